@@ -1,0 +1,342 @@
+//! A boat that has been checked: what every later room works from.
+//!
+//! Metres, kilograms, seconds, radians, volts, amperes, ohms, newtons; temperatures in degrees
+//! Celsius. Axes: origin where the transom's bottom edge meets the centreline, x forward, y to
+//! port, z up. Positive trim is bow up, positive heel is starboard down.
+
+use crate::measure::Measure;
+use crate::starter::Starter;
+
+/// A point in boat axes, m, each coordinate with its own spread.
+pub type Place = [Measure; 3];
+
+/// Everything the builder declared, complete: defaults are filled in and marked as assumed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Boat {
+    /// The builder's name for it.
+    pub name: String,
+    /// What the builder asks of it; findings compare against these.
+    pub wishes: Wishes,
+    /// The water it will run on.
+    pub water: Water,
+    /// The air it will run in.
+    pub air: Air,
+    /// Shape and shell.
+    pub hull: Hull,
+    /// Everything carried that is not the shell, each with mass and position.
+    pub parts: Vec<Part>,
+    /// One per propeller.
+    pub drives: Vec<Drive>,
+    /// Rudders.
+    pub rudders: Vec<Blade>,
+    /// Turn fins and skegs.
+    pub fins: Vec<Blade>,
+    /// Wings that carry air load.
+    pub wings: Vec<Wing>,
+    /// Foam and sealed voids: what floats it when the inside is full of water.
+    pub floats: Vec<FloatAid>,
+    /// Where water gets in: hatch rims, rudder boxes, cooling outlets.
+    pub openings: Vec<Opening>,
+}
+
+/// What the builder asks of the boat. Absent means no opinion.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Wishes {
+    /// Top speed, m/s.
+    pub speed_m_s: Option<f64>,
+    /// Full-throttle run time, s.
+    pub run_time_s: Option<f64>,
+    /// Fewest metres of freeboard wanted at rest.
+    pub freeboard_m: Option<f64>,
+}
+
+/// Fresh water at a temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Water {
+    /// degC.
+    pub temperature_c: Measure,
+}
+
+/// Air and wind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Air {
+    /// degC.
+    pub temperature_c: Measure,
+    /// Headwind along the course, m/s; negative is a tailwind.
+    pub headwind_m_s: Measure,
+}
+
+/// The hull: where its shape comes from and what its shell is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hull {
+    /// Mesh files or a starter hull.
+    pub source: HullSource,
+    /// How it will be printed; predicts the shell's mass when it has not been weighed.
+    pub print: Print,
+    /// The shell on a scale, replacing the prediction.
+    pub weighed: Option<Weighed>,
+    /// What was measured on the printed running surfaces.
+    pub running: Vec<RunningOverride>,
+    /// Radius of the running surfaces' trailing edges; a sharp edge is 0. m.
+    pub edge_radius_m: Measure,
+}
+
+/// Where the shape comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum HullSource {
+    /// One or more files, read as one hull.
+    Mesh(Vec<MeshFile>),
+    /// One of our parametric hulls.
+    Starter(Starter),
+}
+
+/// A mesh file as declared; absent hints are found from the shape.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeshFile {
+    /// Path relative to the boat folder, inside it.
+    pub path: String,
+    /// Metres per file unit.
+    pub unit_m: Option<f64>,
+    /// Which file axis points to the bow.
+    pub forward: Option<Axis>,
+    /// Which file axis points up.
+    pub up: Option<Axis>,
+}
+
+/// A signed coordinate axis of a mesh file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Axis {
+    PlusX,
+    MinusX,
+    PlusY,
+    MinusY,
+    PlusZ,
+    MinusZ,
+}
+
+/// Printed shell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Print {
+    /// Name of the plastic, e.g. `PETG`.
+    pub material: String,
+    /// Density of the solid plastic, kg/m3.
+    pub density_kg_m3: Measure,
+    /// Total thickness of side and bottom walls (all perimeters together), m.
+    pub wall_m: Measure,
+    /// Thickness of solid top and bottom layers, m.
+    pub top_bottom_m: Measure,
+    /// Infill fraction of the space between walls when the mesh is a solid, 0 to 1.
+    pub infill: Measure,
+    /// Whether the print is hollow behind its walls (a shell) rather than filled with `infill`.
+    pub hollow: bool,
+    /// Epoxy, primer and paint on the outside, kg/m2.
+    pub coating_kg_m2: Measure,
+    /// Frames, spigots and bulkheads as a fraction of the shell's mass.
+    pub extra_fraction: Measure,
+}
+
+/// A shell on a scale.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighed {
+    /// kg.
+    pub mass_kg: Measure,
+    /// Where it balances; the predicted place when absent.
+    pub at: Option<Place>,
+}
+
+/// Measured on the printed hull; each replaces what was found on the mesh.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunningOverride {
+    /// Name of the surface as `skimwright check` prints it, e.g. `left pad`.
+    pub surface: String,
+    /// Angle of the keel line to the boat's x axis near the trailing edge, bow up positive.
+    pub angle_rad: Option<Measure>,
+    /// Chine to chine, m.
+    pub beam_m: Option<Measure>,
+    /// Mean of the two sides.
+    pub deadrise_rad: Option<Measure>,
+    /// m.
+    pub trailing_edge_x_m: Option<Measure>,
+    /// m.
+    pub trailing_edge_z_m: Option<Measure>,
+}
+
+/// Something carried.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// The builder's name, unique in the boat.
+    pub name: String,
+    /// kg.
+    pub mass_kg: Measure,
+    /// Its own centre of gravity.
+    pub at: Place,
+    /// Length, width, height, m; for inertia and drawing. Zero when not given.
+    pub size_m: [f64; 3],
+    /// Whether it can be slid to trim the boat (the battery usually can).
+    pub movable: bool,
+}
+
+/// One propeller and what turns it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drive {
+    /// e.g. `left`; empty for a single drive.
+    pub name: String,
+    /// Cells.
+    pub battery: Battery,
+    /// Speed controller and leads.
+    pub controller: Controller,
+    /// Motor.
+    pub motor: Motor,
+    /// Motor turns per propeller turn; 1 is direct.
+    pub gear_ratio: Measure,
+    /// Shaft.
+    pub shaft: Shaft,
+    /// The bracket that holds the shaft's end, if any.
+    pub strut: Option<Blade>,
+    /// Propeller.
+    pub propeller: Propeller,
+}
+
+/// Lithium pack.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Battery {
+    /// Cells in series.
+    pub series: u32,
+    /// Cells in parallel.
+    pub parallel: u32,
+    /// Whole pack, coulomb.
+    pub capacity_c: Measure,
+    /// One cell, ohm, warm.
+    pub cell_resistance_ohm: Measure,
+    /// 0 to 1 at the moment asked about.
+    pub state_of_charge: Measure,
+    /// degC.
+    pub temperature_c: Measure,
+}
+
+/// Speed controller with its leads and connectors.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Controller {
+    /// Conduction path of the bridge plus leads and connectors, ohm.
+    pub resistance_ohm: Measure,
+    /// The maker's continuous rating, A.
+    pub rated_current_a: Option<f64>,
+    /// Added battery lead, m.
+    pub lead_m: Measure,
+}
+
+/// Three-constant motor.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Motor {
+    /// rad/s per V.
+    pub kv_rad_s_v: Measure,
+    /// Terminal resistance at 20 degC, ohm.
+    pub resistance_ohm: Measure,
+    /// A, at about the working speed.
+    pub no_load_current_a: Measure,
+    /// The maker's limit, A.
+    pub max_current_a: Option<f64>,
+    /// The maker's limit at the winding or can, degC.
+    pub max_temperature_c: Measure,
+    /// Magnet poles.
+    pub poles: Option<u32>,
+    /// Can diameter, m.
+    pub diameter_m: Option<f64>,
+    /// Can length, m.
+    pub length_m: Option<f64>,
+    /// kg.
+    pub mass_kg: Option<f64>,
+}
+
+/// Propeller shaft.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shaft {
+    /// To the boat's x axis; positive is propeller end down.
+    pub angle_rad: Measure,
+    /// To the centreline seen from above; positive pushes the bow to port.
+    pub toe_rad: Measure,
+    /// Fraction of torque that reaches the propeller.
+    pub efficiency: Measure,
+    /// m.
+    pub diameter_m: Option<f64>,
+    /// Between bearings, m.
+    pub length_m: Option<f64>,
+}
+
+/// Propeller as marked and as measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Propeller {
+    /// m.
+    pub diameter_m: Measure,
+    /// Effective pitch over diameter.
+    pub pitch_ratio: Measure,
+    /// Number of blades.
+    pub blades: u32,
+    /// Expanded blade area over disc area.
+    pub area_ratio: Measure,
+    /// Centre of the disc.
+    pub at: Place,
+    /// Turns clockwise seen from astern.
+    pub right_handed: bool,
+    /// Upward force as a fraction of thrust when half immersed; see `laws`.
+    pub lift_fraction: Measure,
+}
+
+/// Rudder, fin or strut: a flat blade in the water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Blade {
+    /// The builder's name.
+    pub name: String,
+    /// Leading edge at the root (upper end).
+    pub at: Place,
+    /// m.
+    pub chord_m: Measure,
+    /// From root to tip, m.
+    pub span_m: Measure,
+    /// Greatest thickness, m.
+    pub thickness_m: Measure,
+    /// Lean of the span from vertical; positive moves the tip to port.
+    pub lean_rad: Measure,
+    /// Fixed angle to the flow; positive pushes the blade to port.
+    pub toe_rad: Measure,
+    /// Sharp ahead and square behind (a wedge) rather than a plate.
+    pub wedge: bool,
+    /// Greatest deflection for a rudder; 0 for a fin.
+    pub throw_rad: Measure,
+}
+
+/// A lifting surface in air.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wing {
+    /// The builder's name.
+    pub name: String,
+    /// Middle of the leading edge.
+    pub at: Place,
+    /// m.
+    pub span_m: Measure,
+    /// m.
+    pub chord_m: Measure,
+    /// To the boat's x axis, nose up positive.
+    pub incidence_rad: Measure,
+}
+
+/// Foam or a sealed void.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FloatAid {
+    /// The builder's name.
+    pub name: String,
+    /// m3.
+    pub volume_m3: Measure,
+    /// Its middle.
+    pub at: Place,
+}
+
+/// A place where water can enter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Opening {
+    /// The builder's name.
+    pub name: String,
+    /// Its lowest point.
+    pub at: Place,
+}

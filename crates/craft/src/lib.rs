@@ -1,0 +1,5 @@
+//! Force elements, mass properties and the solvers over them.
+
+pub mod solution;
+
+pub use solution::*;

@@ -1,0 +1,235 @@
+//! What the solvers give back. SI and radians; faces convert.
+
+use nalgebra::{Matrix3, Vector3};
+
+/// Mass, balance and inertia of the whole boat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MassProperties {
+    /// kg.
+    pub mass_kg: f64,
+    /// 95 % half-width, kg.
+    pub mass_spread_kg: f64,
+    /// Boat axes, m.
+    pub cg_m: Vector3<f64>,
+    /// 95 % half-width of each coordinate, m.
+    pub cg_spread_m: Vector3<f64>,
+    /// About the centre of gravity, boat axes, kg m2.
+    pub inertia_kg_m2: Matrix3<f64>,
+    /// Shell first, then the parts in file order.
+    pub items: Vec<MassItem>,
+}
+
+/// One entry of the mass table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MassItem {
+    /// `hull print`, `hull coating`, or the part's name.
+    pub name: String,
+    /// kg.
+    pub mass_kg: f64,
+    /// 95 % half-width, kg.
+    pub spread_kg: f64,
+    /// Boat axes, m.
+    pub at_m: Vector3<f64>,
+    /// `weighed`, `predicted from the print`, `given`.
+    pub source: &'static str,
+}
+
+/// Attitude against still water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Attitude {
+    /// Height of the boat's origin above the undisturbed surface, m.
+    pub rise_m: f64,
+    /// Bow up positive.
+    pub trim_rad: f64,
+    /// Starboard down positive.
+    pub heel_rad: f64,
+}
+
+/// The boat at rest.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rest {
+    /// Equilibrium upright, or `None` when it cannot float.
+    pub afloat: Option<Afloat>,
+    /// Whole envelope volume over displaced volume minus one; negative sinks.
+    pub reserve_of_buoyancy: f64,
+    /// GZ at heel angles 0 to 180 degrees both ways, trim and sinkage free.
+    pub righting: Vec<RightingPoint>,
+    /// Stable resting heels, rad, deepest well first; more than one when it can rest inverted.
+    pub resting_heels_rad: Vec<f64>,
+    /// Hull full of water, kept up by foam, sealed voids and the plastic itself.
+    pub flooded: Flooded,
+    /// For each movable part: the shift along x that brings it to level trim.
+    pub levelling: Vec<Levelling>,
+    /// Vertical loads with the hull level on a table: propeller and each running surface's
+    /// trailing edge (common practice: weigh these).
+    pub supports: Vec<SupportLoad>,
+}
+
+/// Floating upright.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Afloat {
+    /// Equilibrium.
+    pub attitude: Attitude,
+    /// m3.
+    pub displaced_m3: f64,
+    /// Centre of buoyancy, boat axes, m.
+    pub buoyancy_m: Vector3<f64>,
+    /// Deepest point below the surface, m.
+    pub draught_m: f64,
+    /// Lowest opening (or rim) above the surface: name and m.
+    pub freeboard: Option<(String, f64)>,
+    /// Transverse metacentric height, m.
+    pub gm_roll_m: f64,
+    /// Longitudinal metacentric height, m.
+    pub gm_pitch_m: f64,
+    /// m2.
+    pub waterplane_area_m2: f64,
+    /// m2.
+    pub wetted_area_m2: f64,
+}
+
+/// A point of the righting curve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RightingPoint {
+    /// Starboard down positive.
+    pub heel_rad: f64,
+    /// Righting arm, m; positive rights it.
+    pub gz_m: f64,
+}
+
+/// The boat full of water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Flooded {
+    /// Buoyancy of foam, voids and solid material less the dry mass, kg; negative sinks.
+    pub spare_kg: f64,
+    /// Whether it ends upside down (buoyancy below the centre of gravity).
+    pub inverted: bool,
+}
+
+/// Move one part to float level.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Levelling {
+    /// Part name.
+    pub part: String,
+    /// Forward positive, m.
+    pub shift_m: f64,
+    /// Whether the shifted part stays inside the hull's length.
+    pub fits: bool,
+}
+
+/// A load on a support with the hull level.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SupportLoad {
+    /// Propeller or surface name.
+    pub name: String,
+    /// N.
+    pub load_n: f64,
+    /// Fraction of all-up weight.
+    pub fraction: f64,
+}
+
+/// One steady state of straight running.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunningState {
+    /// m/s through the water.
+    pub speed_m_s: f64,
+    /// 0 to 1; above 1 means the drive cannot hold this speed.
+    pub throttle: f64,
+    /// Attitude against still water.
+    pub attitude: Attitude,
+    /// Every element's share.
+    pub forces: Vec<ElementForce>,
+    /// Every running surface.
+    pub wetted: Vec<WettedSurface>,
+    /// Per drive.
+    pub drives: Vec<DriveState>,
+    /// Drag the propellers must overcome, N.
+    pub thrust_needed_n: f64,
+    /// Forward force at full throttle at this speed and attitude, N.
+    pub thrust_available_n: f64,
+    /// Plain sentences about laws outside their range at this state.
+    pub notes: Vec<String>,
+    /// Whether small disturbances in heave and pitch die out quasi-statically.
+    pub statically_stable: bool,
+}
+
+/// What one element does, boat axes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ElementForce {
+    /// e.g. `buoyancy`, `left pad`, `propeller`, `air on hull`.
+    pub name: String,
+    /// N.
+    pub force_n: Vector3<f64>,
+    /// About the boat's origin, N m.
+    pub moment_n_m: Vector3<f64>,
+}
+
+/// How a running surface meets the water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WettedSurface {
+    /// Surface name.
+    pub name: String,
+    /// Along the keel from the trailing edge, m; 0 is clear of the water.
+    pub keel_length_m: f64,
+    /// Along the chine, m.
+    pub chine_length_m: f64,
+    /// Wetted beam at the trailing edge, m.
+    pub beam_m: f64,
+    /// Lift it gives, N.
+    pub lift_n: f64,
+    /// Local trim of the surface, rad.
+    pub trim_rad: f64,
+}
+
+/// A drive at a state.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DriveState {
+    /// Drive name.
+    pub name: String,
+    /// Propeller shaft, rad/s.
+    pub shaft_rad_s: f64,
+    /// Battery current, A.
+    pub current_a: f64,
+    /// Battery terminals, V.
+    pub voltage_v: f64,
+    /// Motor shaft power, W.
+    pub shaft_power_w: f64,
+    /// Heat in the motor, W.
+    pub motor_heat_w: f64,
+    /// N.
+    pub thrust_n: f64,
+    /// N m at the propeller.
+    pub torque_n_m: f64,
+    /// Depth of the disc's lowest point over its diameter: 0 out, 1 covered.
+    pub immersion: f64,
+    /// Slip against pitch speed, 0 to 1.
+    pub slip: f64,
+}
+
+/// Straight running from rest to top speed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SpeedCurve {
+    /// The branch a boat reaches by accelerating from rest, by speed.
+    pub running: Vec<RunningState>,
+    /// Other equilibria found at the same speeds (airborne, unstable), by speed.
+    pub others: Vec<RunningState>,
+    /// Speeds where no steady running state was found, m/s.
+    pub missing_m_s: Vec<f64>,
+    /// Where full throttle balances drag, if the boat gets there.
+    pub top: Option<RunningState>,
+    /// Narrowest place below planing: speed and thrust margin (available over needed, minus one).
+    pub hump: Option<Hump>,
+}
+
+/// The hump.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hump {
+    /// m/s.
+    pub speed_m_s: f64,
+    /// Thrust available over needed, minus one; negative does not get over.
+    pub margin: f64,
+    /// Battery current there at the throttle it takes, A.
+    pub current_a: f64,
+    /// Greatest trim on the way over.
+    pub trim_rad: f64,
+}

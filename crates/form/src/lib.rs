@@ -1,0 +1,76 @@
+//! Hull shape: mesh files in and out, repair, outer envelope, sections, running surfaces,
+//! starter hulls.
+
+pub mod clip;
+pub mod columns;
+pub mod mesh;
+pub mod running;
+
+pub use clip::{Immersed, WaterPlane};
+pub use columns::Columns;
+pub use mesh::Mesh;
+pub use running::{Panel, RunningSurface, Side, SurfaceStation};
+
+/// What kind of mesh the builder gave us, found from the shape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EnvelopeKind {
+    /// A solid outside shape.
+    Solid,
+    /// An outer skin with a closed cavity inside.
+    ClosedShell,
+    /// A hull open at the top: dry inside up to its rim.
+    OpenShell,
+}
+
+/// Something the reader found, repaired or could not repair.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Notice {
+    /// True when the result may be wrong because of it.
+    pub serious: bool,
+    /// A sentence with numbers and, where there is one, the place in mm.
+    pub text: String,
+}
+
+/// Projected areas and their middles, for air forces and drawing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Outline {
+    /// From ahead, m2.
+    pub front_area_m2: f64,
+    /// Height of the middle of the front area, m.
+    pub front_centre_z_m: f64,
+    /// From the side, m2.
+    pub side_area_m2: f64,
+    /// Middle of the side area (x, z), m.
+    pub side_centre_m: [f64; 2],
+    /// From above, m2.
+    pub plan_area_m2: f64,
+    /// x of the middle of the plan area, m.
+    pub plan_centre_x_m: f64,
+    /// Greatest beam, m.
+    pub beam_m: f64,
+    /// Length, m.
+    pub length_m: f64,
+}
+
+/// The hull as every solver sees it.
+#[derive(Debug, Clone)]
+pub struct Form {
+    /// Watertight outer surface: everything inside displaces water.
+    pub envelope: Mesh,
+    /// What was found.
+    pub kind: EnvelopeKind,
+    /// Volume between outer and inner skins when the mesh models the walls itself, m3.
+    pub wall_volume_m3: Option<f64>,
+    /// Centre of that wall material, m.
+    pub wall_centroid_m: Option<[f64; 3]>,
+    /// Lowest point of an open shell's rim, m.
+    pub rim_m: Option<[f64; 3]>,
+    /// Findings of the reader, in order.
+    pub notices: Vec<Notice>,
+    /// Port to starboard, aft to forward.
+    pub surfaces: Vec<RunningSurface>,
+    /// See [`Columns`].
+    pub columns: Columns,
+    /// See [`Outline`].
+    pub outline: Outline,
+}
