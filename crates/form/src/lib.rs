@@ -4,6 +4,8 @@
 pub mod clip;
 pub mod columns;
 pub mod mesh;
+pub mod outline;
+mod rays;
 pub mod running;
 
 pub use clip::{Immersed, WaterPlane};
