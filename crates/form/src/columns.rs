@@ -94,32 +94,33 @@ impl Columns {
     }
 
     fn add_cell(&mut self, raster: &Raster, i: usize, j: usize) {
-        let mut rays: Vec<(usize, usize, &[[f64; 2]])> = Vec::new();
-        for a in 0..RAYS_PER_CELL {
-            for b in 0..RAYS_PER_CELL {
-                let (u, v) = (i * RAYS_PER_CELL + a, j * RAYS_PER_CELL + b);
-                rays.push((u, v, raster.solid(u, v)));
-            }
-        }
-        let most = rays.iter().map(|(_, _, solid)| solid.len()).max();
-        for count in 1..=most.unwrap_or(0) {
-            let alike: Vec<_> = rays.iter().filter(|r| r.2.len() == count).collect();
+        let rays: Vec<Ray> = (0..RAYS_PER_CELL * RAYS_PER_CELL)
+            .map(|n| {
+                let u = i * RAYS_PER_CELL + n / RAYS_PER_CELL;
+                let v = j * RAYS_PER_CELL + n % RAYS_PER_CELL;
+                Ray {
+                    at: raster.position(u, v),
+                    solid: raster.solid(u, v),
+                }
+            })
+            .collect();
+        let most = rays.iter().map(|r| r.solid.len()).max().unwrap_or(0);
+        for count in 1..=most {
+            let alike: Vec<&Ray> = rays.iter().filter(|r| r.solid.len() == count).collect();
             for level in 0..if alike.is_empty() { 0 } else { count } {
-                self.add_mean(raster, &alike, level);
+                self.add_mean(&alike, level, raster.cell_area_m2());
             }
         }
     }
 
-    fn add_mean(&mut self, raster: &Raster, rays: &[&(usize, usize, &[[f64; 2]])], level: usize) {
+    fn add_mean(&mut self, rays: &[&Ray], level: usize, ray_area_m2: f64) {
         let n = rays.len() as f64;
-        let mean = |of: &dyn Fn(&(usize, usize, &[[f64; 2]])) -> f64| {
-            rays.iter().map(|r| of(r)).sum::<f64>() / n
-        };
-        self.x_m.push(mean(&|r| raster.position(r.0, r.1)[0]));
-        self.y_m.push(mean(&|r| raster.position(r.0, r.1)[1]));
-        self.bottom_m.push(mean(&|r| r.2[level][0]));
-        self.top_m.push(mean(&|r| r.2[level][1]));
-        self.area_m2.push(n * raster.cell_area_m2());
+        let mean = |of: &dyn Fn(&Ray) -> f64| rays.iter().map(|r| of(r)).sum::<f64>() / n;
+        self.x_m.push(mean(&|r| r.at[0]));
+        self.y_m.push(mean(&|r| r.at[1]));
+        self.bottom_m.push(mean(&|r| r.solid[level][0]));
+        self.top_m.push(mean(&|r| r.solid[level][1]));
+        self.area_m2.push(n * ray_area_m2);
     }
 
     fn scale_to(&mut self, volume_m3: f64) {
@@ -128,6 +129,12 @@ impl Columns {
             self.area_m2.iter_mut().for_each(|a| *a *= volume_m3 / own);
         }
     }
+}
+
+/// One upright ray of a cell.
+struct Ray<'a> {
+    at: [f64; 2],
+    solid: &'a [[f64; 2]],
 }
 
 /// The part of a column with `up_z * z < level`.

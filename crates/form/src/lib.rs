@@ -1,13 +1,23 @@
 //! Hull shape: mesh files in and out, repair, outer envelope, sections, running surfaces,
 //! starter hulls.
 
+mod assemble;
+mod bodies;
 pub mod clip;
 pub mod columns;
+mod envelope;
+mod flood;
 pub mod mesh;
+pub mod orient;
 pub mod outline;
 mod rays;
+pub mod read;
+pub mod repair;
 pub mod running;
+mod units;
+pub mod write;
 
+pub use assemble::assemble;
 pub use clip::{Immersed, WaterPlane};
 pub use columns::Columns;
 pub use mesh::Mesh;

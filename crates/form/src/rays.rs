@@ -57,6 +57,16 @@ impl Raster {
     /// `None` for a mesh without extent across the rays.
     pub(crate) fn cast(mesh: &Mesh, axis: Axis, shape: [usize; 2]) -> Option<Raster> {
         let (low, high) = mesh.bounds()?;
+        Raster::cast_over(mesh, axis, shape, [low, high])
+    }
+
+    /// The same over a given box.
+    pub(crate) fn cast_over(
+        mesh: &Mesh,
+        axis: Axis,
+        shape: [usize; 2],
+        [low, high]: [Vector3<f64>; 2],
+    ) -> Option<Raster> {
         let (low, high) = (axis.pick(low), axis.pick(high));
         let step = [0, 1].map(|k| (high[k] - low[k]) / shape[k] as f64);
         if !(step[0] > 0.0 && step[1] > 0.0) {

@@ -118,3 +118,110 @@ pub fn subdivide(mesh: &Mesh) -> Mesh {
     }
     fine
 }
+
+/// A vee-bottomed boat in boat axes: blunt transom at x = 0, keel rising and sections narrowing
+/// to a stem at `l`, flat deck. Port and starboard alike.
+pub fn boat(l: f64, b: f64, h: f64, n: usize) -> Mesh {
+    let mut mesh = Mesh::default();
+    for i in 0..n {
+        let s = i as f64 / n as f64;
+        let fine = 1.0 - s.powi(4);
+        let (x, half, keel) = (l * s, b / 2.0 * fine, 0.7 * h * s.powi(4));
+        let chine = keel + (h - keel) * 0.3;
+        mesh.vertices.extend([
+            v(x, 0.0, keel),
+            v(x, half * 0.9, chine),
+            v(x, half, h),
+            v(x, -half, h),
+            v(x, -half * 0.9, chine),
+        ]);
+    }
+    let stem = mesh.vertices.len() as u32;
+    mesh.vertices.push(v(l, 0.0, h));
+    for i in 0..n as u32 - 1 {
+        for k in 0..5 {
+            let (a, b) = (5 * i + k, 5 * i + (k + 1) % 5);
+            mesh.triangles.push([a, a + 5, b]);
+            mesh.triangles.push([b, a + 5, b + 5]);
+        }
+    }
+    let last = stem - 5;
+    for k in 0..5 {
+        mesh.triangles.push([last + k, stem, last + (k + 1) % 5]);
+    }
+    mesh.triangles.extend([[0, 1, 4], [1, 2, 4], [2, 3, 4]]);
+    if mesh.signed_volume_m3() < 0.0 {
+        mesh.flip();
+    }
+    mesh
+}
+
+/// The boat without its deck: an open surface.
+pub fn without_deck(mesh: &Mesh, deck: f64) -> Mesh {
+    let kept =
+        (0..mesh.triangles.len()).filter(|t| mesh.corners(*t).iter().any(|p| p.z < deck - 1e-9));
+    mesh.subset(kept)
+}
+
+/// A box-shaped tub: outside between `low` and `high`, walls and floor `wall` thick, open above.
+pub fn tub(low: Vector3<f64>, high: Vector3<f64>, wall: f64) -> Mesh {
+    let (w, zero) = (v(wall, wall, wall), v(wall, wall, 0.0));
+    let outer = block(low, high);
+    let mut inner = block(low + w, high - zero);
+    inner.flip();
+    let side = |m: &Mesh| {
+        let kept = (0..12).filter(|t| m.corners(*t).iter().any(|p| p.z < high.z - 1e-12));
+        m.subset(kept)
+    };
+    let mut mesh = side(&outer);
+    mesh.append(&side(&inner));
+    let (a, b, c, d) = (low, high, low + w, high - zero);
+    let ring = |p: Vector3<f64>, q: Vector3<f64>| {
+        [
+            v(p.x, p.y, high.z),
+            v(q.x, p.y, high.z),
+            v(q.x, q.y, high.z),
+            v(p.x, q.y, high.z),
+        ]
+    };
+    let (o, i) = (ring(a, b), ring(c, d));
+    for k in 0..4 {
+        let n = mesh.vertices.len() as u32;
+        mesh.vertices
+            .extend([o[k], o[(k + 1) % 4], i[(k + 1) % 4], i[k]]);
+        mesh.triangles
+            .extend([[n, n + 1, n + 2], [n, n + 2, n + 3]]);
+    }
+    mesh
+}
+
+/// Text STL of a mesh, coordinates times `scale`.
+pub fn text_stl(mesh: &Mesh, scale: f64) -> Vec<u8> {
+    let mut text = String::from("solid test\n");
+    for corners in mesh.faces() {
+        text.push_str("facet normal 0 0 0\n outer loop\n");
+        for c in corners.map(|c| c * scale) {
+            text.push_str(&format!("  vertex {} {} {}\n", c.x, c.y, c.z));
+        }
+        text.push_str(" endloop\nendfacet\n");
+    }
+    text.push_str("endsolid test\n");
+    text.into_bytes()
+}
+
+/// OBJ of a mesh with `scale`.
+pub fn obj(mesh: &Mesh, scale: f64) -> Vec<u8> {
+    let mut text = String::new();
+    for p in &mesh.vertices {
+        text.push_str(&format!(
+            "v {} {} {}\n",
+            p.x * scale,
+            p.y * scale,
+            p.z * scale
+        ));
+    }
+    for t in &mesh.triangles {
+        text.push_str(&format!("f {} {} {}\n", t[0] + 1, t[1] + 1, t[2] + 1));
+    }
+    text.into_bytes()
+}
