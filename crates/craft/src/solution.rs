@@ -63,6 +63,8 @@ pub struct Rest {
     /// Vertical loads with the hull level on a table: propeller and each running surface's
     /// trailing edge (common practice: weigh these).
     pub supports: Vec<SupportLoad>,
+    /// Plain sentences about how it floats and where these numbers stop holding.
+    pub notes: Vec<String>,
 }
 
 /// Floating upright.
@@ -93,8 +95,14 @@ pub struct Afloat {
 pub struct RightingPoint {
     /// Starboard down positive.
     pub heel_rad: f64,
-    /// Righting arm, m; positive rights it.
+    /// Righting arm, m; positive turns it to port: rights it heeled to starboard, and the other
+    /// way round heeled to port, so a stable rest is where the arm rises through zero.
     pub gz_m: f64,
+    /// Trim it takes at this heel.
+    pub trim_rad: f64,
+    /// Lowest opening (or rim) above the surface, m; where negative it fills and the arm no
+    /// longer holds.
+    pub opening_m: Option<f64>,
 }
 
 /// The boat full of water.
