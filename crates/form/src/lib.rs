@@ -7,6 +7,8 @@ pub mod clip;
 pub mod columns;
 mod envelope;
 mod flood;
+#[doc(hidden)]
+pub mod fuzzing;
 pub mod mesh;
 pub mod orient;
 pub mod outline;

@@ -80,7 +80,7 @@ fn any_quarter_turn_is_found() {
         for b in 0..6 {
             let pick = |k: usize| {
                 let mut e = Vector3::zeros();
-                e[k / 2] = if k % 2 == 0 { 1.0 } else { -1.0 };
+                e[k / 2] = if k.is_multiple_of(2) { 1.0 } else { -1.0 };
                 e
             };
             let (x, z) = (pick(a), pick(b));

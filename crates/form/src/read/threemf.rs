@@ -7,6 +7,7 @@ use std::collections::HashSet;
 use std::io::{Cursor, Read};
 
 use nalgebra::{Matrix3, Vector3};
+use quick_xml::events::{BytesStart, Event};
 use threemf2::model::domain::model::{Model, Unit};
 use threemf2::model::domain::object::{Object, ObjectKind, ObjectType};
 use threemf2::model::domain::transform::Transform;
@@ -230,13 +231,67 @@ fn check_archive(file: &str, bytes: &[u8]) -> Result<(), ReadError> {
                 "unpacks to {ratio} times its size, over {MAX_RATIO}"
             )));
         }
-        let real = std::io::copy(&mut part.take(declared + 1), &mut std::io::sink())
+        let mut unpacked = Vec::new();
+        part.take(declared + 1)
+            .read_to_end(&mut unpacked)
             .map_err(|e| refuse(format!("cannot be unpacked: {e}")))?;
+        let real = unpacked.len() as u64;
+        if real == declared && name.ends_with(".model") {
+            check_numbers(&unpacked).map_err(|(place, what)| syntax(file, place, what))?;
+        }
         if real != declared {
             return Err(refuse(format!(
                 "declares {declared} bytes but unpacks to {}",
                 if real > declared { "more" } else { "fewer" }
             )));
+        }
+    }
+    Ok(())
+}
+
+/// The library reads a coordinate it cannot understand as zero and an absent one too, which
+/// would bend the hull without a word. This pass refuses them first. On error: place and fault.
+fn check_numbers(model: &[u8]) -> Result<(), (String, String)> {
+    let mut xml = quick_xml::Reader::from_reader(model);
+    let (mut vertex, mut triangle) = (0, 0);
+    loop {
+        let at = xml.buffer_position();
+        let broken = |what: String| (format!("model text, byte {at}"), what);
+        match xml.read_event() {
+            Ok(Event::Eof) => return Ok(()),
+            Ok(Event::Start(tag) | Event::Empty(tag)) => match tag.local_name().as_ref() {
+                "vertex" => {
+                    vertex += 1;
+                    check_attributes(&tag, ["x", "y", "z"], |t| t.parse::<f64>().is_ok())
+                        .map_err(|what| (format!("vertex {vertex}"), what))?;
+                }
+                "triangle" => {
+                    triangle += 1;
+                    check_attributes(&tag, ["v1", "v2", "v3"], |t| t.parse::<u32>().is_ok())
+                        .map_err(|what| (format!("triangle {triangle}"), what))?;
+                }
+                _ => {}
+            },
+            Ok(_) => {}
+            Err(e) => return Err(broken(e.to_string())),
+        }
+    }
+}
+
+fn check_attributes(
+    tag: &BytesStart,
+    wanted: [&str; 3],
+    readable: impl Fn(&str) -> bool,
+) -> Result<(), String> {
+    for name in wanted {
+        let value = tag
+            .try_get_attribute(name)
+            .map_err(|e| e.to_string())?
+            .ok_or_else(|| format!("has no '{name}'"))?
+            .value;
+        let text = value.as_ref();
+        if !readable(text.trim()) {
+            return Err(format!("{name} = '{text}' is not a number"));
         }
     }
     Ok(())
