@@ -1,1 +1,23 @@
-//! laws
+//! The physics of small fast boats, a file a law: pure functions of plain SI values.
+//!
+//! Nothing here knows a boat or a mesh, and nothing reads or prints. Every law's file opens with
+//! its equation, source, units, validity range and check. Functions on the hot path neither
+//! allocate nor iterate. Outside a law's range a value is still given where that makes sense, with
+//! `in_range` false and [`Notes`] saying why.
+
+pub mod air;
+pub mod fresh_water;
+pub mod friction_line;
+pub mod immersed_disc;
+pub mod input;
+pub mod motor_point;
+pub mod notes;
+pub mod open_water;
+pub mod planing_surface;
+mod smooth;
+#[cfg(test)]
+mod testing;
+pub mod ventilated_plate;
+
+pub use input::InputError;
+pub use notes::Notes;

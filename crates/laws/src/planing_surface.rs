@@ -1,0 +1,377 @@
+//! One prismatic planing surface: lift, drag and where they act.
+//!
+//! Load coefficients are on `0.5 rho V^2 b^2` with `b` the *wetted* beam and `lambda` the mean
+//! wetted length over it. Two laws are blended:
+//!
+//! - Savitsky 1964 (tau in degrees, beta in degrees):
+//!   `C_L0 = tau^1.1 (0.012 sqrt(lambda) + 0.0055 lambda^2.5 / Cv^2)`,
+//!   `C_Lb = C_L0 - 0.0065 beta C_L0^0.6`,
+//!   centre of pressure `C_p = 0.75 - 1 / (5.21 Cv^2 / lambda^2 + 2.39)` of the mean wetted length
+//!   ahead of the trailing edge: the dynamic part at 0.75, the buoyant part near 0.33.
+//! - High-speed plate, after Shuford 1958 (from memory), per `b^2`:
+//!   `C_L = lambda cos(tau)^2 (1 - sin beta) sin(tau) pi / D(lambda)
+//!        + lambda (4/3) sin(tau)^2 cos(tau)^3 cos(beta)`,
+//!   with Shuford's `D = 2 (1 + lambda)` replaced by `D = 1 + 2 lambda + lambda / (lambda + 0.2)`.
+//!   That keeps his long-surface limit (`pi tau / 2` per beam squared, plus crossflow) and gives the
+//!   two-dimensional planing plate, `pi tau` per unit wetted length, for `lambda -> 0`, where his
+//!   form gives half of it. The 0.2 is ours; within 0.3 <= lambda <= 4 it moves his linear term by
+//!   less than 15 %.
+//!
+//! Dry chines: with `dL = b tan(beta) / (pi tan(tau))` and a keel wetted for less than `dL`, the
+//! wetted shape is a triangle of beam `b Lk / dL` and `lambda = dL / (2 b)`, and the same laws are
+//! used on that beam. Else chines are wet for `Lk - dL`.
+//!
+//! Drag is `lift tan(tau)` plus friction `0.5 rho V1^2 C_F lambda b^2 / cos(beta)` along the keel,
+//! divided by `cos(tau)`, where `V1` is the mean speed under the bottom (Savitsky 1964) and C_F the
+//! middle of [`friction_line`](crate::friction_line)'s band; its ends are given too. Spray drag is not in it.
+//!
+//! - Source: Savitsky D., Marine Technology 1(1), 1964, 71-95; Shuford C. L., NACA Report 1355,
+//!   1958; two-dimensional limit Wagner 1932.
+//! - Units: SI and radians. Trim is keel to water.
+//! - Valid: Savitsky 0.6 <= Cv <= 13, 2 <= tau <= 15 deg, lambda <= 4. Beyond, the plate law takes
+//!   over smoothly: Cv 13 to 20, tau 2 to 1 and 15 to 20 deg, lambda 4 to 6 and 0.3 to 0.1, and where
+//!   Savitsky's deadrise term would take more than 60 % of the lift (lightly loaded, where his fit
+//!   turns negative). The plate law is marked in range for 1 <= tau <= 30 deg, deadrise to 50 deg.
+//!   At zero or negative trim there is no lift and no suction.
+//! - Checks: Savitsky's own coefficients (`checks/savitsky1964_example_results.csv`), both limits
+//!   above, continuity over the whole domain. Against Savitsky in the common range the plate law
+//!   differs by what the tests bound. No measured data at our size: theory there.
+
+use crate::friction_line;
+use crate::input::{InputError, not_negative, positive, require};
+use crate::notes::Notes;
+use crate::smooth::{mix, step};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// What a planing surface is and how it runs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlaningSurface {
+    /// Beam, chine to chine, m.
+    pub beam_m: f64,
+    /// Deadrise, rad.
+    pub deadrise_rad: f64,
+    /// Trim of the keel against the water, bow up, rad.
+    pub trim_rad: f64,
+    /// Wetted length of the keel, ahead from the trailing edge, m.
+    pub keel_wetted_m: f64,
+    /// Speed through the water, m/s.
+    pub speed_m_s: f64,
+    /// Water density, kg/m3.
+    pub density_kg_m3: f64,
+    /// Water kinematic viscosity, m2/s.
+    pub kinematic_viscosity_m2_s: f64,
+    /// Gravity, m/s2.
+    pub gravity_m_s2: f64,
+    /// Added to the friction coefficient for roughness.
+    pub friction_allowance: f64,
+}
+
+/// The wetted shape: a triangle or a triangle with a rectangle behind it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wetted {
+    /// Beam at the trailing edge that is wet, m.
+    pub beam_m: f64,
+    /// Wetted length of each chine, m.
+    pub chine_m: f64,
+    /// Mean of keel and chine wetted lengths, m.
+    pub mean_length_m: f64,
+    /// Mean wetted length over wetted beam.
+    pub mean_wetted_ratio: f64,
+    /// Wetted bottom area, m2.
+    pub area_m2: f64,
+    /// Water reaches the chines.
+    pub chines_wet: bool,
+}
+
+/// Forces on a planing surface.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Planing {
+    /// Vertical force, N.
+    pub lift_n: f64,
+    /// Its part from speed, N.
+    pub lift_dynamic_n: f64,
+    /// Its part from buoyancy, N.
+    pub lift_buoyant_n: f64,
+    /// Horizontal force: pressure and friction (middle of its band), N.
+    pub drag_n: f64,
+    /// `lift tan(trim)`, N.
+    pub drag_pressure_n: f64,
+    /// Friction drag, middle of the band, N.
+    pub drag_friction_n: f64,
+    /// Friction drag with the most laminar flow there can be, N.
+    pub drag_friction_low_n: f64,
+    /// Friction drag, turbulent throughout, N.
+    pub drag_friction_high_n: f64,
+    /// Where the lift acts, ahead of the trailing edge, m.
+    pub centre_of_pressure_m: f64,
+    /// Where the dynamic part acts, ahead of the trailing edge, m.
+    pub dynamic_centre_m: f64,
+    /// Shape of the wetted bottom.
+    pub wetted: Wetted,
+    /// Speed over the root of gravity and wetted beam.
+    pub speed_coefficient: f64,
+    /// Reynolds number on mean wetted length.
+    pub reynolds: f64,
+    /// 1 where Savitsky's law is used alone, 0 where the plate law is.
+    pub savitsky_weight: f64,
+    /// Within the range of one of the two laws.
+    pub in_range: bool,
+    /// Why not, or what to mind.
+    pub notes: Notes,
+}
+
+/// The dynamic part alone, for a caller with its own hydrostatics.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Dynamic {
+    /// Vertical force, N.
+    pub lift_n: f64,
+    /// `lift tan(trim)`, N.
+    pub drag_pressure_n: f64,
+    /// Where it acts, ahead of the trailing edge, m.
+    pub centre_m: f64,
+    /// Shape of the wetted bottom.
+    pub wetted: Wetted,
+    /// Within the range of one of the two laws.
+    pub in_range: bool,
+}
+
+/// Forces on a checked surface.
+///
+/// # Errors
+/// [`InputError`] for a value with no meaning: beam, density, viscosity or gravity not above zero,
+/// speed or wetted length negative, deadrise outside 0 to 60 deg, trim beyond a right angle.
+pub fn planing_surface(s: &PlaningSurface) -> Result<Planing, InputError> {
+    positive("beam", s.beam_m)?;
+    positive("density", s.density_kg_m3)?;
+    positive("kinematic_viscosity", s.kinematic_viscosity_m2_s)?;
+    positive("gravity", s.gravity_m_s2)?;
+    not_negative("speed", s.speed_m_s)?;
+    not_negative("keel_wetted", s.keel_wetted_m)?;
+    not_negative("friction_allowance", s.friction_allowance)?;
+    require(
+        "deadrise",
+        s.deadrise_rad,
+        "from 0 to 1.047 rad (60 deg)",
+        |b| (0.0..=1.0472).contains(&b),
+    )?;
+    require("trim", s.trim_rad, "between -1.57 and 1.57 rad", |t| {
+        t.abs() < FRAC_PI_2
+    })?;
+    Ok(s.forces())
+}
+
+/// The dynamic part alone.
+///
+/// # Errors
+/// As [`planing_surface`].
+pub fn dynamic(s: &PlaningSurface) -> Result<Dynamic, InputError> {
+    let all = planing_surface(s)?;
+    Ok(Dynamic {
+        lift_n: all.lift_dynamic_n,
+        drag_pressure_n: all.lift_dynamic_n * s.trim_rad.max(0.0).tan(),
+        centre_m: all.dynamic_centre_m,
+        wetted: all.wetted,
+        in_range: all.in_range,
+    })
+}
+
+/// Keel wetted ahead of where the spray root meets the chine, m: infinite with deadrise and no trim.
+pub fn chine_wetting_length_m(beam_m: f64, deadrise_rad: f64, trim_rad: f64) -> f64 {
+    let rise = beam_m * deadrise_rad.tan();
+    if rise <= 0.0 {
+        0.0
+    } else {
+        rise / (PI * trim_rad.max(0.0).tan())
+    }
+}
+
+/// Wetted shape of a surface whose keel is wet for `keel_wetted_m`.
+pub fn wetted(beam_m: f64, deadrise_rad: f64, trim_rad: f64, keel_wetted_m: f64) -> Wetted {
+    let reach = chine_wetting_length_m(beam_m, deadrise_rad, trim_rad);
+    let chines_wet = keel_wetted_m > reach;
+    let beam = if chines_wet || reach <= 0.0 {
+        beam_m
+    } else {
+        beam_m * keel_wetted_m / reach
+    };
+    let chine = (keel_wetted_m - reach).max(0.0);
+    let mean = 0.5 * (keel_wetted_m + chine);
+    let full = if chines_wet {
+        chine * beam_m + 0.5 * reach * beam_m
+    } else {
+        0.5 * keel_wetted_m * beam
+    };
+    Wetted {
+        beam_m: beam,
+        chine_m: chine,
+        mean_length_m: if reach <= 0.0 { keel_wetted_m } else { mean },
+        mean_wetted_ratio: wetted_ratio(chines_wet, mean, beam_m, reach),
+        area_m2: full / deadrise_rad.cos(),
+        chines_wet,
+    }
+}
+
+fn wetted_ratio(chines_wet: bool, mean: f64, beam: f64, reach: f64) -> f64 {
+    if chines_wet {
+        mean / beam
+    } else {
+        (reach / (2.0 * beam)).min(1e6)
+    }
+}
+
+impl PlaningSurface {
+    fn forces(&self) -> Planing {
+        let w = wetted(
+            self.beam_m,
+            self.deadrise_rad,
+            self.trim_rad,
+            self.keel_wetted_m,
+        );
+        let load = Load::new(self, &w);
+        let area = w.beam_m * w.beam_m;
+        let pressure = 0.5 * self.density_kg_m3 * self.speed_m_s.powi(2);
+        let lift_dynamic = load.dynamic * pressure * area;
+        let lift_buoyant =
+            load.buoyant_per_weight * self.density_kg_m3 * self.gravity_m_s2 * area * w.beam_m;
+        let lift = lift_dynamic + lift_buoyant;
+        let centre = if lift > 0.0 { load.centre } else { 0.75 };
+        let (reynolds, friction) = self.friction(&w, &load);
+        let drag_pressure = lift * self.trim_rad.max(0.0).tan();
+        let (in_range, notes) = self.judge(&w, &load);
+        Planing {
+            lift_n: lift,
+            lift_dynamic_n: lift_dynamic,
+            lift_buoyant_n: lift_buoyant,
+            drag_n: drag_pressure + friction[1],
+            drag_pressure_n: drag_pressure,
+            drag_friction_n: friction[1],
+            drag_friction_low_n: friction[0],
+            drag_friction_high_n: friction[2],
+            centre_of_pressure_m: centre * w.mean_length_m,
+            dynamic_centre_m: 0.75 * w.mean_length_m,
+            wetted: w,
+            speed_coefficient: load.speed_coefficient,
+            reynolds,
+            savitsky_weight: load.savitsky_weight,
+            in_range,
+            notes,
+        }
+    }
+
+    /// Reynolds number, and friction drag low, middle and high.
+    fn friction(&self, w: &Wetted, load: &Load) -> (f64, [f64; 3]) {
+        let slowed = 1.0 - load.dynamic / (w.mean_wetted_ratio.max(1e-9) * self.trim_rad.cos());
+        let square = self.speed_m_s.powi(2) * slowed.clamp(0.25, 1.0);
+        let reynolds = square.sqrt() * w.mean_length_m / self.kinematic_viscosity_m2_s;
+        let cf = friction_line::band(reynolds);
+        let scale = 0.5 * self.density_kg_m3 * square * w.area_m2 / self.trim_rad.cos();
+        let drag = |c: f64| scale * (c + self.friction_allowance);
+        (
+            reynolds,
+            [drag(cf.cf_low), drag(cf.cf_middle()), drag(cf.cf_high)],
+        )
+    }
+
+    fn judge(&self, w: &Wetted, load: &Load) -> (bool, Notes) {
+        let mut notes = Notes::default();
+        let tau = self.trim_rad.to_degrees();
+        let out = notes.add_if(
+            tau <= 0.0,
+            "trim is zero or negative: no planing lift, suction not modelled",
+        ) | notes.add_if(tau > 0.0 && tau < 1.0, "trim under 1 deg")
+            | notes.add_if(tau > 30.0, "trim over 30 deg")
+            | notes.add_if(
+                self.deadrise_rad.to_degrees() > 50.0,
+                "deadrise over 50 deg",
+            )
+            | notes.add_if(
+                load.speed_coefficient < 0.6,
+                "speed coefficient under 0.6: mostly afloat, not planing",
+            )
+            | notes.add_if(
+                w.mean_wetted_ratio > 6.0 && load.speed_coefficient < 13.0,
+                "mean wetted ratio over 6",
+            );
+        notes.add_if(
+            load.savitsky_weight < 1.0,
+            "outside Savitsky 1964: high-speed plate law used or blended in",
+        );
+        notes.add_if(!w.chines_wet, "chines dry: wetted triangle");
+        (!out, notes)
+    }
+}
+
+/// Load coefficients of the wetted shape.
+struct Load {
+    /// Dynamic part on `0.5 rho V^2 b^2`.
+    dynamic: f64,
+    /// Buoyant part on `rho g b^3`.
+    buoyant_per_weight: f64,
+    /// Centre of pressure over mean wetted length.
+    centre: f64,
+    speed_coefficient: f64,
+    savitsky_weight: f64,
+}
+
+impl Load {
+    fn new(s: &PlaningSurface, w: &Wetted) -> Self {
+        let tau = s.trim_rad.max(0.0);
+        let tau_deg = tau.to_degrees();
+        let lambda = w.mean_wetted_ratio;
+        let speed_coefficient = s.speed_m_s / (s.gravity_m_s2 * w.beam_m.max(1e-9)).sqrt();
+        let flat = tau_deg.powf(1.1) * 0.012 * lambda.sqrt();
+        let buoyant = tau_deg.powf(1.1) * buoyant_shape(lambda);
+        let froude_half = 0.5 * speed_coefficient.powi(2);
+        let kept = deadrise_kept(s.deadrise_rad, flat, buoyant, froude_half);
+        let savitsky_weight = savitsky_weight(speed_coefficient, tau_deg, lambda, kept);
+        let kept_plate = 1.0 - s.deadrise_rad.sin();
+        Self {
+            dynamic: mix(
+                plate(tau, s.deadrise_rad, lambda),
+                flat * kept,
+                savitsky_weight,
+            ),
+            buoyant_per_weight: buoyant * mix(kept_plate, kept, savitsky_weight),
+            centre: centre(speed_coefficient, lambda),
+            speed_coefficient,
+            savitsky_weight,
+        }
+    }
+}
+
+/// Savitsky's buoyant term over `rho g b^3`; past the fit it grows as the displaced wedge does.
+fn buoyant_shape(lambda: f64) -> f64 {
+    0.5 * 0.0055 * lambda * lambda * lambda.min(4.0).sqrt()
+}
+
+/// Part of the flat plate's load left by Savitsky's deadrise term.
+fn deadrise_kept(deadrise: f64, flat: f64, buoyant: f64, froude_half: f64) -> f64 {
+    let cl0 = flat + buoyant / froude_half.max(1e-9);
+    if cl0 <= 0.0 {
+        return 0.0;
+    }
+    (1.0 - 0.0065 * deadrise.to_degrees() * cl0.powf(-0.4)).max(0.0)
+}
+
+fn savitsky_weight(cv: f64, tau_deg: f64, lambda: f64, kept: f64) -> f64 {
+    let fast = 1.0 - step(13f64.ln(), 20f64.ln(), cv.max(1e-9).ln());
+    let trim = step(1.0, 2.0, tau_deg) * (1.0 - step(15.0, 20.0, tau_deg));
+    let long = 1.0 - step(4.0, 6.0, lambda);
+    let short = step(0.1, 0.3, lambda);
+    fast * trim * long * short * step(0.2, 0.4, kept)
+}
+
+/// The high-speed plate's load on `0.5 rho V^2 b^2`.
+fn plate(tau: f64, beta: f64, lambda: f64) -> f64 {
+    let (sin, cos) = tau.sin_cos();
+    let divisor = 1.0 + 2.0 * lambda + lambda / (lambda + 0.2);
+    let along = PI * lambda / divisor * sin * cos * cos * (1.0 - beta.sin());
+    let across = lambda * 4.0 / 3.0 * sin * sin * cos.powi(3) * beta.cos();
+    along + across
+}
+
+/// Centre of pressure over the mean wetted length.
+fn centre(cv: f64, lambda: f64) -> f64 {
+    let ratio = cv / lambda.max(1e-9);
+    0.75 - 1.0 / (5.21 * ratio * ratio + 2.39)
+}
