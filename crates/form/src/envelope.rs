@@ -97,7 +97,8 @@ fn skin(bodies: &Bodies, notices: &mut Vec<Notice>) -> Option<Envelope> {
 /// A hull with walls, open at the top.
 fn tub(bodies: &Bodies, notices: &mut Vec<Notice>) -> Option<Envelope> {
     let solid = &bodies.outer;
-    let air = Air::around(solid)?;
+    let mut air = Air::around(solid)?;
+    air.plug_holes();
     let enclosed = solid.signed_volume_m3();
     let level = air.pockets(Vector3::z());
     let pocket = air.volume_m3(&level);
@@ -118,26 +119,59 @@ fn tub(bodies: &Bodies, notices: &mut Vec<Notice>) -> Option<Envelope> {
         .iter()
         .map(|ring| ring.iter().map(|i| mesh.vertices[*i as usize]).collect())
         .collect();
-    let main = rims
-        .iter()
-        .max_by(|a, b| area_vector(a).norm().total_cmp(&area_vector(b).norm()))?;
-    let rim = lowest(main)?;
-    report_small_rims(&rims, main, notices);
+    let (kind, rim) = match main_rim(&rims, &air) {
+        Some(main) => {
+            report_small_rims(rims.iter().filter(|r| r != &main), notices);
+            (EnvelopeKind::OpenShell, lowest(main))
+        }
+        None => {
+            report_small_rims(rims.iter(), notices);
+            (EnvelopeKind::ClosedShell, None)
+        }
+    };
+    if rims.is_empty() {
+        return None;
+    }
     close(&mut mesh);
     report_tub(&mesh, enclosed, pocket, rim, notices);
     Some(Envelope {
         mesh,
-        kind: EnvelopeKind::OpenShell,
+        kind,
         wall: Some(wall(bodies)),
-        rim_m: Some(rim),
+        rim_m: rim,
     })
 }
 
-fn report_tub(mesh: &Mesh, solid: f64, pocket: f64, rim: Vector3<f64>, notices: &mut Vec<Notice>) {
+/// The largest ring that is more than a plugged hole.
+fn main_rim<'a>(rims: &'a [Vec<Vector3<f64>>], air: &Air) -> Option<&'a Vec<Vector3<f64>>> {
+    rims.iter()
+        .max_by(|a, b| area_vector(a).norm().total_cmp(&area_vector(b).norm()))
+        .filter(|r| area_vector(r).norm() > air.hole_area_m2())
+}
+
+fn report_tub(
+    mesh: &Mesh,
+    solid: f64,
+    pocket: f64,
+    rim: Option<Vector3<f64>>,
+    notices: &mut Vec<Notice>,
+) {
     let inside = mesh.signed_volume_m3() - solid;
+    let until = rim.map_or_else(
+        || "with its holes sealed".to_owned(),
+        |r| {
+            format!(
+                "up to its rim, lowest at ({:.1}, {:.1}, {:.1}) mm",
+                r.x * 1e3,
+                r.y * 1e3,
+                r.z * 1e3
+            )
+        },
+    );
     notices.push(plain(format!(
-        "open shell with walls of {:.1} cm3: dry inside ({:.0} cm3) up to its rim, lowest at ({:.1}, {:.1}, {:.1}) mm",
-        solid * 1e6, inside * 1e6, rim.x * 1e3, rim.y * 1e3, rim.z * 1e3
+        "shell with walls of {:.1} cm3: dry inside ({:.0} cm3) {until}",
+        solid * 1e6,
+        inside * 1e6
     )));
     if inside < 0.8 * pocket || !mesh.is_closed() {
         notices.push(Notice {
@@ -151,8 +185,11 @@ fn report_tub(mesh: &Mesh, solid: f64, pocket: f64, rim: Vector3<f64>, notices: 
     }
 }
 
-fn report_small_rims(rims: &[Vec<Vector3<f64>>], main: &[Vector3<f64>], notices: &mut Vec<Notice>) {
-    for rim in rims.iter().filter(|r| r.as_slice() != main) {
+fn report_small_rims<'a>(
+    rims: impl Iterator<Item = &'a Vec<Vector3<f64>>>,
+    notices: &mut Vec<Notice>,
+) {
+    for rim in rims {
         let at = mean(rim) * 1e3;
         notices.push(plain(format!(
             "another opening into the dry inside, {:.1} cm2 at ({:.0}, {:.0}, {:.0}) mm, counts as sealed",

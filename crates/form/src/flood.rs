@@ -15,6 +15,10 @@ const POINTS: f64 = 400_000.0;
 /// trim at which it is level. Pockets are looked for at these slopes, bow up and down.
 const SLOPES: [f64; 4] = [-0.35, -0.12, 0.12, 0.35];
 
+/// Ways through the shell no wider than twice this many grid steps (12 mm on a 0.6 m hull) are
+/// shaft, rudder and screw holes, which are filled when the boat is built.
+const NARROW: u8 = 2;
+
 /// The grid.
 pub(crate) struct Air {
     low: Vector3<f64>,
@@ -152,8 +156,7 @@ impl Air {
         (0..self.solid.len())
             .map(|c| {
                 let level = self.level(c, up);
-                // Never reached at all is a closed room, not a pocket.
-                !self.solid[c] && spill[c] != u32::MAX && spill[c] > level
+                !self.solid[c] && spill[c] > level
             })
             .collect()
     }
@@ -174,6 +177,95 @@ impl Air {
         dry
     }
 
+    /// A way this large is not plugged, m2.
+    pub(crate) fn hole_area_m2(&self) -> f64 {
+        let side = f64::from(2 * NARROW) * self.cell_m();
+        side * side
+    }
+
+    /// Blocks narrow ways into what would be dry without them.
+    ///
+    /// A flood kept clear of walls cannot pass a small hole. Where it finds a pocket and the
+    /// way in lies well below that pocket's rim, the way is a hole.
+    pub(crate) fn plug_holes(&mut self) {
+        let up = Vector3::z();
+        let (clear, reach) = (self.clearance(), u32::from(NARROW) + 2);
+        let mut spill = self.flood(up, |c| clear[c] > NARROW);
+        self.spread(&mut spill, &clear);
+        let deep = |c: usize| spill[c].saturating_sub(self.level(c, up)) > reach;
+        let mut blocked = Vec::new();
+        for cell in (0..self.solid.len()).filter(|c| !self.solid[*c]) {
+            self.each_next(cell, |n| {
+                if deep(cell) && !deep(n) && spill[n] + reach < spill[cell] {
+                    blocked.push((cell.min(n), cell.abs_diff(n)));
+                }
+            });
+        }
+        let strides = self.strides();
+        for (cell, stride) in &blocked {
+            let k = strides.iter().position(|s| s == stride).unwrap_or(2);
+            self.wall[*cell] |= 1 << k;
+        }
+    }
+
+    /// Steps from each point of air to the nearest wall, at most one more than `NARROW`.
+    fn clearance(&self) -> Vec<u8> {
+        let mut clear = vec![NARROW + 1; self.solid.len()];
+        let mut ring: Vec<usize> = Vec::new();
+        for (cell, own) in clear.iter_mut().enumerate() {
+            if self.solid[cell] {
+                *own = 0;
+            } else if self.open_ways(cell) < 6 && !self.on_outside(cell) {
+                *own = 1;
+                ring.push(cell);
+            }
+        }
+        for steps in 2..=NARROW {
+            let mut next = Vec::new();
+            for cell in ring {
+                self.each_next(cell, |n| {
+                    if clear[n] > steps {
+                        clear[n] = steps;
+                        next.push(n);
+                    }
+                });
+            }
+            ring = next;
+        }
+        clear
+    }
+
+    fn open_ways(&self, cell: usize) -> usize {
+        let mut ways = 0;
+        self.each_next(cell, |_| ways += 1);
+        ways
+    }
+
+    /// Gives points near walls the water level of the clear point nearest to them.
+    fn spread(&self, spill: &mut [u32], clear: &[u8]) {
+        let mut ring: Vec<usize> = (0..spill.len()).filter(|c| clear[*c] > NARROW).collect();
+        let mut settled: Vec<bool> = clear.iter().map(|c| *c > NARROW).collect();
+        for _ in 0..NARROW {
+            let mut next = Vec::new();
+            for cell in ring {
+                self.each_next(cell, |n| {
+                    if !settled[n] {
+                        settled[n] = true;
+                        spill[n] = spill[cell].max(self.level(n, Vector3::z()));
+                        next.push(n);
+                    }
+                });
+            }
+            ring = next;
+        }
+        // Crannies out of reach take part in nothing.
+        for (cell, level) in spill.iter_mut().enumerate() {
+            if !settled[cell] {
+                *level = self.level(cell, Vector3::z());
+            }
+        }
+    }
+
     fn level(&self, cell: usize, up: Vector3<f64>) -> u32 {
         let p = self.position(cell) - self.low;
         let unit = self.step.z;
@@ -184,6 +276,11 @@ impl Air {
 
     /// Lowest water level, in layers along `up`, at which each point is reached.
     fn spill(&self, up: Vector3<f64>) -> Vec<u32> {
+        self.flood(up, |_| true)
+    }
+
+    /// The same through the points that `passable` allows.
+    fn flood(&self, up: Vector3<f64>, passable: impl Fn(usize) -> bool) -> Vec<u32> {
         let mut spill = vec![u32::MAX; self.solid.len()];
         let mut layers: Vec<Vec<u32>> = Vec::new();
         let push = |layers: &mut Vec<Vec<u32>>, level: u32, cell: usize| {
@@ -203,7 +300,7 @@ impl Air {
             while let Some(cell) = layers[water].pop() {
                 self.each_next(cell as usize, |n| {
                     let reached = (water as u32).max(self.level(n, up));
-                    if reached < spill[n] {
+                    if reached < spill[n] && passable(n) {
                         spill[n] = reached;
                         push(&mut layers, reached, n);
                     }
@@ -220,9 +317,13 @@ impl Air {
         (0..3).any(|k| at[k] == 0 || at[k] + 1 == self.shape[k])
     }
 
+    fn strides(&self) -> [usize; 3] {
+        [self.shape[1] * self.shape[2], self.shape[2], 1]
+    }
+
     fn each_next(&self, cell: usize, mut visit: impl FnMut(usize)) {
         let at = self.unflat(cell);
-        let strides = [self.shape[1] * self.shape[2], self.shape[2], 1];
+        let strides = self.strides();
         for k in 0..3 {
             let open = |c: usize| self.wall[c] & 1 << k == 0;
             if at[k] + 1 < self.shape[k] && open(cell) && !self.solid[cell + strides[k]] {

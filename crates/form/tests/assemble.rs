@@ -318,3 +318,69 @@ fn starter_meshes_pass_through_untouched() {
     assert!(form.notices.is_empty());
     near(form.columns.volume_m3(), mesh.signed_volume_m3(), 1e-9);
 }
+
+/// Walls of a tub or of a decked hull pierced for a shaft: still dry inside, and said.
+#[test]
+fn holes_for_shafts_do_not_sink_the_boat() {
+    let (low, high) = (v(0.0, -0.1, 0.0), v(0.6, 0.1, 0.1));
+    let open = drilled(&tub(low, high, 0.002), 0.002);
+    let form = from(&[("t.stl", stl(&open))]);
+    assert_eq!(form.kind, EnvelopeKind::OpenShell, "{:?}", form.notices);
+    near(form.envelope.signed_volume_m3(), 0.012, 1e-3);
+    assert!((form.rim_m.unwrap()[2] - 0.1).abs() < 1e-6);
+    assert!(said(&form, "counts as sealed"), "{:?}", form.notices);
+
+    let mut shell = block(low, high);
+    let wall = v(0.002, 0.002, 0.002);
+    let mut cavity = block(low + wall, high - wall);
+    cavity.flip();
+    shell.append(&cavity);
+    let form = from(&[("s.stl", stl(&drilled(&shell, 0.002)))]);
+    assert_eq!(form.kind, EnvelopeKind::ClosedShell, "{:?}", form.notices);
+    near(form.envelope.signed_volume_m3(), 0.012, 1e-3);
+}
+
+/// A 5 mm hole through the bottom, `wall` thick, of a block-shaped shell.
+fn drilled(mesh: &Mesh, wall: f64) -> Mesh {
+    use manifold_rust::manifold::Manifold;
+    use manifold_rust::types::{MeshGL64, OpType};
+    let solid = |m: &Mesh| {
+        Manifold::from_mesh_gl64(&MeshGL64 {
+            num_prop: 3,
+            vert_properties: m.vertices.iter().flat_map(|p| [p.x, p.y, p.z]).collect(),
+            tri_verts: m
+                .triangles
+                .iter()
+                .flatten()
+                .map(|i| u64::from(*i))
+                .collect(),
+            ..MeshGL64::default()
+        })
+    };
+    let welded = form::repair::repair(mesh, 1e3, &mut Vec::new());
+    let mut whole = Mesh::default();
+    for shell in welded {
+        let mut part = shell.mesh;
+        if shell.was_inward {
+            part.flip();
+        }
+        whole.append(&part);
+    }
+    let drill =
+        shapes::cylinder(0.02, 0.0025, 16).map(|p| v(p.y + 0.2, p.z, p.x - 0.01 + wall / 2.0));
+    let cut = solid(&whole).boolean(&solid(&drill), OpType::Subtract);
+    assert!(!cut.is_empty(), "{:?}", cut.status());
+    let out = cut.get_mesh_gl64(-1);
+    Mesh {
+        vertices: out
+            .vert_properties
+            .chunks_exact(3)
+            .map(Vector3::from_column_slice)
+            .collect(),
+        triangles: out
+            .tri_verts
+            .chunks_exact(3)
+            .map(|t| [t[0] as u32, t[1] as u32, t[2] as u32])
+            .collect(),
+    }
+}
