@@ -6,6 +6,7 @@
 //! `in_range` false and [`Notes`] saying why.
 
 pub mod air;
+pub mod cell;
 pub mod fresh_water;
 pub mod friction_line;
 pub mod immersed_disc;
@@ -14,6 +15,8 @@ pub mod motor_point;
 pub mod notes;
 pub mod open_water;
 pub mod planing_surface;
+pub mod porpoising_limit;
+pub mod prismatic_planing;
 mod smooth;
 #[cfg(test)]
 mod testing;
