@@ -1,8 +1,20 @@
 //! Force elements, mass properties and the solvers over them.
 
+mod assembly;
 pub mod attitude;
+pub mod craft;
+pub mod curve;
+pub mod drive;
+pub mod element;
+pub mod elements;
+pub mod factors;
+mod floating;
 pub mod mass;
+pub mod motion;
 pub mod rest;
 pub mod solution;
+pub mod steady;
 
+pub use craft::{Craft, CraftError};
+pub use factors::Factors;
 pub use solution::*;

@@ -161,6 +161,19 @@ pub struct RunningState {
     pub statically_stable: bool,
 }
 
+impl RunningState {
+    /// Part of the running surfaces' and buoyancy's lift that comes from speed, 0 to 1.
+    pub fn dynamic_share(&self) -> f64 {
+        let dynamic: f64 = self.wetted.iter().map(|w| w.lift_n).sum();
+        let still = self
+            .forces
+            .iter()
+            .filter(|f| f.name == "buoyancy")
+            .map(|f| f.force_n.z);
+        dynamic / (dynamic + still.sum::<f64>()).max(1e-9)
+    }
+}
+
 /// What one element does, boat axes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ElementForce {
@@ -215,7 +228,7 @@ pub struct DriveState {
 }
 
 /// Straight running from rest to top speed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct SpeedCurve {
     /// The branch a boat reaches by accelerating from rest, by speed.
     pub running: Vec<RunningState>,

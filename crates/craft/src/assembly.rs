@@ -1,0 +1,141 @@
+//! Puts the force elements together from what the builder declared and what the mesh shows.
+
+use std::sync::Arc;
+
+use boat::Boat;
+use form::Form;
+use nalgebra::Vector3;
+
+use crate::craft::{Craft, CraftError, Fluids, Parts, SharedSurfaces};
+use crate::drive::Circuit;
+use crate::element::Element;
+use crate::elements::air::{AirOnHull, AirOnWing};
+use crate::elements::blade::Blade;
+use crate::elements::buoyancy::Buoyancy;
+use crate::elements::planing::Planing;
+use crate::elements::propeller::Propeller;
+use crate::elements::surface::Surface;
+use crate::elements::wave::Wave;
+use crate::elements::weight::Weight;
+use crate::factors::Factors;
+use crate::floating::{Floated, float_on_columns};
+use crate::solution::MassProperties;
+
+/// Every element, in the order reports list them.
+pub(crate) fn assemble(
+    boat: &Boat,
+    form: &Form,
+    mass: &MassProperties,
+    factors: &Factors,
+) -> Result<Craft, CraftError> {
+    let fluids = fluids(boat)?;
+    let surfaces: SharedSurfaces = Arc::new(form.surfaces.iter().map(Surface::new).collect());
+    let columns = Arc::new(form.columns.clone());
+    let floated = float_on_columns(&columns, mass, fluids.water_density_kg_m3)?;
+    let rest_draught_m = deepest_edge(&surfaces, &floated);
+
+    let mut elements: Vec<Box<dyn Element>> = vec![
+        Box::new(Weight { mass_kg: mass.mass_kg, cg_m: mass.cg_m }),
+        Box::new(Buoyancy {
+            columns: Arc::clone(&columns),
+            surfaces: Arc::clone(&surfaces),
+            rest_draught_m,
+            share: factors.buoyancy_share,
+        }),
+        Box::new(wave(form, mass, &fluids, &floated, rest_draught_m, factors)),
+    ];
+    for index in 0..surfaces.len() {
+        let surfaces = Arc::clone(&surfaces);
+        elements.push(Box::new(Planing { surfaces, index, factors: *factors }));
+    }
+    elements.push(Box::new(AirOnHull::new(&form.outline, factors)));
+    for wing in &boat.wings {
+        elements.push(Box::new(AirOnWing::new(wing, factors)));
+    }
+    for blade in blades(boat, factors) {
+        elements.push(Box::new(blade));
+    }
+    let propellers = propellers(boat, &surfaces, factors)?;
+    Ok(Craft::from_parts(Parts {
+        elements,
+        propellers,
+        circuits: boat.drives.iter().map(Circuit::new).collect(),
+        drive_names: boat.drives.iter().map(|d| d.name.clone()).collect(),
+        mass_kg: mass.mass_kg,
+        cg_m: mass.cg_m,
+        length_m: form.outline.length_m,
+        fluids,
+        wind_m_s: Vector3::new(-boat.air.headwind_m_s.value, 0.0, 0.0),
+        rest: floated.attitude,
+    }))
+}
+
+fn fluids(boat: &Boat) -> Result<Fluids, CraftError> {
+    let law = |what: &str| {
+        let what = what.to_owned();
+        move |source| CraftError::Law { what, source }
+    };
+    let water = laws::fresh_water::fresh_water(boat.water.temperature_c.value + 273.15)
+        .map_err(law("water temperature"))?;
+    let air = laws::air::air(boat.air.temperature_c.value + 273.15, 101_325.0)
+        .map_err(law("air temperature"))?;
+    Ok(Fluids {
+        water_density_kg_m3: water.density_kg_m3,
+        water_viscosity_m2_s: water.kinematic_viscosity_m2_s,
+        air_density_kg_m3: air.density_kg_m3,
+    })
+}
+
+/// Depth of the deepest trailing edge at rest: it sets when the edges run dry. At least a tenth of
+/// the mean draught, for hulls whose edges float clear.
+fn deepest_edge(surfaces: &[Surface], floated: &Floated) -> f64 {
+    let up = crate::attitude::up(floated.attitude.trim_rad, floated.attitude.heel_rad);
+    let deepest = surfaces
+        .iter()
+        .map(|s| -(floated.attitude.rise_m + up.dot(&s.keel_m[0])))
+        .fold(0.0, f64::max);
+    deepest.max(0.1 * floated.volume_m3 / floated.waterplane_m2.max(1e-6))
+}
+
+fn wave(
+    form: &Form,
+    mass: &MassProperties,
+    fluids: &Fluids,
+    floated: &Floated,
+    rest_draught_m: f64,
+    factors: &Factors,
+) -> Wave {
+    let volume_m3 = mass.mass_kg / fluids.water_density_kg_m3;
+    Wave {
+        length_m: floated.waterline_m,
+        volume_m3,
+        // A hull with a flat floor: waterplane plus sides; within a tenth of the clipped area.
+        wetted_m2: floated.waterplane_m2 + 2.0 * floated.waterline_m * volume_m3
+            / floated.waterplane_m2.max(1e-6),
+        rest_draught_m,
+        at_m: Vector3::new(form.outline.plan_centre_x_m, 0.0, -floated.attitude.rise_m),
+        factor: factors.wave_drag,
+    }
+}
+
+fn blades(boat: &Boat, factors: &Factors) -> Vec<Blade> {
+    let struts = boat.drives.iter().filter_map(|d| d.strut.as_ref());
+    let fixed = boat.fins.iter().chain(struts).map(|b| Blade::new(b, false, factors));
+    boat.rudders.iter().map(|r| Blade::new(r, true, factors)).chain(fixed).collect()
+}
+
+fn propellers(
+    boat: &Boat,
+    surfaces: &SharedSurfaces,
+    factors: &Factors,
+) -> Result<Vec<Propeller>, CraftError> {
+    let each = boat.drives.iter().enumerate();
+    each.map(|(index, drive)| {
+        Propeller::new(drive, index, Arc::clone(surfaces), *factors).map_err(|source| {
+            let what = format!("propeller of drive {}", index + 1);
+            CraftError::Law { what, source }
+        })
+    })
+    .collect()
+}
+

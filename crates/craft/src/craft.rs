@@ -1,0 +1,189 @@
+//! The boat as a list of force elements, ready for any solver.
+
+use std::sync::Arc;
+
+use boat::Boat;
+use form::Form;
+use nalgebra::Vector3;
+
+use crate::drive::Circuit;
+use crate::element::{Element, Wrench};
+use crate::elements::propeller::Propeller;
+use crate::factors::Factors;
+use crate::motion::{Controls, Motion, Still, Surroundings};
+use crate::solution::{Attitude, MassProperties};
+
+/// Standard gravity, m/s2.
+pub const GRAVITY_M_S2: f64 = 9.80665;
+
+/// Why a craft cannot be put together.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum CraftError {
+    /// A law refused a declared number.
+    #[error("{what}: {source}")]
+    Law {
+        /// Which part.
+        what: String,
+        /// Its refusal.
+        source: laws::InputError,
+    },
+    /// It sinks: there is no state to start from.
+    #[error(
+        "the boat weighs {mass_kg:.3} kg and its whole hull displaces {hull_kg:.3} kg: it cannot float"
+    )]
+    Sinks {
+        /// All-up, kg.
+        mass_kg: f64,
+        /// Water displaced by the whole envelope, kg.
+        hull_kg: f64,
+    },
+}
+
+/// Fluids as plain numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fluids {
+    /// kg/m3.
+    pub water_density_kg_m3: f64,
+    /// m2/s.
+    pub water_viscosity_m2_s: f64,
+    /// kg/m3.
+    pub air_density_kg_m3: f64,
+}
+
+/// Every force element of one boat with its mass and drives.
+pub struct Craft {
+    elements: Vec<Box<dyn Element>>,
+    propellers: Vec<Propeller>,
+    circuits: Vec<Circuit>,
+    drive_names: Vec<String>,
+    mass_kg: f64,
+    cg_m: Vector3<f64>,
+    length_m: f64,
+    fluids: Fluids,
+    wind_m_s: Vector3<f64>,
+    rest: Attitude,
+}
+
+impl Craft {
+    /// Builds the elements.
+    ///
+    /// # Errors
+    /// [`CraftError`] when a law refuses a number or the boat sinks.
+    pub fn new(
+        boat: &Boat,
+        form: &Form,
+        mass: &MassProperties,
+        factors: &Factors,
+    ) -> Result<Self, CraftError> {
+        crate::assembly::assemble(boat, form, mass, factors)
+    }
+
+    pub(crate) fn from_parts(parts: Parts) -> Self {
+        Self {
+            elements: parts.elements,
+            propellers: parts.propellers,
+            circuits: parts.circuits,
+            drive_names: parts.drive_names,
+            mass_kg: parts.mass_kg,
+            cg_m: parts.cg_m,
+            length_m: parts.length_m,
+            fluids: parts.fluids,
+            wind_m_s: parts.wind_m_s,
+            rest: parts.rest,
+        }
+    }
+
+    /// The elements, weight first.
+    pub fn elements(&self) -> impl Iterator<Item = &dyn Element> {
+        let propellers = self.propellers.iter().map(|p| p as &dyn Element);
+        self.elements.iter().map(AsRef::as_ref).chain(propellers)
+    }
+
+    /// One per drive.
+    pub fn propellers(&self) -> &[Propeller] {
+        &self.propellers
+    }
+
+    /// One per drive.
+    pub fn circuits(&self) -> &[Circuit] {
+        &self.circuits
+    }
+
+    /// In boat order.
+    pub fn drive_names(&self) -> &[String] {
+        &self.drive_names
+    }
+
+    /// N.
+    pub fn weight_n(&self) -> f64 {
+        self.mass_kg * GRAVITY_M_S2
+    }
+
+    /// Centre of gravity, boat axes, m.
+    pub fn cg_m(&self) -> Vector3<f64> {
+        self.cg_m
+    }
+
+    /// Hull length, m.
+    pub fn length_m(&self) -> f64 {
+        self.length_m
+    }
+
+    /// Afloat on its columns: where every solver starts.
+    pub fn rest_attitude(&self) -> Attitude {
+        self.rest
+    }
+
+    /// Unloaded shaft speed of the first drive, the scale of all shaft speeds, rad/s.
+    pub fn shaft_scale_rad_s(&self) -> f64 {
+        self.circuits
+            .first()
+            .map_or(1.0, Circuit::unloaded_rad_s)
+            .max(1.0)
+    }
+
+    /// Controls of the right size, everything at rest.
+    pub fn controls(&self) -> Controls {
+        Controls {
+            shaft_rad_s: vec![0.0; self.propellers.len()],
+            rudder_rad: 0.0,
+        }
+    }
+
+    /// Still water with the boat's declared headwind.
+    pub fn surroundings(&self) -> Surroundings<'static> {
+        Surroundings {
+            water: &Still,
+            water_density_kg_m3: self.fluids.water_density_kg_m3,
+            water_viscosity_m2_s: self.fluids.water_viscosity_m2_s,
+            air_density_kg_m3: self.fluids.air_density_kg_m3,
+            wind_m_s: self.wind_m_s,
+            gravity_m_s2: GRAVITY_M_S2,
+        }
+    }
+
+    /// Sum of all elements on still water.
+    pub fn total(&self, motion: &Motion, controls: &Controls) -> Wrench {
+        let around = self.surroundings();
+        self.elements()
+            .map(|e| e.wrench(motion, &around, controls))
+            .sum()
+    }
+}
+
+/// What assembly hands over.
+pub(crate) struct Parts {
+    pub elements: Vec<Box<dyn Element>>,
+    pub propellers: Vec<Propeller>,
+    pub circuits: Vec<Circuit>,
+    pub drive_names: Vec<String>,
+    pub mass_kg: f64,
+    pub cg_m: Vector3<f64>,
+    pub length_m: f64,
+    pub fluids: Fluids,
+    pub wind_m_s: Vector3<f64>,
+    pub rest: Attitude,
+}
+
+/// Shared geometry of the running surfaces.
+pub(crate) type SharedSurfaces = Arc<Vec<crate::elements::surface::Surface>>;

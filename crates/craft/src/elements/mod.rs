@@ -1,0 +1,10 @@
+//! The force elements: each a part of the boat that feels water, air or gravity.
+
+pub mod air;
+pub mod blade;
+pub mod buoyancy;
+pub mod planing;
+pub mod propeller;
+pub mod surface;
+pub mod wave;
+pub mod weight;

@@ -1,0 +1,174 @@
+//! Pressure and friction of a running surface on moving water.
+//!
+//! Each side of the keel is half of a symmetric planing surface (`laws::planing_surface`), so that
+//! heel, unequal deadrise and half-wedges (a catamaran's hulls) need nothing special. Only the
+//! part from speed is taken here: what buoyancy remains belongs to [`super::buoyancy`].
+//!
+//! Heel tips one side flatter and the other steeper; past flat, the chine is the lower edge and
+//! the panel is a wedge the other way up, met at its chine's depth.
+
+use std::sync::Arc;
+
+use form::Panel;
+use laws::planing_surface::{PlaningSurface, Wetted, planing_surface};
+use nalgebra::Vector3;
+
+use super::surface::{Surface, Wetting};
+use crate::element::{Element, Wrench};
+use crate::factors::Factors;
+use crate::motion::{Controls, Motion, Surroundings};
+use crate::solution::WettedSurface;
+
+/// One running surface's dynamic force.
+#[derive(Debug, Clone)]
+pub struct Planing {
+    /// All of the boat's surfaces.
+    pub surfaces: Arc<Vec<Surface>>,
+    /// Which one this is.
+    pub index: usize,
+    /// Corrections.
+    pub factors: Factors,
+}
+
+/// One side of the keel under load.
+struct Half {
+    lift_n: f64,
+    friction_n: f64,
+    centre_ahead_m: f64,
+    y_m: f64,
+    /// Rise across the panel, positive outward, with its side's sign: leans the pressure inward.
+    lean: f64,
+    wetted: Wetted,
+    in_range: bool,
+}
+
+impl Planing {
+    fn surface(&self) -> &Surface {
+        &self.surfaces[self.index]
+    }
+
+    fn halves(&self, wet: &Wetting, motion: &Motion, around: &Surroundings) -> [Option<Half>; 2] {
+        let up = motion.up();
+        let heel = up.y.atan2(up.z);
+        [
+            self.half(wet, &wet.panels[0], 1.0, heel, around),
+            self.half(wet, &wet.panels[1], -1.0, heel, around),
+        ]
+    }
+
+    /// `side` is +1 to port. Heel (starboard down) steepens the port panel against the water.
+    fn half(
+        &self,
+        wet: &Wetting,
+        panel: &Panel,
+        side: f64,
+        heel_rad: f64,
+        around: &Surroundings,
+    ) -> Option<Half> {
+        if panel.width_m <= 1e-6 || wet.trim_rad <= 0.0 {
+            return None;
+        }
+        let rise_rad = panel.deadrise_rad + side * heel_rad;
+        let deeper_m = (-rise_rad).max(0.0).tan() * panel.width_m;
+        let keel_wetted_m = wet.keel_length_m + deeper_m / wet.trim_rad.tan().max(0.01);
+        let found = planing_surface(&PlaningSurface {
+            beam_m: 2.0 * panel.width_m,
+            deadrise_rad: rise_rad.abs().min(1.0),
+            trim_rad: wet.trim_rad.min(1.5),
+            keel_wetted_m,
+            speed_m_s: wet.speed_m_s,
+            density_kg_m3: around.water_density_kg_m3,
+            kinematic_viscosity_m2_s: around.water_viscosity_m2_s,
+            gravity_m_s2: around.gravity_m_s2,
+            friction_allowance: 0.0,
+        })
+        .ok()?;
+        let middle = found.drag_friction_n;
+        let to_edge = if self.factors.friction < 0.0 {
+            middle - found.drag_friction_low_n
+        } else {
+            found.drag_friction_high_n - middle
+        };
+        let share = 0.5 * found.wetted.beam_m;
+        let from_keel_m = if rise_rad >= 0.0 {
+            0.5 * share
+        } else {
+            panel.width_m - 0.5 * share
+        };
+        Some(Half {
+            lift_n: 0.5 * found.lift_dynamic_n * self.factors.planing_lift,
+            friction_n: 0.5 * (middle + self.factors.friction * to_edge),
+            centre_ahead_m: found.dynamic_centre_m,
+            y_m: side * from_keel_m,
+            lean: side * panel.deadrise_rad.tan(),
+            wetted: found.wetted,
+            in_range: found.in_range,
+        })
+    }
+}
+
+impl Half {
+    /// Pressure square to the panel and friction along it, boat axes.
+    fn wrench(&self, wet: &Wetting) -> Wrench {
+        let (sin, cos) = wet.slope_rad.sin_cos();
+        let along = Vector3::new(cos, 0.0, sin);
+        let outward = Vector3::new(-sin, -self.lean, cos);
+        // The law's lift is square to the water's flow; the plate's pressure is that over cos.
+        let pressure = outward * (self.lift_n / wet.trim_rad.cos());
+        let point = wet.aft_m + along * self.centre_ahead_m + Vector3::new(0.0, self.y_m, 0.0);
+        let middle = wet.aft_m
+            + along * (0.5 * self.wetted.mean_length_m)
+            + Vector3::new(0.0, self.y_m, 0.0);
+        Wrench::at(&point, pressure) + Wrench::at(&middle, -along * self.friction_n)
+    }
+}
+
+impl Element for Planing {
+    fn name(&self) -> &str {
+        &self.surface().name
+    }
+
+    fn wrench(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Wrench {
+        let Some(wet) = self.surface().wetting(motion, around) else {
+            return Wrench::default();
+        };
+        self.halves(&wet, motion, around)
+            .iter()
+            .flatten()
+            .map(|half| half.wrench(&wet))
+            .sum()
+    }
+
+    fn contact(&self, motion: &Motion, around: &Surroundings) -> Option<WettedSurface> {
+        let wet = self.surface().wetting(motion, around);
+        let halves = wet.map(|wet| self.halves(&wet, motion, around));
+        let each = || halves.iter().flatten().flatten();
+        Some(WettedSurface {
+            name: self.surface().name.clone(),
+            keel_length_m: wet.map_or(0.0, |w| w.keel_length_m),
+            chine_length_m: each().map(|h| h.wetted.chine_m).fold(0.0, f64::max),
+            beam_m: each().map(|h| 0.5 * h.wetted.beam_m).sum(),
+            lift_n: each().map(|h| h.lift_n).sum(),
+            trim_rad: wet.map_or(0.0, |w| w.trim_rad),
+        })
+    }
+
+    fn notes(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Vec<String> {
+        let Some(wet) = self.surface().wetting(motion, around) else {
+            return Vec::new();
+        };
+        let outside = self
+            .halves(&wet, motion, around)
+            .iter()
+            .flatten()
+            .any(|h| !h.in_range);
+        if outside {
+            vec![format!(
+                "{}: planing law outside its range here",
+                self.surface().name
+            )]
+        } else {
+            Vec::new()
+        }
+    }
+}

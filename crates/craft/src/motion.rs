@@ -1,0 +1,117 @@
+//! The boat's state and what surrounds it: everything a force element may look at.
+
+use nalgebra::{Rotation3, Vector3};
+
+/// Position, attitude and velocity of the boat as a rigid body.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Motion {
+    /// Boat's origin in the world: x along the course, y to port of it, z above still water, m.
+    pub position_m: Vector3<f64>,
+    /// Turns boat axes into world axes.
+    pub attitude: Rotation3<f64>,
+    /// Velocity of the boat's origin over ground, boat axes, m/s.
+    pub velocity_m_s: Vector3<f64>,
+    /// Turning rate, boat axes, rad/s.
+    pub rate_rad_s: Vector3<f64>,
+    /// s.
+    pub time_s: f64,
+}
+
+impl Motion {
+    /// World position of a point of the boat.
+    pub fn place(&self, point_m: &Vector3<f64>) -> Vector3<f64> {
+        self.position_m + self.attitude * point_m
+    }
+
+    /// World up in boat axes.
+    pub fn up(&self) -> Vector3<f64> {
+        // The last row of the rotation matrix: cheaper than rotating a vector back.
+        self.attitude.matrix().row(2).transpose()
+    }
+
+    /// Velocity over ground of a point of the boat, boat axes.
+    pub fn velocity_at(&self, point_m: &Vector3<f64>) -> Vector3<f64> {
+        self.velocity_m_s + self.rate_rad_s.cross(point_m)
+    }
+}
+
+/// The water surface; still unless a run in time says otherwise.
+pub trait WaterSurface: Sync {
+    /// Height above the still surface at a place and time, m.
+    fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64;
+    /// Velocity of the water near the surface, world axes, m/s.
+    fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64>;
+    /// True when the height is zero everywhere, which lets elements skip the look-up.
+    fn is_still(&self) -> bool {
+        false
+    }
+}
+
+/// Flat water.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Still;
+
+impl WaterSurface for Still {
+    fn height_m(&self, _: f64, _: f64, _: f64) -> f64 {
+        0.0
+    }
+    fn velocity_m_s(&self, _: f64, _: f64, _: f64) -> Vector3<f64> {
+        Vector3::zeros()
+    }
+    fn is_still(&self) -> bool {
+        true
+    }
+}
+
+/// Fluids and gravity.
+#[derive(Clone, Copy)]
+pub struct Surroundings<'a> {
+    /// Its surface.
+    pub water: &'a dyn WaterSurface,
+    /// kg/m3.
+    pub water_density_kg_m3: f64,
+    /// m2/s.
+    pub water_viscosity_m2_s: f64,
+    /// kg/m3.
+    pub air_density_kg_m3: f64,
+    /// World axes, m/s.
+    pub wind_m_s: Vector3<f64>,
+    /// m/s2.
+    pub gravity_m_s2: f64,
+}
+
+impl Surroundings<'_> {
+    /// Depth of a boat point below the local water surface, m; negative is dry.
+    pub fn depth_m(&self, motion: &Motion, point_m: &Vector3<f64>) -> f64 {
+        let place = motion.place(point_m);
+        if self.water.is_still() {
+            return -place.z;
+        }
+        self.water.height_m(place.x, place.y, motion.time_s) - place.z
+    }
+
+    /// Velocity of a boat point through the water, boat axes, m/s.
+    pub fn through_water(&self, motion: &Motion, point_m: &Vector3<f64>) -> Vector3<f64> {
+        let over_ground = motion.velocity_at(point_m);
+        if self.water.is_still() {
+            return over_ground;
+        }
+        let place = motion.place(point_m);
+        let water = self.water.velocity_m_s(place.x, place.y, motion.time_s);
+        over_ground - motion.attitude.inverse_transform_vector(&water)
+    }
+
+    /// Velocity of a boat point through the air, boat axes, m/s.
+    pub fn through_air(&self, motion: &Motion, point_m: &Vector3<f64>) -> Vector3<f64> {
+        motion.velocity_at(point_m) - motion.attitude.inverse_transform_vector(&self.wind_m_s)
+    }
+}
+
+/// What the driver and the drives do at this moment.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Controls {
+    /// Propeller shaft speed of each drive, rad/s, in boat order.
+    pub shaft_rad_s: Vec<f64>,
+    /// Rudder, trailing edge to port positive (turns the bow to port), rad.
+    pub rudder_rad: f64,
+}

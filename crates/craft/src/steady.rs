@@ -1,0 +1,219 @@
+//! Straight running at one speed: the attitude and shaft speed at which nothing is left over.
+//!
+//! Unknown are rise, trim, heel and the propellers' common shaft speed; sway and yaw are held (a
+//! driver steers). Newton with a differenced Jacobian, steps held short, and the residual must
+//! fall to a ten-thousandth of the boat's weight.
+
+use nalgebra::{Matrix2, Matrix4, Vector2, Vector3, Vector4};
+
+use crate::attitude::rotation;
+use crate::craft::Craft;
+use crate::element::Wrench;
+use crate::motion::{Controls, Motion};
+use crate::solution::Attitude;
+
+/// Attitude and shaft speed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Running {
+    /// m/s.
+    pub speed_m_s: f64,
+    /// Against still water.
+    pub attitude: Attitude,
+    /// Every propeller, rad/s.
+    pub shaft_rad_s: f64,
+}
+
+/// A converged running state and what it took.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Balance {
+    /// The state.
+    pub running: Running,
+    /// Small changes of heave and pitch are pushed back.
+    pub stable: bool,
+}
+
+const ITERATIONS: usize = 30;
+const TOLERANCE: f64 = 1e-4;
+/// Longest step in rise (m), trim and heel (rad), and shaft speed (share of the scale).
+const REACH: [f64; 4] = [0.006, 0.02, 0.05, 0.15];
+
+/// Differences taken for slopes, in the same order.
+const NUDGE: [f64; 4] = [1e-5, 2e-5, 5e-5, 1e-4];
+
+impl Running {
+    /// As a rigid-body state, running straight ahead.
+    pub fn motion(&self) -> Motion {
+        let a = &self.attitude;
+        let attitude = rotation(0.0, a.trim_rad, a.heel_rad);
+        Motion {
+            position_m: Vector3::new(0.0, 0.0, a.rise_m),
+            attitude,
+            velocity_m_s: attitude.inverse_transform_vector(&Vector3::new(
+                self.speed_m_s,
+                0.0,
+                0.0,
+            )),
+            rate_rad_s: Vector3::zeros(),
+            time_s: 0.0,
+        }
+    }
+
+    fn vector(&self, shaft_scale: f64) -> Vector4<f64> {
+        let a = &self.attitude;
+        Vector4::new(
+            a.rise_m,
+            a.trim_rad,
+            a.heel_rad,
+            self.shaft_rad_s / shaft_scale,
+        )
+    }
+
+    fn with(&self, x: &Vector4<f64>, shaft_scale: f64) -> Self {
+        Self {
+            speed_m_s: self.speed_m_s,
+            attitude: Attitude {
+                rise_m: x[0],
+                trim_rad: x[1],
+                heel_rad: x[2],
+            },
+            shaft_rad_s: x[3] * shaft_scale,
+        }
+    }
+}
+
+impl Craft {
+    /// The running state nearest to `start`, or `None` when Newton does not settle.
+    pub fn balance(&self, start: &Running) -> Option<Balance> {
+        let scale = self.shaft_scale_rad_s();
+        let mut x = start.vector(scale);
+        let mut controls = self.controls();
+        let mut residual = self.residual(&start.with(&x, scale), &mut controls);
+        for _ in 0..ITERATIONS {
+            let jacobian = self.jacobian(&start.with(&x, scale), &residual, &mut controls);
+            if residual.amax() < TOLERANCE {
+                return Some(Balance {
+                    running: start.with(&x, scale),
+                    stable: heave_pitch_stable(&jacobian),
+                });
+            }
+            let step = limited(jacobian.lu().solve(&-residual)?);
+            (x, residual) = self.shortened(start, &x, &step, &residual, &mut controls)?;
+        }
+        None
+    }
+
+    /// Heave and shaft speed settled with trim and heel held: the state and the pitch moment left
+    /// over it (bow up positive, over weight times length).
+    pub fn settle_at_trim(&self, start: &Running) -> Option<(Running, f64)> {
+        let scale = self.shaft_scale_rad_s();
+        let mut controls = self.controls();
+        let mut x = start.vector(scale);
+        for _ in 0..ITERATIONS {
+            let here = start.with(&x, scale);
+            let residual = self.residual(&here, &mut controls);
+            if residual[0].abs().max(residual[3].abs()) < 10.0 * TOLERANCE {
+                return Some((here, residual[1]));
+            }
+            let step = self.heave_and_shaft_step(start, &x, &residual, &mut controls)?;
+            x[0] += step[0].clamp(-REACH[0], REACH[0]);
+            x[3] = (x[3] + step[1].clamp(-REACH[3], REACH[3])).max(0.0);
+        }
+        None
+    }
+
+    fn heave_and_shaft_step(
+        &self,
+        start: &Running,
+        x: &Vector4<f64>,
+        residual: &Vector4<f64>,
+        controls: &mut Controls,
+    ) -> Option<Vector2<f64>> {
+        let scale = self.shaft_scale_rad_s();
+        let mut column = |index: usize, h: f64| {
+            let mut moved = *x;
+            moved[index] += h;
+            let there = self.residual(&start.with(&moved, scale), controls);
+            Vector2::new(there[0] - residual[0], there[3] - residual[3]) / h
+        };
+        let jacobian = Matrix2::from_columns(&[column(0, NUDGE[0]), column(3, NUDGE[3])]);
+        jacobian
+            .lu()
+            .solve(&-Vector2::new(residual[0], residual[3]))
+    }
+
+    /// Takes the step, halved while it makes the residual much worse.
+    fn shortened(
+        &self,
+        start: &Running,
+        x: &Vector4<f64>,
+        step: &Vector4<f64>,
+        before: &Vector4<f64>,
+        controls: &mut Controls,
+    ) -> Option<(Vector4<f64>, Vector4<f64>)> {
+        let scale = self.shaft_scale_rad_s();
+        let mut share = 1.0;
+        loop {
+            let mut tried = x + step * share;
+            tried[3] = tried[3].max(0.0);
+            let residual = self.residual(&start.with(&tried, scale), controls);
+            if residual.norm() < 1.2 * before.norm() + TOLERANCE || share < 0.1 {
+                let sane = tried[1].abs() < 1.4 && tried[2].abs() < 1.4;
+                return (sane && residual.iter().all(|r| r.is_finite()))
+                    .then_some((tried, residual));
+            }
+            share *= 0.5;
+        }
+    }
+
+    /// Left-over vertical force, pitch and roll moment and forward force over weight (and length).
+    fn residual(&self, running: &Running, controls: &mut Controls) -> Vector4<f64> {
+        controls.shaft_rad_s.fill(running.shaft_rad_s);
+        let motion = running.motion();
+        let total = self.total(&motion, controls);
+        self.scaled(&motion, &total)
+    }
+
+    /// In world directions about the centre of gravity, as shares of weight.
+    fn scaled(&self, motion: &Motion, total: &Wrench) -> Vector4<f64> {
+        let weight = self.weight_n();
+        let force = motion.attitude * total.force_n / weight;
+        let moment = total.moment_n_m - self.cg_m().cross(&total.force_n);
+        let size = weight * self.length_m();
+        // Bow-up moment is negative about the axis to port.
+        Vector4::new(force.z, -moment.y / size, moment.x / size, force.x)
+    }
+
+    fn jacobian(
+        &self,
+        at: &Running,
+        residual: &Vector4<f64>,
+        controls: &mut Controls,
+    ) -> Matrix4<f64> {
+        let scale = self.shaft_scale_rad_s();
+        let x = at.vector(scale);
+        let mut jacobian = Matrix4::zeros();
+        for (column, h) in NUDGE.into_iter().enumerate() {
+            let mut moved = x;
+            moved[column] += h;
+            let there = self.residual(&at.with(&moved, scale), controls);
+            jacobian.set_column(column, &((there - residual) / h));
+        }
+        jacobian
+    }
+}
+
+/// Sinking pushes up, and trimming with heave free to settle pushes back.
+fn heave_pitch_stable(jacobian: &Matrix4<f64>) -> bool {
+    let (heave, pitch) = (jacobian[(0, 0)], jacobian[(1, 1)]);
+    let det = heave * pitch - jacobian[(0, 1)] * jacobian[(1, 0)];
+    heave < 0.0 && det > 0.0
+}
+
+fn limited(step: Vector4<f64>) -> Vector4<f64> {
+    let over = step
+        .iter()
+        .zip(REACH)
+        .map(|(s, r)| s.abs() / r)
+        .fold(1.0, f64::max);
+    step / over
+}
