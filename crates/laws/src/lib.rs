@@ -17,10 +17,14 @@ pub mod open_water;
 pub mod planing_surface;
 pub mod porpoising_limit;
 pub mod prismatic_planing;
+pub mod residuary;
 mod smooth;
+pub mod strut_drag;
+pub mod surface_blade;
 #[cfg(test)]
 mod testing;
 pub mod ventilated_plate;
+pub mod wing;
 
 pub use input::InputError;
 pub use notes::Notes;

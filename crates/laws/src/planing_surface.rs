@@ -45,6 +45,8 @@ use crate::notes::Notes;
 use crate::smooth::{mix, step};
 use std::f64::consts::{FRAC_PI_2, PI};
 
+/// Largest deadrise accepted, rad (60 deg).
+pub const MAX_DEADRISE: f64 = PI / 3.0;
 /// Crossflow drag of the bottom: a plate square to the flow with an open cavity above it.
 const CROSSFLOW: f64 = 2.0 * PI / (4.0 + PI);
 
@@ -153,12 +155,9 @@ pub fn planing_surface(s: &PlaningSurface) -> Result<Planing, InputError> {
     not_negative("speed", s.speed_m_s)?;
     not_negative("keel_wetted", s.keel_wetted_m)?;
     not_negative("friction_allowance", s.friction_allowance)?;
-    require(
-        "deadrise",
-        s.deadrise_rad,
-        "from 0 to 1.047 rad (60 deg)",
-        |b| (0.0..=1.0472).contains(&b),
-    )?;
+    require("deadrise", s.deadrise_rad, "from 0 to 60 deg", |b| {
+        (0.0..=MAX_DEADRISE).contains(&b)
+    })?;
     require("trim", s.trim_rad, "between -1.57 and 1.57 rad", |t| {
         t.abs() < FRAC_PI_2
     })?;

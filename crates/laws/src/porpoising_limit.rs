@@ -9,6 +9,7 @@
 //! - Checks: worked example of the same paper, 4.5 deg at 0.186 and 10 deg.
 
 use crate::input::{InputError, positive, require};
+use crate::planing_surface::MAX_DEADRISE;
 use crate::smooth::{bracket, mix};
 
 /// The limit.
@@ -39,12 +40,9 @@ pub fn porpoising_limit(
     deadrise_rad: f64,
 ) -> Result<PorpoisingLimit, InputError> {
     let root = (positive("lift_coefficient", lift_coefficient)? / 2.0).sqrt();
-    let beta = require(
-        "deadrise",
-        deadrise_rad,
-        "from 0 to 1.047 rad (60 deg)",
-        |b| (0.0..=1.0472).contains(&b),
-    )?;
+    let beta = require("deadrise", deadrise_rad, "from 0 to 60 deg", |b| {
+        (0.0..=MAX_DEADRISE).contains(&b)
+    })?;
     let (i, s) = bracket(&ROOTS, root);
     let (j, t) = bracket(&DEADRISES_DEG, beta.to_degrees());
     let row = |r: [f64; 3]| mix(r[j], r[j + 1], t);
