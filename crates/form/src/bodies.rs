@@ -1,11 +1,11 @@
 //! Several shells made one: cavities told from bodies, overlapping and touching bodies joined.
 
 use manifold_rust::manifold::Manifold;
-use manifold_rust::types::{Error, MeshGL64, OpType};
+use manifold_rust::types::{Error, MeshGL64, OpType, WindingRule};
 use nalgebra::Vector3;
 
 use crate::repair::{Opening, Shell};
-use crate::{Mesh, Notice};
+use crate::{Mesh, Notice, crossing};
 
 /// Sections of one hull may end this far apart, m: half a millimetre of export gap.
 const GAP_M: f64 = 0.5e-3;
@@ -37,7 +37,7 @@ pub(crate) fn combine(shells: Vec<Shell>, notices: &mut Vec<Notice>) -> Bodies {
     let joined = join(meshes, notices);
     bodies.count = joined.len();
     for mesh in joined {
-        bodies.add_joined(mesh);
+        bodies.add_joined(untangle(mesh, notices));
     }
     bodies
 }
@@ -256,8 +256,51 @@ fn close_gaps(members: &mut [Mesh]) -> usize {
     closed
 }
 
+/// Rebuilds a surface that passes through itself, so that overlaps count once; where that does
+/// not give a sound result the surface stays and the place is named.
+fn untangle(mesh: Mesh, notices: &mut Vec<Notice>) -> Mesh {
+    let found = crossing::find(&mesh);
+    let Some(first) = found.places.first() else {
+        return mesh;
+    };
+    let count = if found.complete { "" } else { "at least " };
+    let what = format!(
+        "the surface passes through itself in {count}{} places, the first at ({:.1}, {:.1}, {:.1}) mm in the file's axes",
+        found.places.len(),
+        first.x * 1e3,
+        first.y * 1e3,
+        first.z * 1e3
+    );
+    let volume = mesh.signed_volume_m3();
+    let rebuilt = if found.complete { rebuild(&mesh) } else { None };
+    match rebuilt.filter(|r| plausible(r, 0.5 * volume, volume)) {
+        Some(rebuilt) => {
+            notices.push(plain(format!(
+                "{what}; overlaps of {:.2} cm3 are counted once",
+                (volume - rebuilt.signed_volume_m3()) * 1e6
+            )));
+            rebuilt
+        }
+        None => {
+            notices.push(Notice {
+                serious: true,
+                text: format!("{what}; overlaps may count twice, so mend it in CAD"),
+            });
+            mesh
+        }
+    }
+}
+
+fn rebuild(mesh: &Mesh) -> Option<Mesh> {
+    let solid = Manifold::from_mesh_gl64_robust(&gl(mesh));
+    check(&solid).ok()?;
+    let rebuilt = solid.rebuild_solid(WindingRule::Positive);
+    check(&rebuilt).ok()?;
+    Some(mesh_of(&rebuilt))
+}
+
 /// Boolean union.
-fn unite(members: &[Mesh]) -> Result<Mesh, String> {
+pub(crate) fn unite(members: &[Mesh]) -> Result<Mesh, String> {
     let solids: Vec<Manifold> = members.iter().map(solid).collect::<Result<_, _>>()?;
     let whole = Manifold::batch_boolean(&solids, OpType::Add);
     check(&whole)?;
@@ -265,7 +308,13 @@ fn unite(members: &[Mesh]) -> Result<Mesh, String> {
 }
 
 fn solid(mesh: &Mesh) -> Result<Manifold, String> {
-    let solid = Manifold::from_mesh_gl64(&MeshGL64 {
+    let solid = Manifold::from_mesh_gl64(&gl(mesh));
+    check(&solid)?;
+    Ok(solid)
+}
+
+fn gl(mesh: &Mesh) -> MeshGL64 {
+    MeshGL64 {
         num_prop: 3,
         vert_properties: mesh.vertices.iter().flat_map(|v| [v.x, v.y, v.z]).collect(),
         tri_verts: mesh
@@ -275,9 +324,7 @@ fn solid(mesh: &Mesh) -> Result<Manifold, String> {
             .map(|i| u64::from(*i))
             .collect(),
         ..MeshGL64::default()
-    });
-    check(&solid)?;
-    Ok(solid)
+    }
 }
 
 /// A failed operation comes back as an empty solid with a status.

@@ -5,6 +5,7 @@ mod assemble;
 mod bodies;
 pub mod clip;
 pub mod columns;
+mod crossing;
 mod envelope;
 mod flood;
 #[doc(hidden)]
@@ -16,6 +17,8 @@ mod rays;
 pub mod read;
 pub mod repair;
 pub mod running;
+pub mod sections;
+pub mod starter;
 mod units;
 pub mod write;
 

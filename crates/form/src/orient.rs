@@ -238,18 +238,22 @@ fn mean(values: &[f64]) -> f64 {
 /// Stations counted as an end.
 const END: usize = RAYS / 10;
 
-/// The keel rises at an end while the deck stays, and the view from ahead is wider above
-/// mid-height than below. Turned over, each of these changes sign. (The view from ahead, not the
-/// volume: an open hull has most of its material in its bottom.)
+/// The keel climbs towards an end while the deck does not fall there, and the view from ahead
+/// is wider above mid-height than below. Turned over, each of these changes sign. (The climb
+/// within the end, so that a cabin amidships is not taken for a keel; the view from ahead and
+/// not the volume, because an open hull has most of its material in its bottom.)
 fn upside_down(mesh: &Mesh) -> bool {
     let (Some(p), Some(view)) = (Profile::of(mesh), Front::of(mesh)) else {
         return false;
     };
-    let ends = [0..END, RAYS - END..RAYS];
-    let rise = ends.clone().map(|e| mean(&p.low[e]));
-    let fall = ends.map(|e| 1.0 - mean(&p.high[e]));
-    let keel = rise[0].max(rise[1]) - fall[0].max(fall[1]);
-    keel + 2.0 * (view.middle() - 0.5) < -1.5 * DOUBT
+    let climb = |line: &[f64]| {
+        let aft = line[1] - line[END];
+        let ahead = line[RAYS - 2] - line[RAYS - 1 - END];
+        aft.max(ahead).max(0.0)
+    };
+    let deck: Vec<f64> = p.high.iter().map(|z| -z).collect();
+    let keel = climb(&p.low) - climb(&deck);
+    keel + view.middle() - 0.5 < -1.5 * DOUBT
 }
 
 /// Turns the finer end forward.

@@ -384,3 +384,56 @@ fn drilled(mesh: &Mesh, wall: f64) -> Mesh {
             .collect(),
     }
 }
+
+/// One connected surface through itself: two overlapping blocks joined by a thin tube outside
+/// both. The tube adds under 1 %.
+#[test]
+fn a_surface_through_itself_is_found_and_counted_once() {
+    let fine = |m: &Mesh| shapes::subdivide(&shapes::subdivide(&shapes::subdivide(m)));
+    let mut both = fine(&block(v(0.0, -0.1, 0.0), v(0.6, 0.1, 0.1)));
+    both.append(&fine(&block(v(0.2, -0.052, 0.05), v(0.4, 0.051, 0.153))));
+    let tied = tie(&both, v(0.12, 0.0, 0.1), v(0.2, 0.0, 0.13));
+    assert_eq!(form::repair::repair(&tied, 1e3, &mut Vec::new()).len(), 1);
+    let form = from(&[("x.stl", stl(&tied))]);
+    assert!(said(&form, "passes through itself"), "{:?}", form.notices);
+    near(form.envelope.signed_volume_m3(), 0.012 + 0.2 * 0.103 * 0.053, 0.01);
+    assert!(said(&form, "counted once"), "{:?}", form.notices);
+}
+
+/// Replaces the facets nearest to two places by a tube between them.
+fn tie(both: &Mesh, from: Vector3<f64>, to: Vector3<f64>) -> Mesh {
+    let nearest = |place: Vector3<f64>| {
+        let miss = |t: &usize| {
+            let middle = both.corners(*t).iter().sum::<Vector3<f64>>() / 3.0;
+            (middle - place).norm()
+        };
+        (0..both.triangles.len())
+            .min_by(|a, b| miss(a).total_cmp(&miss(b)))
+            .unwrap()
+    };
+    let (a, b) = (nearest(from), nearest(to));
+    let mut tied = both.subset((0..both.triangles.len()).filter(|t| *t != a && *t != b));
+    let p = both.corners(a);
+    // Seen from outside the facets run opposite ways.
+    let q = {
+        let [x, y, z] = both.corners(b);
+        [x, z, y]
+    };
+    for k in 0..3 {
+        let n = tied.vertices.len() as u32;
+        tied.vertices
+            .extend([p[k], p[(k + 1) % 3], q[(k + 1) % 3], q[k]]);
+        tied.triangles.extend([[n, n + 1, n + 2], [n, n + 2, n + 3]]);
+    }
+    tied
+}
+
+/// A flat-bottomed hull with a cabin is not upside down.
+#[test]
+fn a_cabin_is_not_a_keel() {
+    let mut mesh = block(v(0.0, -0.1, 0.0), v(0.6, 0.1, 0.1));
+    mesh.append(&block(v(0.2, -0.05, 0.09), v(0.4, 0.05, 0.15)));
+    let form = from(&[("c.stl", stl(&mesh))]);
+    assert!(!said(&form, "upside down"), "{:?}", form.notices);
+    assert!((form.envelope.centroid_m().z - mesh.centroid_m().z).abs() < 0.01);
+}
