@@ -6,6 +6,7 @@
 //! `in_range` false and [`Notes`] saying why.
 
 pub mod air;
+pub mod catalogue;
 pub mod cell;
 pub mod fresh_water;
 pub mod friction_line;

@@ -1,0 +1,227 @@
+//! Entries: water, friction, and blades in it.
+
+use super::Bounds::{Any, NotNegative, Positive, Within};
+use super::{Checked, Input, Kind, Law, Run, input, optional, output};
+use crate::{fresh_water, friction_line, strut_drag, surface_blade};
+
+pub(super) const DENSITY: Input = optional(
+    input(
+        "density",
+        Kind::Density,
+        Positive,
+        "water density; fresh water at 20 degC unless given",
+    ),
+    998.2,
+);
+pub(super) const VISCOSITY: Input = optional(
+    input(
+        "kinematic_viscosity",
+        Kind::KinematicViscosity,
+        Positive,
+        "water; fresh at 20 degC unless given",
+    ),
+    1.0034e-6,
+);
+
+pub(super) const FRESH_WATER: Law = Law {
+    name: "fresh-water",
+    summary: "density, viscosity, vapour pressure and surface tension of fresh water",
+    inputs: &[input(
+        "temperature",
+        Kind::Temperature,
+        Within(253.15, 383.15),
+        "water temperature",
+    )],
+    outputs: &[
+        output("density", Kind::Density, "density"),
+        output(
+            "kinematic_viscosity",
+            Kind::KinematicViscosity,
+            "kinematic viscosity",
+        ),
+        output("vapour_pressure", Kind::Pressure, "vapour pressure"),
+        output(
+            "surface_tension",
+            Kind::SurfaceTension,
+            "surface tension against air",
+        ),
+    ],
+    validity: "0 to 100 degC at atmospheric pressure",
+    source: "Kell 1975; IAPWS SR6-08; Wagner and Pruss 2002; IAPWS R1-76(2014)",
+    checked: Checked::Measurement,
+    run: |v| {
+        let w = fresh_water::fresh_water(v.get("temperature"))?;
+        let out = [
+            w.density_kg_m3,
+            w.kinematic_viscosity_m2_s,
+            w.vapour_pressure_pa,
+            w.surface_tension_n_m,
+        ];
+        Ok(Run::new(&out, w.in_range))
+    },
+};
+
+pub(super) const FRICTION_LINE: Law = Law {
+    name: "friction-line",
+    summary: "skin friction of a smooth surface as a band",
+    inputs: &[input(
+        "reynolds",
+        Kind::Dimensionless,
+        Within(100.0, 1e12),
+        "speed times wetted length over viscosity",
+    )],
+    outputs: &[
+        output("cf_turbulent", Kind::Dimensionless, "ITTC 1957 line"),
+        output("cf_laminar", Kind::Dimensionless, "Blasius"),
+        output(
+            "cf_low",
+            Kind::Dimensionless,
+            "the least a surface can have",
+        ),
+        output(
+            "cf_high",
+            Kind::Dimensionless,
+            "the most a smooth surface can have",
+        ),
+    ],
+    validity: "Reynolds number 5e5 to 1e9; below it laminar and turbulent flow differ two- to threefold",
+    source: "ITTC 1957; Blasius 1908; Kirkman and Kloetzli, as in Molland, Turnock, Hudson 2011",
+    checked: Checked::Theory,
+    run: |v| {
+        let f = friction_line::friction_line(v.get("reynolds"))?;
+        Ok(Run::new(
+            &[f.cf_turbulent, f.cf_laminar, f.cf_low, f.cf_high],
+            f.in_range,
+        ))
+    },
+};
+
+pub(super) const STRUT_DRAG: Law = Law {
+    name: "strut-drag",
+    summary: "drag of a strut, rudder or fin running straight",
+    inputs: &[
+        input("chord", Kind::Length, Positive, "chord"),
+        input("thickness", Kind::Length, Positive, "greatest thickness"),
+        input("span", Kind::Length, NotNegative, "wetted span"),
+        input("speed", Kind::Speed, NotNegative, "speed through the water"),
+        optional(
+            input(
+                "surface_piercing",
+                Kind::Count,
+                Within(0.0, 1.0),
+                "1 when it crosses the surface, else 0",
+            ),
+            1.0,
+        ),
+        optional(
+            input(
+                "junctions",
+                Kind::Count,
+                Within(0.0, 10.0),
+                "junctions with a hull below water",
+            ),
+            0.0,
+        ),
+        DENSITY,
+        VISCOSITY,
+    ],
+    outputs: &[
+        output(
+            "drag",
+            Kind::Force,
+            "all parts, middle of the friction band",
+        ),
+        output(
+            "drag_low",
+            Kind::Force,
+            "with the most laminar flow there can be",
+        ),
+        output("drag_high", Kind::Force, "turbulent throughout"),
+        output("section", Kind::Force, "section drag"),
+        output("spray", Kind::Force, "spray drag"),
+        output("junction", Kind::Force, "junction drag"),
+    ],
+    validity: "streamlined sections, thickness 0.03 to 0.25 of chord, Froude number on chord above 3",
+    source: "Hoerner 1965 as in Molland, Turnock, Hudson 2011, eqs 3.42, 3.43, 3.45",
+    checked: Checked::Theory,
+    run: |v| {
+        let strut = strut_drag::Strut {
+            chord_m: v.get("chord"),
+            thickness_m: v.get("thickness"),
+            span_m: v.get("span"),
+            surface_piercing: v.get("surface_piercing") > 0.5,
+            junctions: v.get("junctions") as u32,
+        };
+        let stream = strut_drag::Stream {
+            speed_m_s: v.get("speed"),
+            density_kg_m3: v.get("density"),
+            kinematic_viscosity_m2_s: v.get("kinematic_viscosity"),
+        };
+        let d = strut_drag::strut_drag(&strut, &stream)?;
+        let out = [
+            d.drag_n,
+            d.drag_low_n,
+            d.drag_high_n,
+            d.section_n,
+            d.spray_n,
+            d.junction_n,
+        ];
+        Ok(Run::new(&out, d.in_range))
+    },
+};
+
+pub(super) const SURFACE_BLADE: Law = Law {
+    name: "surface-blade",
+    summary: "side force of a surface-piercing rudder or fin, wetted and ventilated",
+    inputs: &[
+        input(
+            "immersed_aspect_ratio",
+            Kind::Dimensionless,
+            Positive,
+            "depth over chord",
+        ),
+        input("angle", Kind::Angle, Any, "angle to the stream"),
+    ],
+    outputs: &[
+        output(
+            "side_coefficient",
+            Kind::Dimensionless,
+            "side force on immersed area",
+        ),
+        output(
+            "induced_drag_coefficient",
+            Kind::Dimensionless,
+            "drag from side force, on immersed area",
+        ),
+        output(
+            "wetted_coefficient",
+            Kind::Dimensionless,
+            "side force if wetted",
+        ),
+        output(
+            "ventilated_coefficient",
+            Kind::Dimensionless,
+            "side force if ventilated",
+        ),
+        output("ventilated", Kind::Dimensionless, "0 wetted, 1 ventilated"),
+    ],
+    validity: "immersed aspect ratio 0.3 to 2, depth Froude number above 2, to 30 deg",
+    source: "Helmbold 1942; Harwood, Young, Ceccio 2016; free-streamline plate",
+    checked: Checked::Measurement,
+    run: |v| {
+        let b = surface_blade::surface_blade(v.get("immersed_aspect_ratio"), v.get("angle"))?;
+        let mut notes = crate::Notes::default();
+        notes.add_if(
+            b.either_state,
+            "wetted here unless already ventilated: between 6 and 14.5 deg either can hold",
+        );
+        let out = [
+            b.side_coefficient,
+            b.induced_drag_coefficient,
+            b.wetted_coefficient,
+            b.ventilated_coefficient,
+            b.ventilated,
+        ];
+        Ok(Run::new(&out, b.in_range).with(notes))
+    },
+};
