@@ -5,7 +5,7 @@
 //! first order: `dG = (dM1 - G dm) / m`, `M1` the first moment.
 
 mod body;
-mod shell;
+pub(crate) mod shell;
 
 use boat::{Boat, Hull, Part, Place};
 use form::Form;

@@ -3,7 +3,7 @@
 //! Hydrostatics on the exact envelope (no series fits). The envelope is taken as watertight at
 //! every heel: beyond the point where an opening or rim dips under, the righting curve no
 //! longer holds, and each point says how high the lowest opening then is. An open shell's rim
-//! is judged at its lowest point with the hull level.
+//! is judged at the attitude it takes, by the corners of the lid that closes it in the envelope.
 
 mod balance;
 mod flooded;
@@ -11,13 +11,11 @@ mod levelling;
 mod righting;
 mod supports;
 
-use std::cell::Cell;
-
 use boat::Boat;
 use form::{Form, WaterPlane};
 use nalgebra::Vector3;
 
-use crate::mass::solid_volume;
+use crate::mass::{shell, solid_volume};
 use crate::{Afloat, MassProperties, Rest, attitude};
 use balance::{Body, Cut, Free};
 
@@ -96,7 +94,6 @@ pub fn solve(
         volume_m3: displaced_m3,
         cg_m: mass.cg_m,
         length_m: volume_m3.cbrt(),
-        cuts: Cell::new(0),
     };
     fill_in(&mut rest, boat, form, mass, &body)?;
     Ok(rest)
@@ -159,9 +156,11 @@ fn mouths(boat: &Boat, form: &Form) -> Vec<Mouth> {
         name: opening.name.clone(),
         at_m: Vector3::from_fn(|axis, _| opening.at[axis].value),
     });
-    let rim = form.rim_m.map(|rim| Mouth {
+    let lid = shell::lid(form).flatten();
+    let rim = form.rim_m.map(Vector3::from).into_iter().chain(lid);
+    let rim = rim.map(|at_m| Mouth {
         name: "rim".to_owned(),
-        at_m: rim.into(),
+        at_m,
     });
     openings.chain(rim).collect()
 }

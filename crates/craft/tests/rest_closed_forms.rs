@@ -348,3 +348,22 @@ fn nonsense_is_refused() {
         Err(RestError::NoVolume { .. })
     ));
 }
+
+/// A tub 0.6 x 0.2 x 0.1 m with its weight aft and to port: its rim is nearest to the water at the
+/// port aft corner, by the rotation of that corner.
+#[test]
+fn rim_of_an_open_shell_is_judged_at_its_attitude() {
+    let tub = hulls::shapes::tub(v(0.0, -0.1, 0.0), v(0.6, 0.1, 0.1), 0.004);
+    let stl = hulls::shapes::text_stl(&tub, 1000.0);
+    let form = form::assemble(&[("tub.stl", &stl[..])], &[]).expect("a tub");
+    let lump = hulls::lump(3.0, v(0.27, 0.01, 0.03));
+    let found = craft::rest::solve(&hulls::bare(), &form, &lump, hulls::WATER).expect("sound");
+    let afloat = found.afloat.expect("afloat");
+    let (name, height) = afloat.freeboard.expect("a rim");
+    let water = craft::attitude::water_plane(&afloat.attitude);
+    let corner = craft::attitude::height_above_water(&water, &v(0.0, 0.1, 0.1));
+    assert_eq!(name, "rim");
+    close(height, corner, 1e-6);
+    // Level it would be 100 mm less 25 mm of draught.
+    assert!(corner < 0.065, "{corner}");
+}

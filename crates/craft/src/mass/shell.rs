@@ -115,8 +115,15 @@ fn with_moved(print: &Print, field: fn(&mut Print) -> &mut Measure) -> Print {
     changed
 }
 
-/// Whether a facet is the lid that closes an open hull at its rim: water sees it, nobody prints
-/// it.
+/// Corners of the facets that close an open hull at its rim: water sees them, nobody prints
+/// them. Taken as all that face up at or above the rim's lowest point, so a flat deck level with
+/// the rim counts too: its edge is then judged as rim, and a skin's deck is missing in the mass.
+pub(crate) fn lid(form: &Form) -> impl Iterator<Item = [Vector3<f64>; 3]> {
+    form.envelope
+        .faces()
+        .filter(|corners| is_lid(form, corners, body::facet(corners).1))
+}
+
 fn is_lid(form: &Form, corners: &[Vector3<f64>; 3], normal: Vector3<f64>) -> bool {
     let Some(rim) = form.rim_m else { return false };
     form.kind == EnvelopeKind::OpenShell

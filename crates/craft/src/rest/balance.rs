@@ -17,8 +17,6 @@
 //! Hydrostatics, exact for the given facets (the Hessian's lower corner over V is the familiar
 //! `BM - BG = GM`). Going downhill with the exact Hessian always ends in a *stable* equilibrium.
 
-use std::cell::Cell;
-
 use form::{Immersed, Mesh, WaterPlane};
 use nalgebra::{Matrix3, SymmetricEigen, Vector3};
 
@@ -43,8 +41,6 @@ pub struct Body<'a> {
     pub cg_m: Vector3<f64>,
     /// Scale that makes heights and angles comparable, m.
     pub length_m: f64,
-    /// How often the mesh was cut.
-    pub cuts: Cell<usize>,
 }
 
 /// Which of sinkage, trim and heel may move.
@@ -90,7 +86,6 @@ pub struct Cut {
 impl Body<'_> {
     /// Cuts the mesh and evaluates everything above.
     pub fn cut(&self, water: WaterPlane) -> Cut {
-        self.cuts.set(self.cuts.get() + 1);
         let immersed = form::clip::immersed(self.mesh, &water);
         let (ahead, port) = surface_axes(&water.up);
         let into_surface =

@@ -39,8 +39,7 @@ pub fn curve(body: &Body, upright: &Cut) -> Vec<Heeled> {
     let Some(level) = body.settle(start, Free::SinkAndTrim, CURVE_TOLERANCE) else {
         return Vec::new();
     };
-    let mut port = walk(body, level, -1);
-    let mut starboard = walk(body, level, 1);
+    let (mut port, mut starboard) = rayon::join(|| walk(body, level, -1), || walk(body, level, 1));
     agree_upside_down(&mut port, &mut starboard);
     port.reverse();
     port.push(Heeled {
