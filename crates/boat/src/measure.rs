@@ -27,17 +27,29 @@ pub enum Origin {
 impl Measure {
     /// A value from the boat file without a tolerance.
     pub const fn given(value: f64) -> Self {
-        Self { value, spread: 0.0, origin: Origin::Given }
+        Self {
+            value,
+            spread: 0.0,
+            origin: Origin::Given,
+        }
     }
 
     /// A stated default with its spread and the reason shown to the builder.
     pub const fn assumed(value: f64, spread: f64, why: &'static str) -> Self {
-        Self { value, spread, origin: Origin::Assumed(why) }
+        Self {
+            value,
+            spread,
+            origin: Origin::Assumed(why),
+        }
     }
 
     /// The same with a spread of `half_width` (95 %).
     pub const fn with_spread(self, half_width: f64) -> Self {
-        Self { value: self.value, spread: half_width, origin: self.origin }
+        Self {
+            value: self.value,
+            spread: half_width,
+            origin: self.origin,
+        }
     }
 
     /// Whether nobody supplied this number.

@@ -1,0 +1,259 @@
+//! `[[drive]]`: from cells to propeller.
+
+use super::section;
+use crate::checked::{Checker, Table};
+use crate::measure::Measure;
+use crate::model::{Battery, Blade, Controller, Drive, Motor, Place, Propeller, Shaft};
+
+/// How far a marked or given pitch is trusted without a tolerance: small propellers' marks are
+/// nominal, 5 to 8 % off by casting, cup and hand work (common practice, no source).
+const PITCH_SPREAD: f64 = 0.06;
+
+/// Resistance of a warm cell times its capacity, ohm Ah: 1.5 to 3 mohm at 5 Ah and 4 to 7 mohm at
+/// 2.2 Ah are seen (common practice, no source).
+const CELL_OHM_AH: f64 = 0.012;
+
+/// Torque squared per heat, `K_t² / R`, over `D⁴ L` of the can, (N m)²/W/m⁵. Copper and field both
+/// grow with the can's section, so the ratio is about constant for motors of one kind; 36 x 60 mm
+/// motors of 2000 rpm/V have about 12 mohm (common practice, no source).
+const MOTOR_STIFFNESS: f64 = 1.8e4;
+
+/// No-load torque over `D² L` of the can, N m/m³: iron loss grows with the iron; 36 x 60 mm motors
+/// of 2000 rpm/V draw about 4 A (common practice, no source).
+const NO_LOAD_TORQUE: f64 = 240.0;
+
+pub(super) fn drives(checker: &mut Checker<'_>, tables: &[Table]) -> Vec<Drive> {
+    let several = tables.len() > 1;
+    let numbered = tables.iter().enumerate();
+    numbered
+        .map(|(index, table)| drive(checker, table, several.then_some(index + 1)))
+        .collect()
+}
+
+fn drive(checker: &mut Checker<'_>, table: &Table, number: Option<usize>) -> Drive {
+    let propeller = propeller(checker, &section(table, "propeller"));
+    let name = table.text("name").map(str::to_owned);
+    Drive {
+        name: name.unwrap_or_else(|| number.map_or_else(String::new, |n| side(&propeller, n))),
+        battery: battery(checker, &section(table, "battery")),
+        controller: controller(&section(table, "controller")),
+        motor: motor(checker, &section(table, "motor")),
+        gear_ratio: table.filled("gear_ratio"),
+        shaft: shaft(&section(table, "shaft")),
+        strut: table.table("strut").map(|table| strut(table, &propeller)),
+        propeller,
+    }
+}
+
+/// A name for one of several drives.
+fn side(propeller: &Propeller, number: usize) -> String {
+    match propeller.at[1].value {
+        y if y > 1e-3 => "left".into(),
+        y if y < -1e-3 => "right".into(),
+        _ => format!("drive {number}"),
+    }
+}
+
+fn battery(checker: &mut Checker<'_>, table: &Table) -> Battery {
+    let (series, parallel) = cells(checker, table);
+    let capacity_c = table.filled("capacity");
+    let cell_ah = capacity_c.value / f64::from(parallel) / 3600.0;
+    let usual = CELL_OHM_AH / cell_ah;
+    let why = "from capacity: 12 mohm x Ah of one warm cell (common practice, no source)";
+    Battery {
+        series,
+        parallel,
+        capacity_c,
+        cell_resistance_ohm: table.given("cell_resistance").unwrap_or(Measure::assumed(
+            usual,
+            0.4 * usual,
+            why,
+        )),
+        state_of_charge: table.filled("state_of_charge"),
+        temperature_c: table.filled("temperature"),
+    }
+}
+
+fn cells(checker: &mut Checker<'_>, table: &Table) -> (u32, u32) {
+    let twice = ["series", "parallel"]
+        .into_iter()
+        .filter(|key| table.has(key));
+    if table.has("cells") {
+        for key in twice {
+            let message = format!("the battery has both `cells` and `{key}`");
+            checker.error(table.place_of(key), message, "keep one of the two");
+        }
+        return table.cells("cells").unwrap_or((1, 1));
+    }
+    if !table.has("series") && !table.span.is_empty() {
+        let help = "add `cells = \"3S\"` as on the label, or `series = 3`";
+        checker.error(
+            table.span.clone(),
+            "the battery has no number of cells",
+            help,
+        );
+    }
+    (
+        table.count("series").unwrap_or(1),
+        table.count("parallel").unwrap_or(1),
+    )
+}
+
+fn controller(table: &Table) -> Controller {
+    Controller {
+        resistance_ohm: table.filled("resistance"),
+        rated_current_a: table.number("rated_current"),
+        lead_m: table.filled("lead"),
+    }
+}
+
+fn motor(checker: &mut Checker<'_>, table: &Table) -> Motor {
+    let poles = table.count("poles");
+    if poles.is_some_and(|poles| poles % 2 == 1) {
+        let help = "count the magnets; there are as many north as south poles";
+        checker.error(table.place_of("poles"), "the number of poles is odd", help);
+    }
+    Motor {
+        kv_rad_s_v: table.filled("kv"),
+        resistance_ohm: motor_constant(checker, table, "resistance", resistance_from_size),
+        no_load_current_a: motor_constant(checker, table, "no_load_current", no_load_from_size),
+        max_current_a: table.number("max_current"),
+        max_temperature_c: table.filled("max_temperature"),
+        poles,
+        diameter_m: table.number("diameter"),
+        length_m: table.number("length"),
+        mass_kg: table.number("mass"),
+    }
+}
+
+/// A constant as given, or estimated from the can.
+fn motor_constant(
+    checker: &mut Checker<'_>,
+    table: &Table,
+    key: &str,
+    estimate: fn(f64, f64, f64) -> Measure,
+) -> Measure {
+    if let Some(given) = table.given(key) {
+        return given;
+    }
+    match (table.number("diameter"), table.number("length")) {
+        (Some(diameter), Some(length)) => estimate(table.value("kv"), diameter, length),
+        _ => {
+            if !table.span.is_empty() {
+                let message = format!("the motor's `{key}` is not given and cannot be estimated");
+                let help = format!(
+                    "add `{key}`, or `diameter` and `length` of the can to have it estimated"
+                );
+                checker.error(table.span.clone(), message, help);
+            }
+            Measure::given(f64::NAN)
+        }
+    }
+}
+
+fn resistance_from_size(kv_rad_s_v: f64, diameter_m: f64, length_m: f64) -> Measure {
+    let torque_constant = 1.0 / kv_rad_s_v;
+    let ohm = torque_constant.powi(2) / (MOTOR_STIFFNESS * diameter_m.powi(4) * length_m);
+    Measure::assumed(
+        ohm,
+        0.5 * ohm,
+        "from can size and kv: measure it with a known current (common practice, no source)",
+    )
+}
+
+fn no_load_from_size(kv_rad_s_v: f64, diameter_m: f64, length_m: f64) -> Measure {
+    let current = NO_LOAD_TORQUE * diameter_m.powi(2) * length_m * kv_rad_s_v;
+    Measure::assumed(
+        current,
+        0.6 * current,
+        "from can size and kv: measure it with no propeller (common practice, no source)",
+    )
+}
+
+fn shaft(table: &Table) -> Shaft {
+    Shaft {
+        angle_rad: table.filled("angle"),
+        toe_rad: table.filled("toe"),
+        efficiency: table.filled("efficiency"),
+        diameter_m: table.number("diameter"),
+        length_m: table.number("length"),
+    }
+}
+
+fn strut(table: &Table, propeller: &Propeller) -> Blade {
+    let (chord_m, span_m) = (table.filled("chord"), table.filled("span"));
+    Blade {
+        name: "strut".into(),
+        at: table
+            .place("at")
+            .unwrap_or_else(|| ahead_of(propeller, chord_m.value, span_m.value)),
+        chord_m,
+        span_m,
+        thickness_m: table.filled("thickness"),
+        lean_rad: table.filled("lean"),
+        toe_rad: table.filled("toe"),
+        wedge: table.text("section") == Some("wedge"),
+        throw_rad: Measure::given(0.0),
+    }
+}
+
+/// The strut's upper leading edge when only its size is known: trailing edge 10 mm ahead of the
+/// disc, lower end on the shaft.
+fn ahead_of(propeller: &Propeller, chord_m: f64, span_m: f64) -> Place {
+    let why = "just ahead of the propeller, lower end on the shaft";
+    let [x, y, z] = propeller.at.map(|coordinate| coordinate.value);
+    [
+        Measure::assumed(x + 0.01 + chord_m, 0.01, why),
+        Measure::assumed(y, 0.002, why),
+        Measure::assumed(z + span_m, 0.003, why),
+    ]
+}
+
+fn propeller(checker: &mut Checker<'_>, table: &Table) -> Propeller {
+    let diameter_m = table.filled("diameter");
+    let blades = table.count("blades").unwrap_or(2);
+    let area = 0.2 * f64::from(blades);
+    if !table.has("rotation") && !table.span.is_empty() {
+        let message = "the propeller's rotation is not given: left is assumed";
+        let help = "add `rotation = \"left\"` (anticlockwise seen from astern) or `\"right\"`";
+        checker.warn(table.span.clone(), message, help);
+    }
+    Propeller {
+        pitch_ratio: pitch_ratio(checker, table, diameter_m.value),
+        diameter_m,
+        blades,
+        area_ratio: table.given("area_ratio").unwrap_or(Measure::assumed(
+            area,
+            0.35 * area,
+            "usual blade width (from memory)",
+        )),
+        at: table.required_place("at"),
+        right_handed: table.text("rotation") == Some("right"),
+        lift_fraction: table.filled("lift_fraction"),
+    }
+}
+
+fn pitch_ratio(checker: &mut Checker<'_>, table: &Table, diameter_m: f64) -> Measure {
+    let ratio = table.given_within("pitch_ratio", PITCH_SPREAD);
+    let Some(pitch) = table.given_within("pitch", PITCH_SPREAD) else {
+        return ratio.unwrap_or_else(|| table.default_of("pitch_ratio"));
+    };
+    let from_pitch =
+        Measure::given(pitch.value / diameter_m).with_spread(pitch.spread / diameter_m);
+    if ratio.is_some() {
+        let message = "the propeller has both `pitch` and `pitch_ratio`";
+        checker.error(
+            table.place_of("pitch_ratio"),
+            message,
+            "keep the measured one",
+        );
+    } else if !(from_pitch.value.is_nan() || (0.3..=3.0).contains(&from_pitch.value)) {
+        let message = format!(
+            "a pitch of {:.2} diameters is not plausible",
+            from_pitch.value
+        );
+        let help = "usual are 1.2 to 1.8 diameters; is the unit right?";
+        checker.error(table.place_of("pitch"), message, help);
+    }
+    from_pitch
+}

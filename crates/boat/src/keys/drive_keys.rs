@@ -1,0 +1,360 @@
+//! `[[drive]]` and the tables inside it.
+
+use super::{Form, Need, Section, angle, assumed, assumed_deg, key, length, place, quantity};
+use crate::kind::Kind;
+use std::f64::consts::PI;
+
+const RPM: f64 = PI / 30.0;
+
+pub(super) static DRIVE: Section = Section {
+    name: "drive",
+    doc: "One propeller and what turns it; repeat for each propeller. Masses are not given here: list battery, motor, controller, strut and propeller as parts.",
+    keys: &[
+        key(
+            "name",
+            Form::Text,
+            Need::Derived("left or right by the propeller's side; none for a single drive"),
+            "To tell several drives apart.",
+        ),
+        quantity(
+            "gear_ratio",
+            Kind::Number,
+            [0.2, 10.0],
+            assumed(1.0, 0.0, "direct drive"),
+            "Motor turns per propeller turn.",
+        ),
+        key(
+            "battery",
+            Form::Table(&BATTERY),
+            Need::Required,
+            "The pack that feeds this motor.",
+        ),
+        key(
+            "controller",
+            Form::Table(&CONTROLLER),
+            Need::Optional,
+            "Speed controller and leads.",
+        ),
+        key("motor", Form::Table(&MOTOR), Need::Required, "The motor."),
+        key(
+            "shaft",
+            Form::Table(&SHAFT),
+            Need::Optional,
+            "The propeller shaft.",
+        ),
+        key(
+            "strut",
+            Form::Table(&STRUT),
+            Need::Optional,
+            "The bracket that holds the shaft's end.",
+        ),
+        key(
+            "propeller",
+            Form::Table(&PROPELLER),
+            Need::Required,
+            "The propeller.",
+        ),
+    ],
+};
+
+static BATTERY: Section = Section {
+    name: "drive.battery",
+    doc: "Lithium pack. Two drives on one pack: give each drive half the parallel cells and half the capacity.",
+    keys: &[
+        key(
+            "cells",
+            Form::Cells,
+            Need::Optional,
+            "Cells in series and parallel as on the label: `3S`, `4S2P`.",
+        ),
+        key(
+            "series",
+            Form::Count { min: 1, max: 16 },
+            Need::Optional,
+            "Cells in series, instead of `cells`.",
+        ),
+        key(
+            "parallel",
+            Form::Count { min: 1, max: 16 },
+            Need::Derived("1"),
+            "Cells in parallel, beside `series`.",
+        ),
+        quantity(
+            "capacity",
+            Kind::Charge,
+            [180.0, 360_000.0],
+            Need::Required,
+            "Of the whole pack.",
+        ),
+        quantity(
+            "cell_resistance",
+            Kind::Resistance,
+            [1e-4, 0.5],
+            Need::Derived("12 mohm × Ah of one cell, ± 40 % (common practice, no source)"),
+            "One cell, warm.",
+        ),
+        quantity(
+            "state_of_charge",
+            Kind::Fraction,
+            [0.02, 1.0],
+            assumed(0.5, 0.2, "mid-run"),
+            "Charge left at the moment asked about.",
+        ),
+        quantity(
+            "temperature",
+            Kind::Temperature,
+            [-10.0, 70.0],
+            assumed(
+                25.0,
+                10.0,
+                "a pack warmed by running (common practice, no source)",
+            ),
+            "Of the cells.",
+        ),
+    ],
+};
+
+static CONTROLLER: Section = Section {
+    name: "drive.controller",
+    doc: "Speed controller, leads and connectors.",
+    keys: &[
+        quantity(
+            "resistance",
+            Kind::Resistance,
+            [1e-5, 0.2],
+            assumed(
+                0.004,
+                0.002,
+                "controller, leads and connectors together (common practice, no source)",
+            ),
+            "Conduction path plus leads and connectors.",
+        ),
+        quantity(
+            "rated_current",
+            Kind::Current,
+            [1.0, 2000.0],
+            Need::Optional,
+            "The maker's continuous rating.",
+        ),
+        length(
+            "lead",
+            [0.0, 3.0],
+            assumed(0.1, 0.1, "short added leads (common practice, no source)"),
+            "Wire added between battery and controller.",
+        ),
+    ],
+};
+
+static MOTOR: Section = Section {
+    name: "drive.motor",
+    doc: "Motor by its three constants. Resistance and no-load current are estimated from diameter and length when they are not known.",
+    keys: &[
+        quantity(
+            "kv",
+            Kind::MotorConstant,
+            [50.0 * RPM, 30_000.0 * RPM],
+            Need::Required,
+            "No-load speed per volt.",
+        ),
+        quantity(
+            "resistance",
+            Kind::Resistance,
+            [5e-4, 5.0],
+            Need::Derived("from can size and kv, ± 50 %"),
+            "Between two leads at 20 °C.",
+        ),
+        quantity(
+            "no_load_current",
+            Kind::Current,
+            [0.02, 50.0],
+            Need::Derived("from can size and kv, ± 60 %"),
+            "At about the working speed.",
+        ),
+        quantity(
+            "max_current",
+            Kind::Current,
+            [0.5, 2000.0],
+            Need::Optional,
+            "The maker's limit.",
+        ),
+        quantity(
+            "max_temperature",
+            Kind::Temperature,
+            [40.0, 220.0],
+            assumed(
+                75.0,
+                5.0,
+                "where builders stop (common practice, no source)",
+            ),
+            "The maker's limit at can or winding.",
+        ),
+        key(
+            "poles",
+            Form::Count { min: 2, max: 40 },
+            Need::Optional,
+            "Magnet poles, an even number.",
+        ),
+        length("diameter", [0.005, 0.3], Need::Optional, "Of the can."),
+        length("length", [0.005, 0.5], Need::Optional, "Of the can."),
+        quantity(
+            "mass",
+            Kind::Mass,
+            [0.002, 20.0],
+            Need::Optional,
+            "For heat only; the mass carried is the part's.",
+        ),
+    ],
+};
+
+static SHAFT: Section = Section {
+    name: "drive.shaft",
+    doc: "Propeller shaft: wire, flex cable or solid.",
+    keys: &[
+        angle(
+            "angle",
+            [-20.0, 20.0],
+            assumed_deg(
+                0.0,
+                1.0,
+                "parallel to the bottom (common practice, no source)",
+            ),
+            "To the boat's x axis; positive is propeller end down.",
+        ),
+        angle(
+            "toe",
+            [-20.0, 20.0],
+            assumed_deg(
+                0.0,
+                0.5,
+                "parallel to the centreline (common practice, no source)",
+            ),
+            "To the centreline seen from above; positive pushes the bow to port.",
+        ),
+        quantity(
+            "efficiency",
+            Kind::Fraction,
+            [0.3, 1.0],
+            assumed(
+                0.94,
+                0.05,
+                "greased flex cable or wire drive (common practice, no source)",
+            ),
+            "Share of the torque that reaches the propeller.",
+        ),
+        length(
+            "diameter",
+            [0.0005, 0.05],
+            Need::Optional,
+            "Of the shaft or cable.",
+        ),
+        length("length", [0.005, 3.0], Need::Optional, "Between bearings."),
+    ],
+};
+
+static STRUT: Section = Section {
+    name: "drive.strut",
+    doc: "The blade of the bracket that holds the shaft's end. Its mass is a part's.",
+    keys: &[
+        place(
+            "at",
+            Need::Derived("just ahead of the propeller, root one span above the shaft"),
+            "Leading edge at the root (upper end).",
+        ),
+        length(
+            "chord",
+            [0.001, 0.5],
+            assumed(
+                0.012,
+                0.004,
+                "usual strut blade (common practice, no source)",
+            ),
+            "Leading to trailing edge.",
+        ),
+        length(
+            "span",
+            [0.001, 0.5],
+            Need::Required,
+            "From root to shaft barrel.",
+        ),
+        length(
+            "thickness",
+            [0.0002, 0.1],
+            assumed(
+                0.003,
+                0.001,
+                "usual strut blade (common practice, no source)",
+            ),
+            "Greatest thickness.",
+        ),
+        angle(
+            "lean",
+            [-90.0, 90.0],
+            assumed_deg(0.0, 0.0, "upright"),
+            "From vertical; positive moves the lower end to port.",
+        ),
+        angle(
+            "toe",
+            [-20.0, 20.0],
+            assumed_deg(
+                0.0,
+                0.5,
+                "parallel to the centreline (common practice, no source)",
+            ),
+            "Fixed angle to the flow; positive pushes to port.",
+        ),
+        key(
+            "section",
+            Form::Choice(&["plate", "wedge"]),
+            Need::Derived("plate"),
+            "`wedge` is sharp ahead and square behind.",
+        ),
+    ],
+};
+
+static PROPELLER: Section = Section {
+    name: "drive.propeller",
+    doc: "Propeller as marked, or better as measured. Give `pitch` or `pitch_ratio`.",
+    keys: &[
+        length("diameter", [0.008, 0.5], Need::Required, "Tip circle."),
+        length(
+            "pitch",
+            [0.004, 1.5],
+            Need::Optional,
+            "Effective pitch. Without a tolerance it carries ± 6 %, since marked pitch is nominal (common practice, no source).",
+        ),
+        quantity(
+            "pitch_ratio",
+            Kind::Number,
+            [0.3, 3.0],
+            assumed(1.4, 0.15, "usual ratio (common practice, no source)"),
+            "Effective pitch over diameter. Without a tolerance it carries ± 6 %.",
+        ),
+        key(
+            "blades",
+            Form::Count { min: 1, max: 8 },
+            Need::Derived("2"),
+            "Number of blades.",
+        ),
+        quantity(
+            "area_ratio",
+            Kind::Number,
+            [0.05, 1.5],
+            Need::Derived("0.2 per blade, ± 35 % (from memory)"),
+            "Expanded blade area over disc area.",
+        ),
+        place("at", Need::Required, "Centre of the disc."),
+        key(
+            "rotation",
+            Form::Choice(&["left", "right"]),
+            Need::Derived("left, with a warning"),
+            "Seen from astern: `left` turns anticlockwise, `right` clockwise.",
+        ),
+        quantity(
+            "lift_fraction",
+            Kind::Fraction,
+            [-0.5, 1.0],
+            assumed(0.3, 0.2, "theory of half-immersed discs, wide on purpose"),
+            "Upward force as a share of thrust when half immersed.",
+        ),
+    ],
+};

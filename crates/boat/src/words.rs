@@ -1,0 +1,26 @@
+//! Suggestions for misspelt words.
+
+/// The candidate that `word` most likely meant, if any is close.
+pub(crate) fn nearest<'a>(
+    word: &str,
+    candidates: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
+    let lower = word.to_lowercase();
+    let allowed = (word.chars().count() / 3).max(1);
+    candidates
+        .into_iter()
+        .map(|c| (strsim::osa_distance(&lower, &c.to_lowercase()), c))
+        .filter(|(distance, _)| *distance <= allowed)
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, c)| c)
+}
+
+/// `a, b or c` with each in backquotes.
+pub(crate) fn one_of(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
+    match quoted.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        Some((last, _)) => last.clone(),
+        None => String::new(),
+    }
+}
