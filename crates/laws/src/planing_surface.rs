@@ -25,7 +25,7 @@
 //!
 //! Drag is `lift tan(tau)` plus friction `0.5 rho V1^2 C_F lambda b^2 / cos(beta)` along the keel,
 //! divided by `cos(tau)`, where `V1` is the mean speed under the bottom (Savitsky 1964) and C_F the
-//! middle of [`friction_line`](crate::friction_line)'s band; its ends are given too. Spray drag is not in it.
+//! middle of [`friction_line`]'s band; its ends are given too. Spray drag is not in it.
 //!
 //! - Source: Savitsky D., Marine Technology 1(1), 1964, 71-95; Shuford C. L., NACA Report 1355,
 //!   1958; two-dimensional limit Wagner 1932.

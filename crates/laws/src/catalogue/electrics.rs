@@ -133,8 +133,8 @@ pub(super) const CELL: Law = Law {
         ),
         output("heat", Kind::Power, "heat in the cell"),
     ],
-    validity: "5 to 40 degC, 3.0 to 4.25 V at the terminals; other cells lie within some 50 mV at rest",
-    source: "Chen and Rincon-Mora 2006; 27 Ah cell table after Huria et al. 2012",
+    validity: "charge 0.1 to 1, 5 to 40 degC, 3.0 to 4.25 V at the terminals; other cells lie within 0.12 V at rest",
+    source: "27 Ah cell table after Huria, Ceraolo, Gazzarri, Jackey 2012; beside Chen and Rincon-Mora 2006",
     checked: Checked::Measurement,
     run: |v| {
         let c = cell::cell(&cell::Cell {

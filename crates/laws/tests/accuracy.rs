@@ -1,0 +1,609 @@
+//! Measures every law against what was published, and keeps `docs/accuracy.md` equal to it.
+//!
+//! Run with `UPDATE_DOCS=1` to write the measured table into the manual; without it a stale table fails.
+
+#![allow(missing_docs)]
+
+#[path = "../src/testing.rs"]
+#[allow(dead_code)]
+mod testing;
+
+use laws::catalogue::{LAWS, find};
+use std::fmt::Write as _;
+use std::path::Path;
+use testing::Table;
+
+const BEGIN: &str = "<!-- laws: begin, written by crates/laws/tests/accuracy.rs -->";
+const END: &str = "<!-- laws: end -->";
+
+/// A law's output beside a published number, many times.
+struct Comparison {
+    law: &'static str,
+    what: &'static str,
+    against: &'static str,
+    pairs: Vec<(f64, f64)>,
+    /// Errors are in this unit, or relative when empty.
+    unit: &'static str,
+}
+
+impl Comparison {
+    /// Typical (mean) and worst error.
+    fn errors(&self) -> (f64, f64) {
+        let one = |(got, published): &(f64, f64)| {
+            let off = (got - published).abs();
+            if self.unit.is_empty() {
+                100.0 * off / published.abs()
+            } else {
+                off
+            }
+        };
+        let all: Vec<f64> = self.pairs.iter().map(one).collect();
+        let mean = all.iter().sum::<f64>() / all.len() as f64;
+        (mean, all.into_iter().fold(0.0, f64::max))
+    }
+
+    fn row(&self) -> String {
+        let (typical, worst) = self.errors();
+        let unit = if self.unit.is_empty() { "%" } else { self.unit };
+        let show = |e: f64| {
+            if e < 5e-4 {
+                format!("< 0.0005 {unit}")
+            } else {
+                format!("{} {unit}", digits(e))
+            }
+        };
+        let (what, against, n) = (self.what, self.against, self.pairs.len());
+        format!(
+            "| {what} | {against} | {n} | {} | {} |",
+            show(typical),
+            show(worst)
+        )
+    }
+}
+
+/// Two significant digits.
+fn digits(x: f64) -> String {
+    let places = (1 - x.abs().log10().floor() as i32).clamp(0, 4) as usize;
+    format!("{x:.places$}")
+}
+
+fn checks(name: &str) -> Table {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../checks")
+        .join(name);
+    Table::read(&std::fs::read_to_string(path).expect("a table in checks/"))
+}
+
+fn ask(law: &str, inputs: &[(&str, f64)], output: &str) -> f64 {
+    let e = find(law)
+        .expect("a law")
+        .evaluate(inputs)
+        .expect("values the law takes");
+    e.outputs
+        .iter()
+        .find(|(k, _)| *k == output)
+        .expect("an output")
+        .1
+}
+
+/// Pairs over every row of a table where `ask` and the published column exist.
+fn over(table: &Table, column: &str, ask: impl Fn(usize) -> f64) -> Vec<(f64, f64)> {
+    (0..table.len())
+        .filter_map(|r| Some((ask(r), table.maybe(r, column)?)))
+        .collect()
+}
+
+fn water() -> Vec<Comparison> {
+    let iapws = checks("fresh_water_properties_iapws.csv");
+    let more = checks("water_properties.csv");
+    let surface = checks("iapws_surface_tension.csv");
+    let at = |t: f64, k: &str| ask("fresh-water", &[("temperature", t + 273.15)], k);
+    let law = "fresh-water";
+    let tables = "IAPWS-95, IAPWS 2008 tables";
+    let tension = over(&surface, "surface_tension_mN_m", |r| {
+        1e3 * at(surface.number(r, "T_C"), "surface_tension")
+    });
+    let row = |what, against, pairs| Comparison {
+        law,
+        what,
+        against,
+        pairs,
+        unit: "",
+    };
+    vec![
+        row(
+            "density",
+            tables,
+            over(&iapws, "rho_kg_m3", |r| {
+                at(iapws.number(r, "T_degC"), "density")
+            }),
+        ),
+        row(
+            "kinematic viscosity",
+            tables,
+            over(&iapws, "nu_m2_s", |r| {
+                at(iapws.number(r, "T_degC"), "kinematic_viscosity")
+            }),
+        ),
+        row(
+            "vapour pressure",
+            "IAPWS-95",
+            over(&more, "vapour_pressure_Pa", |r| {
+                at(more.number(r, "T_C"), "vapour_pressure")
+            }),
+        ),
+        row("surface tension", "IAPWS R1-76(2014), from memory", tension),
+    ]
+}
+
+fn air() -> Vec<Comparison> {
+    let t = checks("air_properties.csv");
+    let at = |r, k| ask("air", &[("temperature", t.number(r, "T_C") + 273.15)], k);
+    let row = |what, column, key| Comparison {
+        law: "air",
+        what,
+        against: "ISO 2533 formulae (constants from memory)",
+        pairs: over(&t, column, |r| at(r, key)),
+        unit: "",
+    };
+    vec![
+        row("density", "density_kg_m3", "density"),
+        row("sound speed", "sound_speed_m_s", "sound_speed"),
+    ]
+}
+
+fn friction() -> Vec<Comparison> {
+    let t = checks("friction_lines.csv");
+    let row = |what, column, key, against| Comparison {
+        law: "friction-line",
+        what,
+        against,
+        pairs: over(&t, column, |r| {
+            ask("friction-line", &[("reynolds", t.number(r, "Re"))], key)
+        }),
+        unit: "",
+    };
+    vec![
+        row(
+            "turbulent",
+            "Cf_ITTC57",
+            "cf_turbulent",
+            "ITTC 1957 formula",
+        ),
+        row(
+            "turbulent",
+            "Cf_Schoenherr",
+            "cf_turbulent",
+            "Schoenherr 1932, another line through the data",
+        ),
+        row("laminar", "Cf_laminar_Blasius", "cf_laminar", "Blasius"),
+    ]
+}
+
+const FOOT: f64 = 0.3048;
+const POUND: f64 = 4.448_222;
+const GRAVITY: f64 = 32.2 * FOOT;
+
+/// Savitsky's 1964 example: what both planing laws share.
+fn example_water() -> Vec<(&'static str, f64)> {
+    vec![
+        ("beam", 14.0 * FOOT),
+        ("deadrise", 10f64.to_radians()),
+        ("speed", 67.5 * FOOT),
+        ("density", 1.94 * 515.379),
+        ("kinematic_viscosity", 1e-5 * FOOT * FOOT),
+        ("gravity", GRAVITY),
+        ("friction_allowance", 4e-4),
+    ]
+}
+
+fn example(t: &Table, quantity: &str, column: &str) -> f64 {
+    let r = (0..t.len())
+        .find(|r| t.text(*r, "quantity") == quantity)
+        .expect("a row");
+    t.number(r, column)
+}
+
+fn planing() -> Vec<Comparison> {
+    let t = checks("savitsky1964_example_results.csv");
+    let exact = |q: &str| example(&t, q, "exact_general_rho1.94_nu1e-5");
+    let printed = |q: &str| example(&t, q, "printed_general_case");
+    let mut held = example_water();
+    held.extend([
+        ("trim", exact("trim_equilibrium").to_radians()),
+        ("keel_wetted", exact("L_keel") * FOOT),
+    ]);
+    let mut hull = example_water();
+    hull.extend([
+        ("mass", 60_000.0 * POUND / GRAVITY),
+        ("lcg", 29.0 * FOOT),
+        ("vcg", 2.0 * FOOT),
+    ]);
+    hull.extend([
+        ("shaft_angle", 4f64.to_radians()),
+        ("thrust_arm", 0.5 * FOOT),
+    ]);
+    let surface = |k| ask("planing-surface", &held, k);
+    let prismatic = |k| ask("prismatic-planing", &hull, k);
+    let row = |law, what, against, pairs, unit| Comparison {
+        law,
+        what,
+        against,
+        pairs,
+        unit,
+    };
+    let own = "Savitsky 1964 worked example, exact solution";
+    let print = "Savitsky 1964 worked example, as printed";
+    let trim = prismatic("trim").to_degrees();
+    vec![
+        row(
+            "planing-surface",
+            "lift",
+            own,
+            vec![(surface("lift"), 60_000.0 * POUND)],
+            "",
+        ),
+        row(
+            "planing-surface",
+            "drag",
+            own,
+            vec![(surface("drag"), exact("D_total") * POUND)],
+            "",
+        ),
+        row(
+            "planing-surface",
+            "high-speed plate's lift, flat, where Savitsky 1964 holds",
+            "Savitsky 1964",
+            plate(),
+            "",
+        ),
+        row(
+            "prismatic-planing",
+            "trim",
+            print,
+            vec![(trim, printed("trim_equilibrium"))],
+            "deg",
+        ),
+        row(
+            "prismatic-planing",
+            "trim",
+            own,
+            vec![(trim, exact("trim_equilibrium"))],
+            "deg",
+        ),
+        row(
+            "prismatic-planing",
+            "drag",
+            print,
+            vec![(prismatic("drag"), printed("D_total") * POUND)],
+            "",
+        ),
+        row(
+            "prismatic-planing",
+            "drag",
+            own,
+            vec![(prismatic("drag"), exact("D_total") * POUND)],
+            "",
+        ),
+    ]
+}
+
+/// The plate law, met by going fast, against Savitsky's dynamic term for a flat plate.
+fn plate() -> Vec<(f64, f64)> {
+    let mut pairs = Vec::new();
+    for tau in [2.0f64, 4.0, 6.0, 8.0, 10.0, 12.0, 15.0] {
+        for lambda in [0.3f64, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0] {
+            let fast = [
+                ("beam", 0.1),
+                ("deadrise", 0.0),
+                ("trim", tau.to_radians()),
+                ("keel_wetted", 0.1 * lambda),
+                ("speed", 40.0),
+            ];
+            let load = 0.5 * 998.2 * 40f64.powi(2) * 0.01;
+            let savitsky = 0.012 * lambda.sqrt() * tau.powf(1.1);
+            pairs.push((
+                ask("planing-surface", &fast, "lift_dynamic") / load,
+                savitsky,
+            ));
+        }
+    }
+    pairs
+}
+
+fn porpoising() -> Vec<Comparison> {
+    let cl = 2.0 * 0.186f64.powi(2);
+    let limit = ask(
+        "porpoising-limit",
+        &[("lift_coefficient", cl), ("deadrise", 10f64.to_radians())],
+        "trim_limit",
+    );
+    let against = "Savitsky 1964 worked example (figure read to 0.2 deg)";
+    vec![Comparison {
+        law: "porpoising-limit",
+        what: "trim",
+        against,
+        pairs: vec![(limit.to_degrees(), 4.5)],
+        unit: "deg",
+    }]
+}
+
+fn hump() -> Vec<Comparison> {
+    let t = checks("npl_monohull_residuary_fit.csv");
+    let pairs = over(&t, "n", |r| {
+        ask(
+            "residuary",
+            &[("froude", t.number(r, "Fr")), ("slenderness", 6.0)],
+            "residuary_coefficient",
+        )
+    })
+    .into_iter()
+    .enumerate()
+    .map(|(r, (ours, n))| (ours, t.number(r, "a") * 6f64.powf(n) / 1e3));
+    let against = "NPL series fit at slenderness 6 (transcription only)";
+    vec![Comparison {
+        law: "residuary",
+        what: "coefficient",
+        against,
+        pairs: pairs.collect(),
+        unit: "",
+    }]
+}
+
+fn blades_and_wings() -> Vec<Comparison> {
+    let ten = 10f64.to_radians();
+    let struts = checks("harwood2016_wetted_strut_lift_slope.csv");
+    let fast = (0..struts.len())
+        .filter(|r| struts.number(*r, "Fn_depth") >= 2.5)
+        .map(|r| {
+            let a = struts.number(r, "immersed_aspect_ratio");
+            let side = ask(
+                "surface-blade",
+                &[("immersed_aspect_ratio", a), ("angle", ten)],
+                "wetted_coefficient",
+            );
+            (side / ten, struts.number(r, "dCL_dalpha_per_rad"))
+        });
+    let wings = checks("low_aspect_ratio_wing_lift.csv");
+    let lift = over(&wings, "experiment", |r| {
+        let lift = ask(
+            "wing",
+            &[
+                ("aspect_ratio", wings.number(r, "aspect_ratio")),
+                ("angle", ten),
+            ],
+            "lift_coefficient",
+        );
+        if wings.text(r, "quantity") == "CL" {
+            lift
+        } else {
+            lift / ten
+        }
+    });
+    let row = |law, what, against, pairs| Comparison {
+        law,
+        what,
+        against,
+        pairs,
+        unit: "",
+    };
+    vec![
+        row(
+            "wing",
+            "lift to 10 deg, free air",
+            "rectangular wings measured, A 1 and 3 (one constant set on A 1)",
+            lift,
+        ),
+        row(
+            "surface-blade",
+            "wetted slope, depth Froude number 2.5 and up",
+            "Harwood et al. 2016 (one constant set on it)",
+            fast.collect(),
+        ),
+    ]
+}
+
+fn propeller() -> Vec<Comparison> {
+    let t = checks("wageningen_b_check_values.csv");
+    let at = |r, key| {
+        let inputs = [
+            ("blades", "Z"),
+            ("area_ratio", "AE_over_A0"),
+            ("pitch_ratio", "P_over_D"),
+            ("advance", "J"),
+        ];
+        ask(
+            "open-water",
+            &inputs.map(|(k, column)| (k, t.number(r, column))),
+            key,
+        )
+    };
+    let row = |what, column, key| Comparison {
+        law: "open-water",
+        what,
+        against: "B-series polynomials evaluated apart (transcription only)",
+        pairs: over(&t, column, |r| at(r, key)),
+        unit: "",
+    };
+    vec![
+        row("thrust", "KT_Rn2e6", "kt"),
+        row("torque", "KQ_Rn2e6", "kq"),
+    ]
+}
+
+fn disc_and_plate() -> Vec<Comparison> {
+    let plates = checks("flat_plate_cavity.csv");
+    let discs = checks("spp_immersed_disc.csv");
+    let normal = over(&plates, "CN", |r| {
+        ask(
+            "ventilated-plate",
+            &[("angle", plates.number(r, "alpha_deg").to_radians())],
+            "normal_coefficient",
+        )
+    });
+    let area = over(&discs, "A0prime_over_A0", |r| {
+        ask(
+            "immersed-disc",
+            &[("immersion_ratio", discs.number(r, "immersion_I_over_D"))],
+            "area_ratio",
+        )
+    });
+    vec![
+        Comparison {
+            law: "ventilated-plate",
+            what: "normal force",
+            against: "free-streamline integral",
+            pairs: normal,
+            unit: "",
+        },
+        Comparison {
+            law: "immersed-disc",
+            what: "area ratio",
+            against: "geometry",
+            pairs: area,
+            unit: "of disc",
+        },
+    ]
+}
+
+fn electrics() -> Vec<Comparison> {
+    let t = checks("battery_chen_rinconmora_2006.csv");
+    let k = |c| t.number(0, c);
+    let chen = |s: f64| {
+        k("a") * (-k("b") * s).exp() + k("c") + k("d") * s + k("e") * s * s + k("f") * s.powi(3)
+    };
+    let volts = |s| {
+        let inputs = [
+            ("state_of_charge", s),
+            ("current", 0.0),
+            ("capacity", 18_000.0),
+            ("resistance", 0.002),
+        ];
+        ask("cell", &inputs, "open_circuit")
+    };
+    let pairs = (1..=10)
+        .map(|i| f64::from(i) / 10.0)
+        .map(|s| (volts(s), chen(s)))
+        .collect();
+    let against = "another cell, Chen and Rincon-Mora 2006, from a tenth of charge up";
+    // Worked in motor_point.rs: 2000 rpm/V, 14.8 V, 10 mohm, 3 A, 60 A.
+    let motor = [
+        ("kv_rpm_per_volt", 2000.0),
+        ("resistance", 0.01),
+        ("no_load_current", 3.0),
+        ("voltage", 14.8),
+        ("current", 60.0),
+    ];
+    let power = vec![(ask("motor-point", &motor, "shaft_power"), 809.4)];
+    vec![
+        Comparison {
+            law: "motor-point",
+            what: "shaft power",
+            against: "worked by hand",
+            pairs: power,
+            unit: "",
+        },
+        Comparison {
+            law: "cell",
+            what: "open circuit",
+            against,
+            pairs,
+            unit: "V",
+        },
+    ]
+}
+
+fn strut() -> Vec<Comparison> {
+    let inputs = [
+        ("chord", 0.03),
+        ("thickness", 0.003),
+        ("span", 0.05),
+        ("speed", 10.0),
+        ("density", 1000.0),
+    ];
+    // 0.24 * 0.5 * 1000 * 10^2 * 0.003^2 N.
+    let pairs = vec![(ask("strut-drag", &inputs, "spray"), 0.108)];
+    vec![Comparison {
+        law: "strut-drag",
+        what: "spray",
+        against: "worked by hand",
+        pairs,
+        unit: "",
+    }]
+}
+
+fn all() -> Vec<Comparison> {
+    [
+        water(),
+        air(),
+        friction(),
+        planing(),
+        porpoising(),
+        hump(),
+        blades_and_wings(),
+        strut(),
+        propeller(),
+        disc_and_plate(),
+        electrics(),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn table(comparisons: &[Comparison]) -> String {
+    let mut out = String::new();
+    for law in LAWS {
+        writeln!(out, "\n### {}\n", law.name).unwrap();
+        writeln!(out, "{}. Checked {}.\n", capital(law.summary), law.checked).unwrap();
+        writeln!(out, "Holds for: {}. Source: {}.", law.validity, law.source).unwrap();
+        let mine: Vec<_> = comparisons.iter().filter(|c| c.law == law.name).collect();
+        if !mine.is_empty() {
+            out.push_str("\n| what | against | values | typical error | worst error |\n|---|---|---|---|---|\n");
+        }
+        mine.iter()
+            .for_each(|c| writeln!(out, "{}", c.row()).unwrap());
+    }
+    out
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+}
+
+#[test]
+fn every_law_is_compared_with_something_unless_it_says_not() {
+    let done = all();
+    for law in LAWS {
+        let compared = done
+            .iter()
+            .any(|c| c.law == law.name && !c.pairs.is_empty());
+        let claims = law.checked != laws::catalogue::Checked::NotAtAll;
+        assert_eq!(compared, claims, "{}", law.name);
+    }
+    assert!(done.iter().all(|c| find(c.law).is_some()));
+}
+
+#[test]
+fn the_manual_shows_what_was_measured() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/accuracy.md");
+    let manual = std::fs::read_to_string(&path).unwrap_or_default();
+    let (before, rest) = manual
+        .split_once(BEGIN)
+        .expect("docs/accuracy.md has the begin mark");
+    let (_, after) = rest
+        .split_once(END)
+        .expect("docs/accuracy.md has the end mark");
+    let fresh = format!("{before}{BEGIN}\n{}\n{END}{after}", table(&all()));
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        std::fs::write(&path, &fresh).expect("docs/accuracy.md can be written");
+        return;
+    }
+    assert!(
+        manual == fresh,
+        "docs/accuracy.md is stale: run UPDATE_DOCS=1 cargo test -p laws --test accuracy"
+    );
+}
