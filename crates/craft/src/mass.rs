@@ -12,7 +12,7 @@ use form::Form;
 use nalgebra::Vector3;
 
 use crate::{MassItem, MassProperties};
-pub use body::Body;
+use body::Body;
 use shell::Shell;
 
 /// Why there is no mass table.

@@ -22,7 +22,7 @@ pub struct MassProperties {
 /// One entry of the mass table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MassItem {
-    /// `hull print`, `hull coating`, or the part's name.
+    /// `hull print`, `hull coating`, `hull` when weighed, or the part's name.
     pub name: String,
     /// kg.
     pub mass_kg: f64,
@@ -30,7 +30,7 @@ pub struct MassItem {
     pub spread_kg: f64,
     /// Boat axes, m.
     pub at_m: Vector3<f64>,
-    /// `weighed`, `predicted from the print`, `given`.
+    /// `weighed`, `predicted from the print`, `given`, `assumed`.
     pub source: &'static str,
 }
 
