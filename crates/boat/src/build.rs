@@ -8,6 +8,7 @@ use crate::checked::{Checker, Table};
 use crate::keys::ROOT;
 use crate::measure::Measure;
 use crate::model::{Air, Blade, Boat, FloatAid, Opening, Part, Water, Wing, Wishes};
+use crate::problem::Severity;
 use std::collections::BTreeMap;
 use toml::de::DeTable;
 
@@ -17,8 +18,7 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
     for kind in ["part", "drive", "rudder", "fin", "wing", "float", "opening"] {
         unique_names(checker, root.tables(kind), "name");
     }
-    warn_of_gaps(checker, &root);
-    Boat {
+    let boat = Boat {
         name: root.text("name").unwrap_or_default().to_owned(),
         wishes: wishes(&root),
         water: Water {
@@ -33,7 +33,15 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
         wings: each(&root, "wing", wing),
         floats: each(&root, "float", float),
         openings: each(&root, "opening", opening),
+    };
+    if checker
+        .problems
+        .iter()
+        .all(|problem| problem.severity == Severity::Warning)
+    {
+        warn_of_gaps(checker, &root);
     }
+    boat
 }
 
 /// A table inside `parent`, or an empty one of the same section that gives its defaults.
@@ -106,7 +114,7 @@ fn warn_of_gaps(checker: &mut Checker<'_>, root: &Table) {
         ),
         (
             "opening",
-            "no opening: freeboard is told to the lowest point of the deck edge",
+            "no opening: nothing says where water would get in first",
             "add an [[opening]] for each hatch rim and outlet",
         ),
         (

@@ -116,6 +116,7 @@ impl<'t> Checker<'t> {
     /// All keys of `table` by the list in `section`.
     pub fn table(&mut self, section: &'static Section, table: &DeTable<'_>, span: Span) -> Table {
         let mut entries = BTreeMap::new();
+        let mut near_misses = Vec::new();
         for (name, value) in table.iter() {
             match section.key(name.get_ref()) {
                 Some(key) => {
@@ -125,8 +126,15 @@ impl<'t> Checker<'t> {
                     };
                     entries.insert(key.name, entry);
                 }
-                None => self.unknown_key(section, name.get_ref(), name.span()),
+                None => near_misses.extend(self.unknown_key(section, name.get_ref(), name.span())),
             }
+        }
+        // A misspelt key is there, and need not be missed as well.
+        for (name, span) in near_misses {
+            entries.entry(name).or_insert(Entry {
+                value: Value::Bad,
+                span,
+            });
         }
         let required = section
             .keys
@@ -142,9 +150,16 @@ impl<'t> Checker<'t> {
         }
     }
 
-    fn unknown_key(&mut self, section: &'static Section, name: &str, span: Span) {
-        let names: Vec<&str> = section.keys.iter().map(|key| key.name).collect();
-        let help = match nearest(name, names.iter().copied()) {
+    /// Notes an unknown key; gives the key that was likely meant.
+    fn unknown_key(
+        &mut self,
+        section: &'static Section,
+        name: &str,
+        span: Span,
+    ) -> Option<(&'static str, Span)> {
+        let names: Vec<&'static str> = section.keys.iter().map(|key| key.name).collect();
+        let near = nearest(name, names.iter().copied());
+        let help = match near {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("accepted here: {}", names.join(", ")),
         };
@@ -153,7 +168,8 @@ impl<'t> Checker<'t> {
         } else {
             format!("unknown key `{name}` in [{}]", section.name)
         };
-        self.error(span, message, help);
+        self.error(span.clone(), message, help);
+        near.map(|near| (near, span))
     }
 
     fn missing(&mut self, section: &'static Section, key: &Key, span: Span) {
@@ -174,7 +190,10 @@ impl<'t> Checker<'t> {
     ) -> Value {
         let span = value.span();
         let read = match (&key.form, value.get_ref()) {
-            (Form::Quantity { kind, min, max }, _) => self
+            (
+                Form::Quantity { kind, min, max },
+                DeValue::String(_) | DeValue::Integer(_) | DeValue::Float(_),
+            ) => self
                 .quantity(key.name, *kind, [*min, *max], value)
                 .map(Value::Quantity),
             (Form::Count { min, max }, DeValue::Integer(_)) => {
@@ -212,7 +231,8 @@ impl<'t> Checker<'t> {
             DeValue::String(_) => "a text".into(),
             DeValue::Boolean(_) => "true or false".into(),
             DeValue::Datetime(_) => "a date".into(),
-            DeValue::Integer(_) | DeValue::Float(_) => "a number".into(),
+            DeValue::Integer(_) => "a whole number".into(),
+            DeValue::Float(_) => "a decimal number".into(),
         };
         let message = format!("`{}` is {wanted}, not {got}", key.name);
         let help = format!("write {}", sample(section, key));
@@ -232,16 +252,9 @@ impl<'t> Checker<'t> {
                 let at = self.inside(text, &span, fault.range);
                 (fault.message, fault.help, at)
             }),
-            DeValue::Integer(_) | DeValue::Float(_) => self
-                .plain_number(kind, &span)
-                .map_err(|(message, help)| (message, help, span.clone())),
             _ => {
-                let message = format!("`{name}` is {}, written as a text", kind.name());
-                Err((
-                    message,
-                    format!("write {}", sample_quantity(kind, limits)),
-                    span.clone(),
-                ))
+                let parsed = self.plain_number(kind, &span);
+                parsed.map_err(|(message, help)| (message, help, span.clone()))
             }
         };
         match parsed {
@@ -257,20 +270,20 @@ impl<'t> Checker<'t> {
     /// unit.
     fn plain_number(&self, kind: Kind, span: &Span) -> Result<Quantity, (String, String)> {
         let written = self.text.get(span.clone()).unwrap_or_default();
-        if !kind.allows_bare() {
-            let fault = quantity::bare(kind, written, 0..written.len());
-            return Err((fault.message, format!("{}, in quotes", fault.help)));
-        }
         let number: Option<f64> = written.replace('_', "").parse().ok();
         match number.filter(|number| number.is_finite()) {
-            Some(value) => Ok(Quantity {
+            Some(value) if kind.allows_bare() => Ok(Quantity {
                 value,
                 spread: None,
             }),
-            None => Err((
-                format!("`{written}` is not a finite decimal number"),
-                "write a number such as `1.4`".into(),
-            )),
+            Some(_) => {
+                let fault = quantity::bare(kind, written, 0..written.len());
+                Err((fault.message, format!("in quotes, {}", fault.help)))
+            }
+            None => {
+                let message = format!("`{written}` is not a finite decimal number");
+                Err((message, quantity::example(kind)))
+            }
         }
     }
 

@@ -1,24 +1,33 @@
 //! What the builder tells us: the boat file, quantities with units, parts, validation with places.
-//! No physics.
+//! No physics, and no reading of files: texts come in, boats and texts go out.
 
 mod build;
 mod checked;
+mod edit;
 mod fill;
+#[doc(hidden)]
+pub mod fuzzing;
 mod keys;
 mod kind;
 mod load;
+mod manual;
 pub mod measure;
 pub mod model;
 mod problem;
 mod quantity;
+mod schema;
 pub mod starter;
 mod template;
+mod visit;
 mod words;
 
+pub use edit::{EditError, NewValue, Step, add, edit, remove};
 pub use kind::{Kind, Unit};
 pub use load::load;
+pub use manual::manual;
 pub use measure::{Measure, Origin};
 pub use model::*;
 pub use problem::{BoatFileError, Problem, Severity, line_and_column};
 pub use quantity::{Quantity, QuantityError, parse_quantity, show, show_measure};
+pub use schema::json_schema;
 pub use template::{STARTER_TYPES, template};

@@ -46,8 +46,22 @@ pub fn load(text: &str, file_name: &str) -> Result<(Boat, Vec<Problem>), BoatFil
 fn syntax(text: &str, fault: &toml::de::Error) -> Problem {
     let span = fault.span().unwrap_or(0..0);
     let end = span.end.min(text.len());
-    let help = "this is TOML: `key = \"value\"` lines under [headings]";
-    error(span.start.min(end)..end, fault.message(), help)
+    let (message, help) = match fault.message() {
+        // What the parser makes of a bare word.
+        message if message.starts_with("invalid boolean") => (
+            "this is not a value",
+            "texts and quantities stand in quotes: `name = \"Tern\"`",
+        ),
+        message if message.contains("duplicate key") => (
+            message,
+            "write each key and each [heading] once; [[headings]] may be repeated",
+        ),
+        message => (
+            message,
+            "the file is TOML: `key = \"value\"` lines under [headings]",
+        ),
+    };
+    error(span.start.min(end)..end, message, help)
 }
 
 fn error(span: std::ops::Range<usize>, message: &str, help: &str) -> Problem {

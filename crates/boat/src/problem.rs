@@ -49,7 +49,7 @@ impl Diagnostic for Problem {
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        let label = LabeledSpan::new(Some("here".into()), self.span.start, self.span.len());
+        let label = LabeledSpan::new(None, self.span.start, self.span.len());
         Some(Box::new(std::iter::once(label)))
     }
 }

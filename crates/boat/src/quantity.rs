@@ -237,7 +237,7 @@ fn parse_spread(
     Ok(spread)
 }
 
-fn example(kind: Kind) -> String {
+pub(crate) fn example(kind: Kind) -> String {
     match kind {
         Kind::Number => "write a number such as `1.4`".into(),
         Kind::Fraction => "write a fraction such as `0.3` or `30 %`".into(),
@@ -274,25 +274,23 @@ fn unknown_unit(kind: Kind, symbol: &str, range: Range<usize>) -> QuantityError 
             range,
         );
     }
-    if let Some(other) = Kind::ALL.iter().find(|k| k.find(symbol).is_some()) {
-        let message = format!(
-            "`{symbol}` is the unit of {}, not of {}",
-            other.name(),
-            kind.name()
-        );
-        return fault(message, format!("accepted: {}", kind.unit_list()), range);
-    }
     let names = kind.units().iter().map(|u| u.symbol);
     let mut help = String::new();
     if let Some(near) = words::nearest(symbol, names) {
         let _ = write!(help, "did you mean `{near}`? ");
     }
     let _ = write!(help, "accepted: {}", kind.unit_list());
-    fault(
-        format!("`{symbol}` is not a known unit of {}", kind.name()),
-        help,
-        range,
-    )
+    let message = match Kind::ALL.iter().find(|other| other.find(symbol).is_some()) {
+        Some(other) => {
+            format!(
+                "`{symbol}` is the unit of {}, not of {}",
+                other.name(),
+                kind.name()
+            )
+        }
+        None => format!("`{symbol}` is not a known unit of {}", kind.name()),
+    };
+    fault(message, help, range)
 }
 
 /// An SI value in the unit of the faces, with at most four significant digits: `38 mm`.
@@ -340,6 +338,7 @@ fn face_unit(kind: Kind, si: f64) -> Option<Unit> {
     match kind {
         Kind::Number => None,
         Kind::Resistance if si.abs() >= 1.0 => named("ohm"),
+        Kind::Mass if si.abs() >= 10.0 => named("kg"),
         Kind::Length if si.abs() >= 10.0 => named("m"),
         Kind::Time if si.abs() >= 600.0 => named("min"),
         Kind::Pressure if si.abs() >= 1e6 => named("MPa"),

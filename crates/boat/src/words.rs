@@ -6,11 +6,12 @@ pub(crate) fn nearest<'a>(
     candidates: impl IntoIterator<Item = &'a str>,
 ) -> Option<&'a str> {
     let lower = word.to_lowercase();
-    let allowed = (word.chars().count() / 3).max(1);
+    let length = word.chars().count();
+    let allowed = (length / 3).max(1);
     candidates
         .into_iter()
         .map(|c| (strsim::osa_distance(&lower, &c.to_lowercase()), c))
-        .filter(|(distance, _)| *distance <= allowed)
+        .filter(|(distance, c)| *distance <= allowed && *distance < length.max(c.chars().count()))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, c)| c)
 }
