@@ -118,16 +118,8 @@ fn a_value_cannot_become_more_than_a_value() {
     let sly = "x\"\n[hull]\nfile = \"../y";
     let new = edit(TEXT, &[Key("name")], sly).unwrap();
     let error = load(&new, "boat.toml").unwrap_err();
-    assert!(
-        error
-            .problems
-            .iter()
-            .any(|p| p.message.contains("control characters"))
-    );
-    assert_eq!(
-        new.matches("[hull]\nfile").count(),
-        1 + usize::from(new.contains("'''")) + usize::from(new.contains("\"\"\""))
-    );
+    let messages: Vec<&str> = error.problems.iter().map(|p| p.message.as_str()).collect();
+    assert_eq!(messages, ["`name` has control characters in it"]);
 }
 
 #[test]
