@@ -1,21 +1,26 @@
 //! Where a surface passes through itself.
 //!
-//! Triangles are swept along the length; pairs whose boxes overlap are tested edge against
-//! face. Touching does not count: an edge must pass through a face's inside with both ends
-//! clear of it. So surfaces that cross exactly along edges of both are not seen.
+//! Triangles are sorted into cells of a grid; pairs that share a cell and whose boxes overlap
+//! are tested edge against face. Touching does not count: an edge must pass through a face's
+//! inside with both ends clear of it. So surfaces that cross exactly along edges of both are
+//! not seen.
 
 use nalgebra::Vector3;
 
 use crate::Mesh;
 
 /// Pairs of boxes compared before giving up: half a second or so.
-const MOST_PAIRS: usize = 200_000_000;
+const MOST_PAIRS: usize = 100_000_000;
 /// Crossings counted; more are only "at least".
 pub(crate) const MOST_FOUND: usize = 100;
 /// Ends of an edge are clear of a face beyond this fraction of the mesh's size.
 const CLEAR: f64 = 1e-7;
+/// A triangle over more cells than this is compared with all others instead.
+const MOST_CELLS: usize = 256;
+/// Cells along the longest side, at most.
+const FINEST: f64 = 400.0;
 
-/// What the sweep found.
+/// What the search found.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Crossings {
     /// A point of each crossing.
@@ -24,44 +29,98 @@ pub(crate) struct Crossings {
     pub complete: bool,
 }
 
-struct Swept {
+/// Bounding boxes of all triangles on a grid.
+struct Grid {
+    boxes: Vec<[Vector3<f64>; 2]>,
     low: Vector3<f64>,
-    high: Vector3<f64>,
-    triangle: usize,
+    cell: f64,
+}
+
+impl Grid {
+    fn of(mesh: &Mesh) -> Option<Grid> {
+        let (low, high) = mesh.bounds()?;
+        let boxes: Vec<[Vector3<f64>; 2]> = mesh
+            .faces()
+            .map(|[a, b, c]| [a.inf(&b).inf(&c), a.sup(&b).sup(&c)])
+            .collect();
+        let sides: f64 = boxes.iter().map(|b| (b[1] - b[0]).max()).sum();
+        let mean = sides / boxes.len().max(1) as f64;
+        let cell = (1.5 * mean).max((high - low).max() / FINEST);
+        (cell > 0.0).then_some(Grid { boxes, low, cell })
+    }
+
+    fn cell_of(&self, p: Vector3<f64>) -> [u16; 3] {
+        let at = (p - self.low) / self.cell;
+        [at.x as u16, at.y as u16, at.z as u16]
+    }
+
+    /// Cells of each triangle in order of cell, and the triangles that cover too many.
+    fn sort(&self) -> (Vec<([u16; 3], u32)>, Vec<u32>) {
+        let (mut entries, mut large) = (Vec::with_capacity(4 * self.boxes.len()), Vec::new());
+        for (n, [low, high]) in self.boxes.iter().enumerate() {
+            let (a, b) = (self.cell_of(*low), self.cell_of(*high));
+            let count: usize = (0..3).map(|k| usize::from(b[k] - a[k]) + 1).product();
+            if count > MOST_CELLS {
+                large.push(n as u32);
+                continue;
+            }
+            for i in a[0]..=b[0] {
+                for j in a[1]..=b[1] {
+                    entries.extend((a[2]..=b[2]).map(|k| ([i, j, k], n as u32)));
+                }
+            }
+        }
+        entries.sort_unstable();
+        (entries, large)
+    }
+
+    fn meet(&self, a: u32, b: u32) -> bool {
+        let ([la, ha], [lb, hb]) = (self.boxes[a as usize], self.boxes[b as usize]);
+        (0..3).all(|k| la[k] <= hb[k] && lb[k] <= ha[k])
+    }
+
+    /// Whether this cell is the first that both boxes share, so that a pair is taken once.
+    fn first_shared(&self, cell: [u16; 3], a: u32, b: u32) -> bool {
+        let low = self.boxes[a as usize][0].sup(&self.boxes[b as usize][0]);
+        self.cell_of(low) == cell
+    }
 }
 
 /// Places where triangles of the mesh cross each other.
 pub(crate) fn find(mesh: &Mesh) -> Crossings {
-    let clear = mesh.size_m() * CLEAR;
-    let mut boxes: Vec<Swept> = mesh
-        .faces()
-        .enumerate()
-        .map(|(triangle, [a, b, c])| Swept {
-            low: a.inf(&b).inf(&c),
-            high: a.sup(&b).sup(&c),
-            triangle,
-        })
-        .collect();
-    boxes.sort_by(|a, b| {
-        a.low
-            .x
-            .total_cmp(&b.low.x)
-            .then(a.triangle.cmp(&b.triangle))
-    });
     let mut found = Crossings::default();
+    let Some(grid) = Grid::of(mesh) else {
+        found.complete = true;
+        return found;
+    };
+    let clear = mesh.size_m() * CLEAR;
+    let (entries, large) = grid.sort();
     let mut pairs = 0;
-    for (i, a) in boxes.iter().enumerate() {
-        for b in boxes[i + 1..].iter().take_while(|b| b.low.x <= a.high.x) {
-            pairs += 1;
-            let apart = a.low.y > b.high.y
-                || b.low.y > a.high.y
-                || a.low.z > b.high.z
-                || b.low.z > a.high.z;
-            if apart {
-                continue;
+    let look = |a: u32, b: u32, found: &mut Crossings| {
+        found
+            .places
+            .extend(crossing(mesh, a as usize, b as usize, clear));
+    };
+    for cell in entries.chunk_by(|a, b| a.0 == b.0) {
+        pairs += cell.len() * cell.len() / 2;
+        for (n, a) in cell.iter().enumerate() {
+            for b in &cell[n + 1..] {
+                if grid.meet(a.1, b.1) && grid.first_shared(a.0, a.1, b.1) {
+                    look(a.1, b.1, &mut found);
+                }
             }
-            if let Some(place) = crossing(mesh, a.triangle, b.triangle, clear) {
-                found.places.push(place);
+        }
+        if pairs > MOST_PAIRS || found.places.len() >= MOST_FOUND {
+            return found;
+        }
+    }
+    let mut done = vec![false; grid.boxes.len()];
+    for a in &large {
+        pairs += grid.boxes.len();
+        done[*a as usize] = true;
+        for b in (0..grid.boxes.len() as u32).filter(|b| !done[*b as usize]) {
+            if grid.meet(*a, b) {
+                look(*a, b, &mut found);
             }
         }
         if pairs > MOST_PAIRS || found.places.len() >= MOST_FOUND {

@@ -70,7 +70,20 @@ fn find_turn(
     };
     let ahead = forward.map_or_else(|| unit(length), axis);
     let mut turn = axes(ahead, up_found);
-    if !up_known && upside_down(&mesh.map(|p| turn * p)) {
+    // CAD mostly has z up, so that takes good evidence to refuse; any other guess does not.
+    let wanted = if up_found == Vector3::z() {
+        1.5 * DOUBT
+    } else {
+        0.0
+    };
+    let evidence = upright(&mesh.map(|p| turn * p));
+    if !up_known && evidence.abs() < DOUBT / 2.0 {
+        note(
+            notices,
+            "top and bottom look alike; declare the up axis if the drawing is upside down",
+        );
+    }
+    if !up_known && evidence < -wanted {
         note(
             notices,
             "the hull lay upside down in its file and was turned over",
@@ -242,9 +255,9 @@ const END: usize = RAYS / 10;
 /// is wider above mid-height than below. Turned over, each of these changes sign. (The climb
 /// within the end, so that a cabin amidships is not taken for a keel; the view from ahead and
 /// not the volume, because an open hull has most of its material in its bottom.)
-fn upside_down(mesh: &Mesh) -> bool {
+fn upright(mesh: &Mesh) -> f64 {
     let (Some(p), Some(view)) = (Profile::of(mesh), Front::of(mesh)) else {
-        return false;
+        return 0.0;
     };
     let climb = |line: &[f64]| {
         let aft = line[1] - line[END];
@@ -253,7 +266,7 @@ fn upside_down(mesh: &Mesh) -> bool {
     };
     let deck: Vec<f64> = p.high.iter().map(|z| -z).collect();
     let keel = climb(&p.low) - climb(&deck);
-    keel + view.middle() - 0.5 < -1.5 * DOUBT
+    keel + view.middle() - 0.5
 }
 
 /// Turns the finer end forward.
@@ -342,8 +355,8 @@ fn find_shift(mesh: &Mesh, unturned: bool, notices: &mut Vec<Notice>) -> Vector3
     -origin
 }
 
-/// Bottom edge (x, z) of the aft-most large blunt end: facets within 25 degrees of facing aft,
-/// together at least a fifth of beam times depth within 2 % of the length. Sponson and strut
+/// Bottom edge (x, z) on the centreline of the aft-most large blunt end: facets within 25
+/// degrees of facing aft, together at least a fifth of beam times depth within 2 % of the length. Sponson and strut
 /// ends further forward, and small fittings further aft, do not count.
 fn transom_edge(mesh: &Mesh) -> Option<[f64; 2]> {
     let (low, high) = mesh.bounds()?;
@@ -364,16 +377,43 @@ fn transom_edge(mesh: &Mesh) -> Option<[f64; 2]> {
         let near = blunt[i..].iter().take_while(|b| b.0 <= first.0 + window);
         let together: f64 = near.clone().map(|b| b.1).sum();
         if together >= wanted && wanted > 0.0 {
-            let corners = near.flat_map(|b| b.2);
-            let lowest = corners.clone().map(|p| p.z).fold(f64::INFINITY, f64::min);
-            let x = corners
-                .filter(|p| p.z <= lowest + 1e-6 * extent.z)
-                .map(|p| p.x)
-                .fold(f64::INFINITY, f64::min);
-            return Some([x, lowest]);
+            let facets: Vec<[Vector3<f64>; 3]> = near.map(|b| b.2).collect();
+            let z = bottom_edge(&facets, (low.y + high.y) / 2.0);
+            let at_edge = facets
+                .iter()
+                .flatten()
+                .filter(|p| p.z <= z + 0.02 * extent.z);
+            let x = at_edge.map(|p| p.x).fold(f64::INFINITY, f64::min);
+            return Some([x.min(first.0), z]);
         }
     }
     None
+}
+
+/// Height of the transom's lower edge on the centreline; where a tunnel opens there, taller
+/// than 30 % of the transom, the lowest point of the hulls beside it.
+fn bottom_edge(facets: &[[Vector3<f64>; 3]], centre_y: f64) -> f64 {
+    let heights = facets.iter().flatten().map(|p| p.z);
+    let lowest = heights.clone().fold(f64::INFINITY, f64::min);
+    let highest = heights.fold(f64::NEG_INFINITY, f64::max);
+    let mut central = f64::INFINITY;
+    for f in facets {
+        for (a, b) in [(f[0], f[1]), (f[1], f[2]), (f[2], f[0])] {
+            let (from, to) = (a.y - centre_y, b.y - centre_y);
+            if from == to {
+                continue;
+            }
+            let t = from / (from - to);
+            if (0.0..=1.0).contains(&t) {
+                central = central.min(a.z + (b.z - a.z) * t);
+            }
+        }
+    }
+    if central - lowest > 0.3 * (highest - lowest) {
+        lowest
+    } else {
+        central
+    }
 }
 
 fn widest_blunt(blunt: &[(f64, f64, [Vector3<f64>; 3])]) -> f64 {

@@ -396,7 +396,11 @@ fn a_surface_through_itself_is_found_and_counted_once() {
     assert_eq!(form::repair::repair(&tied, 1e3, &mut Vec::new()).len(), 1);
     let form = from(&[("x.stl", stl(&tied))]);
     assert!(said(&form, "passes through itself"), "{:?}", form.notices);
-    near(form.envelope.signed_volume_m3(), 0.012 + 0.2 * 0.103 * 0.053, 0.01);
+    near(
+        form.envelope.signed_volume_m3(),
+        0.012 + 0.2 * 0.103 * 0.053,
+        0.01,
+    );
     assert!(said(&form, "counted once"), "{:?}", form.notices);
 }
 
@@ -423,7 +427,8 @@ fn tie(both: &Mesh, from: Vector3<f64>, to: Vector3<f64>) -> Mesh {
         let n = tied.vertices.len() as u32;
         tied.vertices
             .extend([p[k], p[(k + 1) % 3], q[(k + 1) % 3], q[k]]);
-        tied.triangles.extend([[n, n + 1, n + 2], [n, n + 2, n + 3]]);
+        tied.triangles
+            .extend([[n, n + 1, n + 2], [n, n + 2, n + 3]]);
     }
     tied
 }
