@@ -35,7 +35,10 @@ pub(crate) fn assemble(
     let rest_draught_m = deepest_edge(&surfaces, &floated);
 
     let mut elements: Vec<Box<dyn Element>> = vec![
-        Box::new(Weight { mass_kg: mass.mass_kg, cg_m: mass.cg_m }),
+        Box::new(Weight {
+            mass_kg: mass.mass_kg,
+            cg_m: mass.cg_m,
+        }),
         Box::new(Buoyancy {
             columns: Arc::clone(&columns),
             surfaces: Arc::clone(&surfaces),
@@ -46,7 +49,11 @@ pub(crate) fn assemble(
     ];
     for index in 0..surfaces.len() {
         let surfaces = Arc::clone(&surfaces);
-        elements.push(Box::new(Planing { surfaces, index, factors: *factors }));
+        elements.push(Box::new(Planing {
+            surfaces,
+            index,
+            factors: *factors,
+        }));
     }
     elements.push(Box::new(AirOnHull::new(&form.outline, factors)));
     for wing in &boat.wings {
@@ -110,8 +117,8 @@ fn wave(
         length_m: floated.waterline_m,
         volume_m3,
         // A hull with a flat floor: waterplane plus sides; within a tenth of the clipped area.
-        wetted_m2: floated.waterplane_m2 + 2.0 * floated.waterline_m * volume_m3
-            / floated.waterplane_m2.max(1e-6),
+        wetted_m2: floated.waterplane_m2
+            + 2.0 * floated.waterline_m * volume_m3 / floated.waterplane_m2.max(1e-6),
         rest_draught_m,
         at_m: Vector3::new(form.outline.plan_centre_x_m, 0.0, -floated.attitude.rise_m),
         factor: factors.wave_drag,
@@ -120,8 +127,16 @@ fn wave(
 
 fn blades(boat: &Boat, factors: &Factors) -> Vec<Blade> {
     let struts = boat.drives.iter().filter_map(|d| d.strut.as_ref());
-    let fixed = boat.fins.iter().chain(struts).map(|b| Blade::new(b, false, factors));
-    boat.rudders.iter().map(|r| Blade::new(r, true, factors)).chain(fixed).collect()
+    let fixed = boat
+        .fins
+        .iter()
+        .chain(struts)
+        .map(|b| Blade::new(b, false, factors));
+    boat.rudders
+        .iter()
+        .map(|r| Blade::new(r, true, factors))
+        .chain(fixed)
+        .collect()
 }
 
 fn propellers(
@@ -138,4 +153,3 @@ fn propellers(
     })
     .collect()
 }
-

@@ -14,6 +14,10 @@ pub mod motion;
 pub mod rest;
 pub mod solution;
 pub mod steady;
+#[cfg(test)]
+mod steady_tests;
+#[cfg(test)]
+mod testing;
 
 pub use craft::{Craft, CraftError};
 pub use factors::Factors;

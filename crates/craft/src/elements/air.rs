@@ -52,7 +52,9 @@ impl Plate {
             height_over_chord: (height / self.chord_m).max(LOWEST),
         };
         let angle = (-v.z).atan2(v.x) + self.incidence_rad;
-        let Ok(found) = wing(&law, angle) else { return Wrench::default() };
+        let Ok(found) = wing(&law, angle) else {
+            return Wrench::default();
+        };
         let pressure = 0.5 * around.air_density_kg_m3 * speed * speed * self.area_m2;
         let ahead = Vector3::new(v.x, 0.0, v.z) / speed;
         let upward = Vector3::new(-ahead.z, 0.0, ahead.x);

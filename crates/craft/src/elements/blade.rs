@@ -102,9 +102,10 @@ impl Element for Blade {
             kinematic_viscosity_m2_s: around.water_viscosity_m2_s,
         };
         let angle = self.angle(&flow, controls);
-        let (Ok(straight), Ok(turned)) =
-            (strut_drag(&strut, &stream), surface_blade(span_m / self.chord_m, angle))
-        else {
+        let (Ok(straight), Ok(turned)) = (
+            strut_drag(&strut, &stream),
+            surface_blade(span_m / self.chord_m, angle),
+        ) else {
             return Wrench::default();
         };
         let pressure =

@@ -65,16 +65,18 @@ impl Planing {
         heel_rad: f64,
         around: &Surroundings,
     ) -> Option<Half> {
-        if panel.width_m <= 1e-6 || wet.trim_rad <= 0.0 {
+        if panel.width_m <= 1e-6 {
             return None;
         }
         let rise_rad = panel.deadrise_rad + side * heel_rad;
         let deeper_m = (-rise_rad).max(0.0).tan() * panel.width_m;
-        let keel_wetted_m = wet.keel_length_m + deeper_m / wet.trim_rad.tan().max(0.01);
+        // No planing lift without an angle, but the bottom still rubs.
+        let trim_rad = wet.trim_rad.clamp(0.0, 1.5);
+        let keel_wetted_m = wet.keel_length_m + deeper_m / trim_rad.tan().max(0.01);
         let found = planing_surface(&PlaningSurface {
             beam_m: 2.0 * panel.width_m,
             deadrise_rad: rise_rad.abs().min(1.0),
-            trim_rad: wet.trim_rad.min(1.5),
+            trim_rad,
             keel_wetted_m,
             speed_m_s: wet.speed_m_s,
             density_kg_m3: around.water_density_kg_m3,
@@ -83,12 +85,6 @@ impl Planing {
             friction_allowance: 0.0,
         })
         .ok()?;
-        let middle = found.drag_friction_n;
-        let to_edge = if self.factors.friction < 0.0 {
-            middle - found.drag_friction_low_n
-        } else {
-            found.drag_friction_high_n - middle
-        };
         let share = 0.5 * found.wetted.beam_m;
         let from_keel_m = if rise_rad >= 0.0 {
             0.5 * share
@@ -97,14 +93,57 @@ impl Planing {
         };
         Some(Half {
             lift_n: 0.5 * found.lift_dynamic_n * self.factors.planing_lift,
-            friction_n: 0.5 * (middle + self.factors.friction * to_edge),
+            friction_n: self.friction(wet, panel, &found, around),
             centre_ahead_m: found.dynamic_centre_m,
             y_m: side * from_keel_m,
             lean: side * panel.deadrise_rad.tan(),
             wetted: found.wetted,
-            in_range: found.in_range,
+            in_range: found.in_range || wet.trim_rad <= 0.0,
         })
     }
+
+    /// The law's friction on its wetted area, and plain friction on what still water would wet
+    /// beyond that (afloat, or running level).
+    fn friction(
+        &self,
+        wet: &Wetting,
+        panel: &Panel,
+        found: &laws::planing_surface::Planing,
+        around: &Surroundings,
+    ) -> f64 {
+        let place = self.factors.friction;
+        let law = [
+            found.drag_friction_low_n,
+            found.drag_friction_n,
+            found.drag_friction_high_n,
+        ];
+        let beyond = (still_area(wet, panel) - 0.5 * found.wetted.area_m2).max(0.0);
+        let reynolds = wet.speed_m_s * wet.keel_length_m / around.water_viscosity_m2_s;
+        let band = laws::friction_line::band(reynolds);
+        let cf = between([band.cf_low, band.cf_middle(), band.cf_high], place);
+        let pressure = 0.5 * around.water_density_kg_m3 * wet.speed_m_s.powi(2);
+        0.5 * between(law, place) + pressure * beyond * cf
+    }
+}
+
+/// Low, middle or high, or between: `place` runs from -1 to 1.
+fn between([low, middle, high]: [f64; 3], place: f64) -> f64 {
+    if place < 0.0 {
+        middle + place * (middle - low)
+    } else {
+        middle + place * (high - middle)
+    }
+}
+
+/// Area of the panel under still water, its depth running out evenly along the wetted keel, m2.
+fn still_area(wet: &Wetting, panel: &Panel) -> f64 {
+    let reach = wet.draught_m.max(0.0) / panel.deadrise_rad.tan().max(1e-6);
+    let mean = if reach <= panel.width_m {
+        0.5 * reach
+    } else {
+        panel.width_m - 0.5 * panel.width_m * panel.width_m / reach
+    };
+    wet.keel_length_m * mean / panel.deadrise_rad.cos()
 }
 
 impl Half {

@@ -1,0 +1,175 @@
+//! Boats made by formula, for tests of the solvers.
+
+use std::sync::Arc;
+
+use boat::{Battery, Controller, Drive, Measure, Motor, Propeller as GivenPropeller, Shaft};
+use form::{Columns, Panel};
+use nalgebra::Vector3;
+
+use crate::craft::{Craft, Fluids, Parts};
+use crate::drive::Circuit;
+use crate::elements::buoyancy::Buoyancy;
+use crate::elements::planing::Planing;
+use crate::elements::propeller::Propeller;
+use crate::elements::surface::Surface;
+use crate::elements::weight::Weight;
+use crate::factors::Factors;
+use crate::floating::float_on_columns;
+use crate::solution::MassProperties;
+
+/// A prism: constant vee section, flat transom, no bow.
+pub(crate) struct Prism {
+    pub beam_m: f64,
+    pub deadrise_rad: f64,
+    pub length_m: f64,
+    pub mass_kg: f64,
+    pub lcg_m: f64,
+    pub vcg_m: f64,
+}
+
+pub(crate) const WATER: Fluids = Fluids {
+    water_density_kg_m3: 999.1,
+    water_viscosity_m2_s: 1.1386e-6,
+    air_density_kg_m3: 1.225,
+};
+
+impl Prism {
+    pub(crate) fn columns(&self) -> Columns {
+        let (nx, ny) = (150, 40);
+        let (dx, dy) = (self.length_m / f64::from(nx), self.beam_m / f64::from(ny));
+        let mut columns = Columns::default();
+        for i in 0..nx {
+            for j in 0..ny {
+                let y = (f64::from(j) + 0.5) * dy - 0.5 * self.beam_m;
+                columns.x_m.push((f64::from(i) + 0.5) * dx);
+                columns.y_m.push(y);
+                columns.bottom_m.push(y.abs() * self.deadrise_rad.tan());
+                columns.top_m.push(self.beam_m);
+                columns.area_m2.push(dx * dy);
+            }
+        }
+        columns
+    }
+
+    pub(crate) fn surface(&self) -> Surface {
+        let panel = Panel {
+            width_m: 0.5 * self.beam_m,
+            deadrise_rad: self.deadrise_rad,
+        };
+        let stations = 13;
+        let x = |i: usize| self.length_m * i as f64 / (stations - 1) as f64;
+        Surface {
+            name: "bottom".to_owned(),
+            keel_m: (0..stations)
+                .map(|i| Vector3::new(x(i), 0.0, 0.0))
+                .collect(),
+            port: vec![panel; stations],
+            starboard: vec![panel; stations],
+        }
+    }
+
+    pub(crate) fn mass(&self) -> MassProperties {
+        MassProperties {
+            mass_kg: self.mass_kg,
+            mass_spread_kg: 0.0,
+            cg_m: Vector3::new(self.lcg_m, 0.0, self.vcg_m),
+            cg_spread_m: Vector3::zeros(),
+            inertia_kg_m2: nalgebra::Matrix3::identity(),
+            items: Vec::new(),
+        }
+    }
+
+    /// Weight, buoyancy and planing bottom, pushed by a covered propeller through the centre of
+    /// gravity, along the keel.
+    pub(crate) fn craft(&self) -> Craft {
+        let surfaces = Arc::new(vec![self.surface()]);
+        let columns = Arc::new(self.columns());
+        let mass = self.mass();
+        let floated = float_on_columns(&columns, &mass, WATER.water_density_kg_m3).expect("floats");
+        let drive = drive(self);
+        let draught = 0.1 * floated.volume_m3 / floated.waterplane_m2;
+        let deepest = (-floated.attitude.rise_m).max(draught);
+        let propeller = Propeller::new(&drive, 0, Arc::new(Vec::new()), Factors::default());
+        Craft::from_parts(Parts {
+            elements: vec![
+                Box::new(Weight {
+                    mass_kg: self.mass_kg,
+                    cg_m: mass.cg_m,
+                }),
+                Box::new(Buoyancy {
+                    columns,
+                    surfaces: Arc::clone(&surfaces),
+                    rest_draught_m: deepest,
+                    share: 1.0,
+                }),
+                Box::new(Planing {
+                    surfaces,
+                    index: 0,
+                    factors: Factors::default(),
+                }),
+            ],
+            propellers: vec![propeller.expect("a propeller of the series")],
+            circuits: vec![Circuit::new(&drive)],
+            drive_names: vec![String::new()],
+            mass_kg: self.mass_kg,
+            cg_m: mass.cg_m,
+            length_m: self.length_m,
+            fluids: WATER,
+            wind_m_s: Vector3::zeros(),
+            rest: floated.attitude,
+        })
+    }
+}
+
+/// A drive whose disc stays covered: far below the hull, pushing level through the centre of
+/// gravity by its shaft's angle being zero and the disc standing at the height of the centre.
+fn drive(prism: &Prism) -> Drive {
+    let g = Measure::given;
+    Drive {
+        name: String::new(),
+        battery: Battery {
+            series: 8,
+            parallel: 1,
+            capacity_c: g(18_000.0),
+            cell_resistance_ohm: g(0.001),
+            state_of_charge: g(0.8),
+            temperature_c: g(25.0),
+        },
+        controller: Controller {
+            resistance_ohm: g(0.002),
+            rated_current_a: None,
+            lead_m: g(0.1),
+        },
+        motor: Motor {
+            kv_rad_s_v: g(105.0),
+            resistance_ohm: g(0.01),
+            no_load_current_a: g(3.0),
+            max_current_a: None,
+            max_temperature_c: g(100.0),
+            poles: None,
+            diameter_m: None,
+            length_m: None,
+            mass_kg: None,
+        },
+        gear_ratio: g(1.0),
+        shaft: Shaft {
+            angle_rad: g(0.0),
+            toe_rad: g(0.0),
+            efficiency: g(1.0),
+            diameter_m: None,
+            length_m: None,
+        },
+        strut: None,
+        propeller: GivenPropeller {
+            diameter_m: g(0.06),
+            pitch_ratio: g(1.4),
+            blades: 3,
+            area_ratio: g(0.5),
+            // Far behind and at the height of the centre of gravity along the keel direction, but
+            // deep under water because the boat trims: kept wet by the test's own geometry.
+            at: [g(-30.0), g(0.0), g(prism.vcg_m)],
+            right_handed: true,
+            lift_fraction: g(0.0),
+        },
+    }
+}
