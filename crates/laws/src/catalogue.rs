@@ -7,6 +7,7 @@ mod air_surfaces;
 mod electrics;
 mod planing;
 mod propulsion;
+mod recordings;
 mod water;
 
 use crate::input::InputError;
@@ -63,6 +64,10 @@ pub enum Kind {
     SurfaceTension,
     /// 1/s; discharge rates are given per hour as a plain number.
     Frequency,
+    /// s.
+    Time,
+    /// F.
+    Capacitance,
 }
 
 impl Kind {
@@ -91,6 +96,8 @@ impl Kind {
             Self::Pressure => "Pa",
             Self::SurfaceTension => "N/m",
             Self::Frequency => "1/s",
+            Self::Time => "s",
+            Self::Capacitance => "F",
         }
     }
 }
@@ -308,6 +315,8 @@ pub static LAWS: &[Law] = &[
     propulsion::IMMERSED_DISC,
     electrics::MOTOR_POINT,
     electrics::CELL,
+    recordings::DOPPLER_PASS,
+    recordings::PULSE_EDGE,
 ];
 
 /// The law of that name.

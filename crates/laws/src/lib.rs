@@ -8,6 +8,7 @@
 pub mod air;
 pub mod catalogue;
 pub mod cell;
+pub mod doppler_pass;
 pub mod fresh_water;
 pub mod friction_line;
 pub mod immersed_disc;
@@ -18,6 +19,7 @@ pub mod open_water;
 pub mod planing_surface;
 pub mod porpoising_limit;
 pub mod prismatic_planing;
+pub mod pulse_edge;
 pub mod residuary;
 mod smooth;
 pub mod strut_drag;
@@ -25,6 +27,7 @@ pub mod surface_blade;
 #[cfg(test)]
 mod testing;
 pub mod ventilated_plate;
+pub mod whisker_spray;
 pub mod wing;
 
 pub use input::InputError;

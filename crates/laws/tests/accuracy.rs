@@ -532,6 +532,50 @@ fn strut() -> Vec<Comparison> {
     }]
 }
 
+fn recordings() -> Vec<Comparison> {
+    let pass = checks("doppler_pass_curve.csv");
+    let heard = over(&pass, "f_heard_Hz", |r| {
+        let mut inputs = vec![("speed", 20.0), ("sound_speed", 343.0), ("tone", 1000.0)];
+        inputs.extend([("closest", 5.0), ("time", pass.number(r, "t_heard_s"))]);
+        ask("doppler-pass", &inputs, "frequency")
+    });
+    let edges = checks("rc_edge_shift.csv");
+    let edge = |r, key| {
+        let inputs = [
+            ("resistance", edges.number(r, "R_ohm")),
+            ("capacitance", 1e-12 * edges.number(r, "C_pF")),
+            ("drive", edges.number(r, "V_drive_V")),
+            ("threshold_rise", edges.number(r, "VIH_V")),
+            ("threshold_fall", edges.number(r, "VIL_V")),
+        ];
+        1e6 * ask("pulse-edge", &inputs, key)
+    };
+    let row = |law, what, against, pairs, unit| Comparison {
+        law,
+        what,
+        against,
+        pairs,
+        unit,
+    };
+    let width = over(&edges, "pulse_width_error_us", |r| edge(r, "width_error"));
+    vec![
+        row(
+            "doppler-pass",
+            "frequency",
+            "same kinematics, solved from the source's side",
+            heard,
+            "Hz",
+        ),
+        row(
+            "pulse-edge",
+            "width error",
+            "first-order RC circuit",
+            width,
+            "us",
+        ),
+    ]
+}
+
 fn all() -> Vec<Comparison> {
     [
         water(),
@@ -545,6 +589,7 @@ fn all() -> Vec<Comparison> {
         propeller(),
         disc_and_plate(),
         electrics(),
+        recordings(),
     ]
     .into_iter()
     .flatten()
