@@ -14,6 +14,9 @@ const WELD: f64 = 1e-5;
 const SMALL_HOLE: f64 = 0.02;
 /// A hole is flat when its edge stays within this fraction of the size from a plane.
 const FLAT: f64 = 1e-3;
+/// A part with less volume than this fraction of its area times its size is a sheet folded on
+/// itself, not a body: a foil a micrometre thick would count.
+const THINNEST: f64 = 1e-6;
 /// An opening covers at least this fraction of the largest side of the bounding box.
 const OPENING: f64 = 0.15;
 
@@ -44,6 +47,7 @@ pub fn repair(mesh: &Mesh, length_to_mm: f64, notices: &mut Vec<Notice>) -> Vec<
     let mut log = Log {
         to_mm: length_to_mm,
         notices,
+        holes: [0, 0],
     };
     let mut mesh = weld_exact(mesh);
     drop_collapsed(&mut mesh, &mut log);
@@ -64,13 +68,26 @@ pub fn repair(mesh: &Mesh, length_to_mm: f64, notices: &mut Vec<Notice>) -> Vec<
         .into_iter()
         .map(|part| shell(&mesh.subset(part), size, &mut log))
         .collect();
-    shells.retain(|s| s.mesh.signed_volume_m3() > 0.0);
+    let found = shells.len();
+    shells.retain(|s| s.mesh.signed_volume_m3() > THINNEST * s.mesh.area_m2() * s.mesh.size_m());
+    if found > shells.len() {
+        log.note(format!(
+            "{} parts that enclose nothing were left out",
+            found - shells.len()
+        ));
+    }
+    log.count_holes();
     shells
 }
+
+/// Holes described one by one; more are only counted.
+const MOST_DESCRIBED: usize = 10;
 
 struct Log<'a> {
     to_mm: f64,
     notices: &'a mut Vec<Notice>,
+    /// Certain and uncertain holes met so far.
+    holes: [usize; 2],
 }
 
 impl Log<'_> {
@@ -91,6 +108,33 @@ impl Log<'_> {
     fn place(&self, at: Vector3<f64>) -> String {
         let p = at * self.to_mm;
         format!("({:.1}, {:.1}, {:.1}) mm in the file's axes", p.x, p.y, p.z)
+    }
+
+    fn hole(&mut self, certain: bool, text: String) {
+        self.holes[usize::from(!certain)] += 1;
+        if self.holes[0] + self.holes[1] > MOST_DESCRIBED {
+            return;
+        }
+        if certain {
+            self.note(text);
+        } else {
+            self.warn(text);
+        }
+    }
+
+    fn count_holes(&mut self) {
+        let [certain, doubtful] = self.holes;
+        if certain + doubtful > MOST_DESCRIBED {
+            let text = format!(
+                "{} holes in all, of which {doubtful} are neither small nor flat",
+                certain + doubtful
+            );
+            if doubtful > 0 {
+                self.warn(text);
+            } else {
+                self.note(text);
+            }
+        }
     }
 
     /// Edges where more than two triangles meet: a sheet standing on a wall, or two bodies
@@ -543,9 +587,9 @@ fn report_hole(mesh: &Mesh, ring: &[u32], opening: &Opening, size: f64, log: &mu
         log.place(middle)
     );
     if span < SMALL_HOLE * size || flat {
-        log.note(format!("{what}, was filled"));
+        log.hole(true, format!("{what}, was filled"));
     } else {
-        log.warn(format!(
+        log.hole(false, format!(
             "{what}, is neither small nor flat; it was closed by the shortest surface, so check it in CAD"
         ));
     }

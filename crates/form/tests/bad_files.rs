@@ -184,6 +184,28 @@ fn flat_meshes_are_no_hull() {
     assert!(error.to_string().contains("f.obj"), "{error}");
 }
 
+/// Thousands of loose triangles: no hull, and no flood of messages.
+#[test]
+fn loose_triangles() {
+    let mut mesh = Mesh::default();
+    for n in 0..3000 {
+        let at = v(
+            f64::from(n % 60) * 0.01,
+            f64::from(n / 60) * 0.004,
+            f64::from(n % 7) * 0.01,
+        );
+        let first = mesh.vertices.len() as u32;
+        let (a, b) = (v(0.003, 0.0, 0.001), v(0.0, 0.002, 0.0));
+        mesh.vertices.extend([at, at + a, at + b]);
+        mesh.triangles.push([first, first + 1, first + 2]);
+    }
+    let bytes = write::stl(&mesh).unwrap();
+    match assemble(&[("loose.stl", &bytes)], &[]) {
+        Ok(form) => assert!(form.notices.len() < 40 && form.has_serious_notice()),
+        Err(error) => assert!(error.to_string().contains("encloses")),
+    }
+}
+
 /// Deterministic mutations of sound files: bytes changed, cut out, repeated.
 #[test]
 fn mutated_files_never_panic() {
