@@ -13,7 +13,9 @@ const COARSE: usize = 40;
 /// Speeds in the finished curve go this far beyond top speed.
 const BEYOND_TOP: f64 = 1.1;
 /// Trim angles searched for other equilibria, rad.
-const SEARCH_TRIM: (f64, f64, usize) = (-0.07, 0.6, 20);
+const SEARCH_TRIM: (f64, f64, usize) = (-0.07, 0.6, 18);
+/// Speeds at which they are searched for.
+const SEARCH_SPEEDS: usize = 8;
 
 impl Craft {
     /// The whole curve at `count` speeds. Empty for a boat without a drive.
@@ -161,10 +163,10 @@ impl Craft {
         })
     }
 
-    /// Equilibria beside the one reached from rest, at a dozen speeds: trim is swept, heave and
+    /// Equilibria beside the one reached from rest, at a few speeds: trim is swept, heave and
     /// shaft speed settle, and every change of sign of the pitch moment is refined.
     fn others(&self, running: &[Balance]) -> Vec<Balance> {
-        let every = (running.len() / 12).max(1);
+        let every = (running.len() / SEARCH_SPEEDS).max(1);
         let sampled = running.iter().skip(every - 1).step_by(every);
         sampled.flat_map(|known| self.others_at(known)).collect()
     }

@@ -33,6 +33,7 @@ pub struct Balance {
 }
 
 const ITERATIONS: usize = 30;
+const SETTLING: usize = 14;
 const TOLERANCE: f64 = 1e-4;
 /// Longest step in rise (m), trim and heel (rad), and shaft speed (share of the scale).
 const REACH: [f64; 4] = [0.006, 0.02, 0.05, 0.15];
@@ -108,7 +109,7 @@ impl Craft {
         let scale = self.shaft_scale_rad_s();
         let mut controls = self.controls();
         let mut x = start.vector(scale);
-        for _ in 0..ITERATIONS {
+        for _ in 0..SETTLING {
             let here = start.with(&x, scale);
             let residual = self.residual(&here, &mut controls);
             if residual[0].abs().max(residual[3].abs()) < 10.0 * TOLERANCE {

@@ -51,8 +51,8 @@ mod tests {
     #[test]
     fn shrinks_as_trim_rises_and_has_no_step() {
         let mut last = f64::INFINITY;
-        for i in 1..=300 {
-            let added = added_length_ratio(f64::from(i) * 1e-3, 0.35);
+        for i in 1..=3000 {
+            let added = added_length_ratio(f64::from(i) * 1e-4, 0.35);
             assert!(added <= last && (last.is_infinite() || last - added < 0.05));
             last = added;
         }

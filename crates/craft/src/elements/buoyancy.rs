@@ -72,6 +72,31 @@ fn scaled(wrench: Wrench, by: f64) -> Wrench {
     }
 }
 
+const LANES: usize = 4;
+
+/// The still surface seen from the boat's columns.
+struct Plane {
+    rise: f64,
+    along: f64,
+    across: f64,
+    slope: f64,
+}
+
+impl Plane {
+    fn new(motion: &Motion, up: &Vector3<f64>) -> Self {
+        // Columns that lie flat have no top or bottom; 6 degrees from the beam ends is as near
+        // as they are asked to go.
+        let slope = if up.z.abs() < 0.1 { 0.1_f64.copysign(up.z) } else { up.z };
+        Self { rise: motion.position_m.z, along: up.x, across: up.y, slope }
+    }
+
+    /// The wet stretch of a column, given the local surface's height above still water.
+    fn under(&self, x: f64, y: f64, surface: f64, bottom: f64, top: f64) -> (f64, f64) {
+        let level = (surface - self.rise - self.along * x - self.across * y) / self.slope;
+        if self.slope > 0.0 { (bottom, top.min(level)) } else { (bottom.max(level), top) }
+    }
+}
+
 /// Volume and its first moments, boat axes.
 struct Immersed {
     volume: f64,
@@ -80,40 +105,35 @@ struct Immersed {
 
 impl Buoyancy {
     fn immersed(&self, motion: &Motion, around: &Surroundings, up: &Vector3<f64>) -> Immersed {
+        let plane = Plane::new(motion, up);
+        if around.water.is_still() {
+            return self.cut(&plane, |_, _| 0.0);
+        }
+        self.cut(&plane, |x, y| {
+            let foot = motion.place(&Vector3::new(x, y, 0.0));
+            around.water.height_m(foot.x, foot.y, motion.time_s)
+        })
+    }
+
+    /// Sums in four lanes, so that the compiler may work on several columns at once.
+    fn cut(&self, plane: &Plane, surface: impl Fn(f64, f64) -> f64) -> Immersed {
         let c = &*self.columns;
-        // Columns that lie flat have no top or bottom; 6 degrees from the beam ends is as near
-        // as they are asked to go.
-        let slope = if up.z.abs() < 0.1 {
-            0.1_f64.copysign(up.z)
-        } else {
-            up.z
-        };
-        let still = around.water.is_still();
-        let mut sum = [0.0_f64; 4];
-        for i in 0..c.x_m.len() {
-            let (x, y) = (c.x_m[i], c.y_m[i]);
-            let surface = if still {
-                0.0
-            } else {
-                let foot = motion.place(&Vector3::new(x, y, c.bottom_m[i]));
-                around.water.height_m(foot.x, foot.y, motion.time_s)
-            };
-            let level = (surface - motion.position_m.z - up.x * x - up.y * y) / slope;
-            let (low, high) = if slope > 0.0 {
-                (c.bottom_m[i], c.top_m[i].min(level))
-            } else {
-                (c.bottom_m[i].max(level), c.top_m[i])
-            };
-            let volume = (high - low).max(0.0) * c.area_m2[i];
-            sum[0] += volume;
-            sum[1] += volume * x;
-            sum[2] += volume * y;
-            sum[3] += volume * 0.5 * (low + high);
+        let mut sum = [[0.0_f64; 4]; LANES];
+        let count = c.x_m.len();
+        for start in (0..count).step_by(LANES) {
+            for lane in 0..LANES.min(count - start) {
+                let i = start + lane;
+                let (x, y) = (c.x_m[i], c.y_m[i]);
+                let (low, high) = plane.under(x, y, surface(x, y), c.bottom_m[i], c.top_m[i]);
+                let volume = (high - low).max(0.0) * c.area_m2[i];
+                sum[lane][0] += volume;
+                sum[lane][1] += volume * x;
+                sum[lane][2] += volume * y;
+                sum[lane][3] += volume * 0.5 * (low + high);
+            }
         }
-        Immersed {
-            volume: sum[0],
-            moment: Vector3::new(sum[1], sum[2], sum[3]),
-        }
+        let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
+        Immersed { volume: total(0), moment: Vector3::new(total(1), total(2), total(3)) }
     }
 
     /// 0 at rest to 1 where the trailing edges run dry.

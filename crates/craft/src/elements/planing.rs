@@ -11,6 +11,7 @@ use std::sync::Arc;
 
 use form::Panel;
 use laws::planing_surface::{PlaningSurface, Wetted, planing_surface};
+use laws::whisker_spray::added_length_ratio;
 use nalgebra::Vector3;
 
 use super::surface::{Surface, Wetting};
@@ -103,7 +104,7 @@ impl Planing {
     }
 
     /// The law's friction on its wetted area, and plain friction on what still water would wet
-    /// beyond that (afloat, or running level).
+    /// beyond that (afloat, or running level) and on what the whisker spray wets.
     fn friction(
         &self,
         wet: &Wetting,
@@ -122,7 +123,10 @@ impl Planing {
         let band = laws::friction_line::band(reynolds);
         let cf = between([band.cf_low, band.cf_middle(), band.cf_high], place);
         let pressure = 0.5 * around.water_density_kg_m3 * wet.speed_m_s.powi(2);
-        0.5 * between(law, place) + pressure * beyond * cf
+        let spray = added_length_ratio(wet.trim_rad, panel.deadrise_rad)
+            * 0.5
+            * found.wetted.beam_m.powi(2);
+        0.5 * between(law, place) + pressure * (beyond + spray) * cf
     }
 }
 
