@@ -1,6 +1,6 @@
 fn main() {
     let arg = std::env::args().nth(1).unwrap();
-    let (text, dir) = if arg.ends_with(".toml") { (std::fs::read_to_string(&arg).unwrap(), std::path::PathBuf::from(&arg).parent().unwrap().to_owned()) } else { (boat::template(&arg).unwrap().to_string(), ".".into()) };
+    let (text, dir) = if arg.ends_with(".toml") { (std::fs::read_to_string(&arg).unwrap(), std::path::PathBuf::from(&arg).parent().unwrap().to_owned()) } else { (boat::template(&arg, "Demo").unwrap(), ".".into()) };
     let (boat, warns) = boat::load(&text, "boat.toml").unwrap();
     for w in warns { println!("warn {}", w.message); }
     let t = std::time::Instant::now();
