@@ -13,8 +13,8 @@ const CELLS: [usize; 2] = [60, 24];
 /// Reads, repairs, joins and places the hull's mesh files.
 ///
 /// `files` are names and contents; `hints` are what the boat file declares about them, in the
-/// same order (absent entries count as undeclared). The running surfaces are found by
-/// [`crate::running`], which the caller may override with measured values.
+/// same order (absent entries count as undeclared). The running surfaces are those of
+/// [`crate::running::find`]; the caller may override them with measured values.
 ///
 /// # Errors
 /// [`ReadError`], naming the file and the place in it.
@@ -56,7 +56,7 @@ fn form_of(bodies: Bodies, mut notices: Vec<Notice>) -> Form {
         wall_centroid_m: found.wall.map(|w| w.1.into()),
         rim_m: found.rim_m.map(Into::into),
         notices,
-        surfaces: Vec::new(),
+        surfaces: crate::running::find(&found.mesh),
         columns,
         outline,
         envelope: found.mesh,
