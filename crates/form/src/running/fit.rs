@@ -1,0 +1,279 @@
+//! Keel line, angle, beam and deadrise of one stretch of bottom.
+
+use boat::Measure;
+
+use super::ends::{Stretch, height};
+use super::runs::Run;
+use super::tracks::Frame;
+use super::{Panel, RunningSurface, Scale, Side, SurfaceStation};
+
+/// A bottom steeper than this along the hull does not carry it, rad.
+const STEEPEST: f64 = 25.0 * std::f64::consts::PI / 180.0;
+/// 95 % half-widths of what a mesh in whole facets leaves open even where the fit is perfect.
+const ANGLE_SPREAD: f64 = 3e-4;
+const LENGTH_SPREAD_M: f64 = 5e-5;
+
+/// The running surface on a stretch, named later; `None` when it carries nothing.
+pub(super) fn surface(
+    stretch: &Stretch,
+    frames: &[Frame],
+    scale: &Scale,
+) -> Option<RunningSurface> {
+    let side = side(stretch);
+    let found: Vec<SurfaceStation> = (stretch.track.at.iter())
+        .map(|(x, run)| station(*x, run, side, scale))
+        .collect();
+    let edge = stretch.edge_x;
+    let long = found[found.len() - 1].x_m - edge;
+    let straight = straight_run(&found, edge, scale)?;
+    let keel = Line::through(straight, |s| s.keel_z_m);
+    let beam = Line::through(straight, |s| s.port.width_m + s.starboard.width_m);
+    let angle = keel.slope.atan();
+    let shelter = keel.at(edge) - floor(frames, edge);
+    let narrow = beam.at(edge) < scale.narrowest_m;
+    if long < scale.shortest_m || narrow || angle.abs() > STEEPEST || shelter > scale.sheltered_m {
+        return None;
+    }
+    let stations = stations(&found, straight, edge);
+    let first = stations[0];
+    let near = near(stretch, straight);
+    let face = mean(near.iter().map(|run| face_deadrise(run)));
+    Some(RunningSurface {
+        name: String::new(),
+        side,
+        angle_rad: Measure::given(angle).with_spread(keel.slope_spread + ANGLE_SPREAD),
+        beam_m: Measure::given(first.port.width_m + first.starboard.width_m)
+            .with_spread(beam.mean_spread + LENGTH_SPREAD_M),
+        deadrise_rad: Measure::given(mean_deadrise(&first)).with_spread(deadrise_spread(straight)),
+        face_deadrise_rad: Measure::given(face).with_spread(deadrise_spread(straight)),
+        keel_flat_m: mean(near.iter().map(|run| keel_flat(run, scale))),
+        trailing_edge_m: [edge, first.keel_y_m, first.keel_z_m],
+        step: edge > frames[0].x + 0.02 * scale.length_m,
+        edge_radius_m: edge_radius(stretch, &keel, straight, scale),
+        stations,
+    })
+}
+
+fn side(stretch: &Stretch) -> Side {
+    let n = stretch.track.at.len();
+    let (_, run) = &stretch.track.at[n.min(8) / 2];
+    let middle = (run.low()[0] + run.high()[0]) / 2.0;
+    if middle.abs() < 0.25 * run.width() {
+        Side::Centre
+    } else if middle > 0.0 {
+        Side::Port
+    } else {
+        Side::Starboard
+    }
+}
+
+fn station(x: f64, run: &Run, side: Side, scale: &Scale) -> SurfaceStation {
+    let y = keel_y(run, side, scale);
+    let z = run.z(y);
+    let panel = |end: [f64; 2]| {
+        let width_m = (end[0] - y).abs();
+        let rise = end[1] - z;
+        let flat = width_m < 1e-9;
+        Panel {
+            width_m: if flat { 0.0 } else { width_m },
+            deadrise_rad: if flat { 0.0 } else { (rise / width_m).atan() },
+        }
+    };
+    SurfaceStation {
+        x_m: x,
+        keel_y_m: y,
+        keel_z_m: z,
+        port: panel(run.high()),
+        starboard: panel(run.low()),
+    }
+}
+
+/// Lowest point; on a flat the middle of a centre bottom, the inner edge of a side one.
+fn keel_y(run: &Run, side: Side, scale: &Scale) -> f64 {
+    let [low, high] = run.plateau(scale.tolerance_m.max(4e-3 * run.width()));
+    let near = 0.02 * run.width();
+    let to_low = low - run.low()[0] <= near;
+    let to_high = run.high()[0] - high <= near;
+    match side {
+        Side::Port if to_low => run.low()[0],
+        Side::Port if to_high => run.high()[0],
+        Side::Starboard if to_high => run.high()[0],
+        Side::Starboard if to_low => run.low()[0],
+        _ => (low + high) / 2.0,
+    }
+}
+
+/// Stations from just ahead of the trailing edge as far as the keel runs straight.
+fn straight_run<'a>(
+    found: &'a [SurfaceStation],
+    edge: f64,
+    scale: &Scale,
+) -> Option<&'a [SurfaceStation]> {
+    let long = found[found.len() - 1].x_m - edge;
+    // Clear of a rounded edge, but not of a short surface.
+    let clear = edge + (0.1 * long).min(0.012 * scale.beam_m);
+    let first = found
+        .partition_point(|s| s.x_m < clear)
+        .min(found.len().saturating_sub(3));
+    let run = &found[first..];
+    let straight = |n: usize| {
+        let line = Line::through(&run[..n], |s| s.keel_z_m);
+        (run[..n].iter()).all(|s| (line.at(s.x_m) - s.keel_z_m).abs() < 0.7 * scale.tolerance_m)
+    };
+    // Straight up to n implies nearly straight before: halve the search.
+    let (mut good, mut bad) = (3.min(run.len()), run.len() + 1);
+    while bad - good > 1 {
+        let middle = (good + bad) / 2;
+        if straight(middle) {
+            good = middle;
+        } else {
+            bad = middle;
+        }
+    }
+    (good >= 3).then(|| &run[..good])
+}
+
+/// Least squares line with 95 % half-widths.
+struct Line {
+    middle: f64,
+    mean: f64,
+    slope: f64,
+    slope_spread: f64,
+    mean_spread: f64,
+}
+
+impl Line {
+    fn through(stations: &[SurfaceStation], value: impl Fn(&SurfaceStation) -> f64) -> Line {
+        let n = stations.len() as f64;
+        let middle = stations.iter().map(|s| s.x_m).sum::<f64>() / n;
+        let mean = stations.iter().map(&value).sum::<f64>() / n;
+        let (mut xx, mut xv) = (0.0, 0.0);
+        for s in stations {
+            xx += (s.x_m - middle).powi(2);
+            xv += (s.x_m - middle) * (value(s) - mean);
+        }
+        let slope = xv / xx;
+        let off = |s: &SurfaceStation| value(s) - mean - slope * (s.x_m - middle);
+        let squares: f64 = stations.iter().map(|s| off(s).powi(2)).sum();
+        let sigma = (squares / (n - 2.0).max(1.0)).sqrt();
+        Line {
+            middle,
+            mean,
+            slope,
+            slope_spread: 2.0 * sigma / xx.sqrt(),
+            mean_spread: 2.0 * sigma / n.sqrt(),
+        }
+    }
+
+    fn at(&self, x: f64) -> f64 {
+        self.mean + self.slope * (x - self.middle)
+    }
+}
+
+/// The found stations ahead of the trailing edge, and one on it by the straight run's lines,
+/// which also replace what a rounded edge bends.
+fn stations(
+    found: &[SurfaceStation],
+    straight: &[SurfaceStation],
+    edge: f64,
+) -> Vec<SurfaceStation> {
+    let at = |value: fn(&SurfaceStation) -> f64, x: f64| Line::through(straight, value).at(x);
+    let fitted = |x: f64| SurfaceStation {
+        x_m: x,
+        keel_y_m: at(|s| s.keel_y_m, x),
+        keel_z_m: at(|s| s.keel_z_m, x),
+        port: Panel {
+            width_m: at(|s| s.port.width_m, x).max(0.0),
+            deadrise_rad: at(|s| s.port.deadrise_rad, x),
+        },
+        starboard: Panel {
+            width_m: at(|s| s.starboard.width_m, x).max(0.0),
+            deadrise_rad: at(|s| s.starboard.deadrise_rad, x),
+        },
+    };
+    let (from, to) = (straight[0].x_m, straight[straight.len() - 1].x_m);
+    let mut stations = vec![fitted(edge)];
+    for s in found.iter().filter(|s| s.x_m > edge + 1e-6) {
+        stations.push(if s.x_m < from {
+            fitted(s.x_m)
+        } else if s.x_m <= to {
+            SurfaceStation {
+                keel_z_m: at(|s| s.keel_z_m, s.x_m),
+                ..*s
+            }
+        } else {
+            *s
+        });
+    }
+    stations
+}
+
+/// Runs over the aft half of the straight run.
+fn near<'a>(stretch: &'a Stretch, straight: &[SurfaceStation]) -> Vec<&'a Run> {
+    let (from, to) = (straight[0].x_m, straight[straight.len() / 2].x_m);
+    let inside = |x: f64| x >= from && x <= to;
+    let at = stretch.track.at.iter().filter(|(x, _)| inside(*x));
+    at.map(|(_, run)| run).collect()
+}
+
+/// Rise of the widest straight face; the mean of the widest two when they mirror each other.
+fn face_deadrise(run: &Run) -> f64 {
+    let mut faces: Vec<(f64, f64)> = run
+        .faces()
+        .iter()
+        .map(|f| (f.width(), f.slope().abs()))
+        .collect();
+    faces.sort_by(|a, b| b.0.total_cmp(&a.0));
+    match faces.as_slice() {
+        [a, b, ..] if b.0 > 0.8 * a.0 => (a.0 * a.1 + b.0 * b.1) / (a.0 + b.0),
+        [a, ..] => a.1,
+        [] => 0.0,
+    }
+}
+
+fn keel_flat(run: &Run, scale: &Scale) -> f64 {
+    let [low, high] = run.plateau(scale.tolerance_m);
+    let floor = run.z((low + high) / 2.0);
+    // The plateau reaches a little up the panels beside a flat: count only level pieces.
+    let level = |p: &&[[f64; 2]]| {
+        let rise = (p[1][1] - p[0][1]).abs();
+        rise < 0.03 * (p[1][0] - p[0][0]) && p[0][1] - floor < 2.0 * scale.tolerance_m
+    };
+    let pieces = run.points.windows(2).filter(level);
+    let width = |p: &[[f64; 2]]| (p[1][0].min(high) - p[0][0].max(low)).max(0.0);
+    pieces.map(width).sum()
+}
+
+fn mean_deadrise(station: &SurfaceStation) -> f64 {
+    let (p, s) = (station.port, station.starboard);
+    let width = p.width_m + s.width_m;
+    if width == 0.0 {
+        return 0.0;
+    }
+    (p.width_m * p.deadrise_rad + s.width_m * s.deadrise_rad) / width
+}
+
+fn deadrise_spread(straight: &[SurfaceStation]) -> f64 {
+    Line::through(straight, mean_deadrise).mean_spread + ANGLE_SPREAD
+}
+
+fn mean(values: impl Iterator<Item = f64> + Clone) -> f64 {
+    let n = values.clone().count();
+    values.sum::<f64>() / n.max(1) as f64
+}
+
+/// Lowest point of the frame nearest to x.
+fn floor(frames: &[Frame], x: f64) -> f64 {
+    let i = frames.partition_point(|f| f.x < x).min(frames.len() - 1);
+    frames[i].floor
+}
+
+/// A rounding leaves the keel's line by its radius where it turns upright.
+fn edge_radius(stretch: &Stretch, keel: &Line, straight: &[SurfaceStation], scale: &Scale) -> f64 {
+    let edge = stretch.edge_x;
+    // The buttock lies beside the keel: compare with its own straight run.
+    let x = straight[0].x_m;
+    let on_line = height(&stretch.profile, x) + keel.slope * (edge - x);
+    let rise = stretch.profile[0][1] - on_line;
+    if rise < scale.tolerance_m { 0.0 } else { rise }
+}
