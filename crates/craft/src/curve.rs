@@ -6,7 +6,7 @@ use crate::elements::propeller::Flow;
 use crate::solution::{
     Attitude, DriveState, ElementForce, Hump, RunningState, SpeedCurve, WettedSurface,
 };
-use crate::steady::{Balance, Running};
+use crate::steady::Running;
 
 /// How many speeds the first pass takes up to the propeller's unloaded pitch speed.
 const COARSE: usize = 40;
@@ -32,7 +32,7 @@ impl Craft {
             .map_or(limit, |t| (t.speed_m_s * BEYOND_TOP).min(limit));
         let fine = self.march(&spaced(end, count), &mut curve.missing_m_s);
         curve.running = fine.iter().map(|b| self.describe(b)).collect();
-        curve.top = top.map(|t| self.describe_running(&t, true));
+        curve.top = top.map(|t| self.describe(&t));
         curve.hump = self.hump(&curve);
         curve.others = self
             .others(&fine)
@@ -45,8 +45,7 @@ impl Craft {
     /// Top speed alone, for sampling: `None` when it never balances.
     pub fn top_speed(&self) -> Option<RunningState> {
         let coarse = self.march(&spaced(self.pitch_speed_m_s(), COARSE), &mut Vec::new());
-        self.top_of(&coarse)
-            .map(|t| self.describe_running(&t, true))
+        self.top_of(&coarse).map(|t| self.describe(&t))
     }
 
     /// Speed at which the fastest-turning propeller would screw through a solid, unloaded, m/s.
@@ -57,23 +56,29 @@ impl Craft {
     }
 
     /// Follows the state reached from rest through increasing speeds; lists speeds with none.
-    fn march(&self, speeds: &[f64], missing: &mut Vec<f64>) -> Vec<Balance> {
-        let mut found: Vec<Balance> = Vec::with_capacity(speeds.len());
+    fn march(&self, speeds: &[f64], missing: &mut Vec<f64>) -> Vec<Running> {
+        let mut found: Vec<Running> = Vec::with_capacity(speeds.len());
+        let mut slopes = None;
         for &speed_m_s in speeds {
             let start = self.guess(&found, speed_m_s);
+            // Once the branch has ended, creeping on at every further speed finds nothing.
+            let ended = missing.len() >= 2;
             let settled = self
-                .balance(&start)
-                .or_else(|| self.creep(&found, speed_m_s));
+                .balance_with(&start, &mut slopes)
+                .or_else(|| if ended { None } else { self.creep(&found, speed_m_s) });
             match settled {
-                Some(balance) => found.push(balance),
-                None => missing.push(speed_m_s),
+                Some(running) => found.push(running),
+                None => {
+                    slopes = None;
+                    missing.push(speed_m_s);
+                }
             }
         }
         found
     }
 
     /// Straight on from the last two states.
-    fn guess(&self, found: &[Balance], speed_m_s: f64) -> Running {
+    fn guess(&self, found: &[Running], speed_m_s: f64) -> Running {
         match found {
             [] => Running {
                 speed_m_s,
@@ -82,42 +87,43 @@ impl Craft {
             },
             [only] => Running {
                 speed_m_s,
-                ..only.running
+                ..*only
             },
-            [.., a, b] => extrapolated(&a.running, &b.running, speed_m_s),
+            [.., a, b] => extrapolated(a, b, speed_m_s),
         }
     }
 
     /// Small steps from the last known state when one long step fails.
-    fn creep(&self, found: &[Balance], speed_m_s: f64) -> Option<Balance> {
+    fn creep(&self, found: &[Running], speed_m_s: f64) -> Option<Running> {
         let mut at = *found.last()?;
-        let from = at.running.speed_m_s;
+        let from = at.speed_m_s;
         for i in 1..=8 {
             let speed_m_s = from + (speed_m_s - from) * f64::from(i) / 8.0;
             at = self.balance(&Running {
                 speed_m_s,
-                ..at.running
+                ..at
             })?;
         }
         Some(at)
     }
 
     /// Where full throttle first fails to hold the speed, following the curve from rest.
-    fn top_of(&self, found: &[Balance]) -> Option<Running> {
-        let over = found.iter().position(|b| self.throttle(&b.running) > 1.0)?;
-        let below = found.get(over.checked_sub(1)?)?.running;
-        let above = found[over].running;
+    fn top_of(&self, found: &[Running]) -> Option<Running> {
+        let over = found.iter().position(|b| self.throttle(b) > 1.0)?;
+        let below = *found.get(over.checked_sub(1)?)?;
+        let above = found[over];
         let (mut low, mut high) = (below, above);
+        let mut slopes = None;
         for _ in 0..12 {
             let speed_m_s = 0.5 * (low.speed_m_s + high.speed_m_s);
             let start = extrapolated(&low, &high, speed_m_s);
-            let Some(mid) = self.balance(&start) else {
+            let Some(mid) = self.balance_with(&start, &mut slopes) else {
                 break;
             };
-            if self.throttle(&mid.running) > 1.0 {
-                high = mid.running
+            if self.throttle(&mid) > 1.0 {
+                high = mid
             } else {
-                low = mid.running
+                low = mid
             }
         }
         Some(low)
@@ -165,17 +171,17 @@ impl Craft {
 
     /// Equilibria beside the one reached from rest, at a few speeds: trim is swept, heave and
     /// shaft speed settle, and every change of sign of the pitch moment is refined.
-    fn others(&self, running: &[Balance]) -> Vec<Balance> {
+    fn others(&self, running: &[Running]) -> Vec<Running> {
         let every = (running.len() / SEARCH_SPEEDS).max(1);
         let sampled = running.iter().skip(every - 1).step_by(every);
         sampled.flat_map(|known| self.others_at(known)).collect()
     }
 
-    fn others_at(&self, known: &Balance) -> Vec<Balance> {
+    fn others_at(&self, known: &Running) -> Vec<Running> {
         let (low, high, count) = SEARCH_TRIM;
-        let mut found: Vec<Balance> = Vec::new();
+        let mut found: Vec<Running> = Vec::new();
         let mut last: Option<(Running, f64)> = None;
-        let mut start = known.running;
+        let mut start = *known;
         for i in 0..count {
             let trim_rad = low + (high - low) * i as f64 / (count - 1) as f64;
             start.attitude.trim_rad = trim_rad;
@@ -196,11 +202,7 @@ impl Craft {
     }
 
     /// A state with all its numbers.
-    pub(crate) fn describe(&self, balance: &Balance) -> RunningState {
-        self.describe_running(&balance.running, balance.stable)
-    }
-
-    fn describe_running(&self, running: &Running, stable: bool) -> RunningState {
+    pub(crate) fn describe(&self, running: &Running) -> RunningState {
         let (motion, around) = (running.motion(), self.surroundings());
         let mut controls = self.controls();
         controls.shaft_rad_s.fill(running.shaft_rad_s);
@@ -238,7 +240,7 @@ impl Craft {
                 .elements()
                 .flat_map(|e| e.notes(&motion, &around, &controls))
                 .collect(),
-            statically_stable: stable,
+            statically_stable: self.pushes_back(running),
         }
     }
 
@@ -296,7 +298,7 @@ fn blend(a: &Running, b: &Running, f: f64) -> Running {
 }
 
 /// Apart by more than what solving leaves open.
-fn distinct(a: &Balance, b: &Balance) -> bool {
-    let (a, b) = (&a.running.attitude, &b.running.attitude);
+fn distinct(a: &Running, b: &Running) -> bool {
+    let (a, b) = (&a.attitude, &b.attitude);
     (a.trim_rad - b.trim_rad).abs() > 5e-3 || (a.rise_m - b.rise_m).abs() > 1e-3
 }

@@ -23,16 +23,9 @@ pub struct Running {
     pub shaft_rad_s: f64,
 }
 
-/// A converged running state and what it took.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Balance {
-    /// The state.
-    pub running: Running,
-    /// Small changes of heave and pitch are pushed back.
-    pub stable: bool,
-}
-
 const ITERATIONS: usize = 30;
+/// A step that leaves more than this share of the residual asks for fresh slopes.
+const SLOW: f64 = 0.3;
 const SETTLING: usize = 14;
 const TOLERANCE: f64 = 1e-4;
 /// Longest step in rise (m), trim and heel (rad), and shaft speed (share of the scale).
@@ -84,23 +77,51 @@ impl Running {
 
 impl Craft {
     /// The running state nearest to `start`, or `None` when Newton does not settle.
-    pub fn balance(&self, start: &Running) -> Option<Balance> {
+    pub fn balance(&self, start: &Running) -> Option<Running> {
+        self.balance_with(start, &mut None)
+    }
+
+    /// As [`Craft::balance`], starting with the slopes of a neighbouring state, which often serve
+    /// unchanged; leaves the last slopes used behind.
+    pub(crate) fn balance_with(
+        &self,
+        start: &Running,
+        slopes: &mut Option<Matrix4<f64>>,
+    ) -> Option<Running> {
         let scale = self.shaft_scale_rad_s();
         let mut x = start.vector(scale);
         let mut controls = self.controls();
         let mut residual = self.residual(&start.with(&x, scale), &mut controls);
+        let mut reused = slopes.is_some();
         for _ in 0..ITERATIONS {
-            let jacobian = self.jacobian(&start.with(&x, scale), &residual, &mut controls);
             if residual.amax() < TOLERANCE {
-                return Some(Balance {
-                    running: start.with(&x, scale),
-                    stable: heave_pitch_stable(&jacobian),
-                });
+                return Some(start.with(&x, scale));
             }
+            let jacobian = *slopes.get_or_insert_with(|| {
+                self.jacobian(&start.with(&x, scale), &residual, &mut controls)
+            });
             let step = limited(jacobian.lu().solve(&-residual)?);
-            (x, residual) = self.shortened(start, &x, &step, &residual, &mut controls)?;
+            let next = self.shortened(start, &x, &step, &residual, &mut controls)?;
+            let slow = next.1.norm() > SLOW * residual.norm();
+            if slow && reused {
+                // Borrowed slopes did not serve: take our own from where we are.
+                *slopes = None;
+                reused = false;
+                continue;
+            }
+            (x, residual) = next;
+            if slow {
+                *slopes = None;
+            }
         }
         None
+    }
+
+    /// Whether small changes of heave and pitch are pushed back.
+    pub fn pushes_back(&self, running: &Running) -> bool {
+        let mut controls = self.controls();
+        let residual = self.residual(running, &mut controls);
+        heave_pitch_stable(&self.jacobian(running, &residual, &mut controls))
     }
 
     /// Heave and shaft speed settled with trim and heel held: the state and the pitch moment left

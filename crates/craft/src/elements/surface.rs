@@ -2,10 +2,13 @@
 //!
 //! Geometry only; the forces are in [`super::planing`] and [`super::buoyancy`].
 
-use form::{Panel, RunningSurface};
+use form::{Panel, RunningSurface, SurfaceStation};
 use nalgebra::Vector3;
 
 use crate::motion::{Motion, Surroundings};
+
+/// Stations this near a straight line add nothing, m.
+const STRAIGHT_M: f64 = 3e-5;
 
 /// A running surface with its keel line as points.
 #[derive(Debug, Clone)]
@@ -40,9 +43,10 @@ pub struct Wetting {
 }
 
 impl Surface {
-    /// From the form's stations.
+    /// From the form's stations, without those that lie on the straight line between their
+    /// neighbours: forces are asked for thousands of times.
     pub fn new(found: &RunningSurface) -> Self {
-        let stations = &found.stations;
+        let stations = needed(&found.stations);
         Self {
             name: found.name.clone(),
             keel_m: stations
@@ -151,6 +155,38 @@ impl Surface {
         let f = depth_i / (depth_i - depth_j);
         self.keel_m[i] + (self.keel_m[j] - self.keel_m[i]) * f
     }
+}
+
+/// Stations that a straight line between kept ones misses by more than [`STRAIGHT_M`].
+fn needed(stations: &[SurfaceStation]) -> Vec<SurfaceStation> {
+    let mut kept = Vec::new();
+    let mut from = 0;
+    while from + 1 < stations.len() {
+        kept.push(stations[from]);
+        let mut to = from + 1;
+        while to + 1 < stations.len()
+            && (from + 1..=to).all(|i| on_line(&stations[from], &stations[to + 1], &stations[i]))
+        {
+            to += 1;
+        }
+        from = to;
+    }
+    kept.extend(stations.last());
+    kept
+}
+
+fn on_line(a: &SurfaceStation, b: &SurfaceStation, s: &SurfaceStation) -> bool {
+    let f = (s.x_m - a.x_m) / (b.x_m - a.x_m);
+    let misses = |of: fn(&SurfaceStation) -> f64| (of(a) + (of(b) - of(a)) * f - of(s)).abs();
+    let heights: [fn(&SurfaceStation) -> f64; 6] = [
+        |s| s.keel_y_m,
+        |s| s.keel_z_m,
+        |s| s.port.width_m,
+        |s| s.starboard.width_m,
+        |s| s.port.width_m * s.port.deadrise_rad,
+        |s| s.starboard.width_m * s.starboard.deadrise_rad,
+    ];
+    heights.into_iter().all(|of| misses(of) < STRAIGHT_M)
 }
 
 fn mix(panels: &[Panel], i: usize, f: f64) -> Panel {
