@@ -1,0 +1,6 @@
+//! What a microphone heard: tones, rates of rotation, and passes.
+
+pub mod decode;
+pub mod quality;
+pub mod spectrum;
+pub mod tone;
