@@ -1,1 +1,19 @@
-//! advice
+//! Findings: what a boat will do, how sure that is, why, and what would change it.
+//!
+//! A [`Study`] asks one boat everything: mass, rest, the speed curve, the same again for likely
+//! variations of the boat and of the laws ([`spread`]), and for the adjustments a builder could
+//! make ([`trial`]). [`findings`] turns it into sentences, worst first.
+
+pub mod ask;
+pub mod finding;
+pub mod findings;
+pub mod hull_type;
+pub mod number;
+pub mod spread;
+pub mod study;
+pub mod trial;
+
+pub use finding::{Basis, Change, Figure, Finding, Limit, Standing};
+pub use findings::findings;
+pub use number::Number;
+pub use study::{Effort, Study, StudyError, study};

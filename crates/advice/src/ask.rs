@@ -1,0 +1,186 @@
+//! The questions that have one number for an answer, so that the same question can be put to the
+//! boat, to its likely variations and to its adjustments.
+
+use boat::{Boat, Kind};
+use craft::{Craft, CraftError, Factors, MassProperties, RunningState, SpeedCurve, attitude};
+use form::Form;
+use nalgebra::Vector3;
+
+/// A question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Ask {
+    Mass,
+    BalanceX,
+    RestTrim,
+    RestHeel,
+    Freeboard,
+    HumpMargin,
+    HumpCurrent,
+    PlaningSpeed,
+    TopSpeed,
+    TopTrim,
+    TopCurrent,
+    TopPower,
+    TopShaftSpeed,
+    Slip,
+    Immersion,
+    DynamicShare,
+}
+
+impl Ask {
+    /// Every question.
+    pub const ALL: [Ask; 16] = [
+        Ask::Mass,
+        Ask::BalanceX,
+        Ask::RestTrim,
+        Ask::RestHeel,
+        Ask::Freeboard,
+        Ask::HumpMargin,
+        Ask::HumpCurrent,
+        Ask::PlaningSpeed,
+        Ask::TopSpeed,
+        Ask::TopTrim,
+        Ask::TopCurrent,
+        Ask::TopPower,
+        Ask::TopShaftSpeed,
+        Ask::Slip,
+        Ask::Immersion,
+        Ask::DynamicShare,
+    ];
+
+    /// What the answer measures.
+    pub const fn kind(self) -> Kind {
+        match self {
+            Ask::Mass => Kind::Mass,
+            Ask::BalanceX | Ask::Freeboard => Kind::Length,
+            Ask::RestTrim | Ask::RestHeel | Ask::TopTrim => Kind::Angle,
+            Ask::HumpMargin | Ask::Slip | Ask::Immersion | Ask::DynamicShare => Kind::Fraction,
+            Ask::HumpCurrent | Ask::TopCurrent => Kind::Current,
+            Ask::PlaningSpeed | Ask::TopSpeed => Kind::Speed,
+            Ask::TopPower => Kind::Power,
+            Ask::TopShaftSpeed => Kind::ShaftSpeed,
+        }
+    }
+
+    /// What a builder calls it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Ask::Mass => "all-up mass",
+            Ask::BalanceX => "balance point ahead of the transom",
+            Ask::RestTrim => "trim at rest",
+            Ask::RestHeel => "heel at rest",
+            Ask::Freeboard => "freeboard",
+            Ask::HumpMargin => "thrust to spare at the hump",
+            Ask::HumpCurrent => "current at the hump",
+            Ask::PlaningSpeed => "planing from",
+            Ask::TopSpeed => "top speed",
+            Ask::TopTrim => "trim at top speed",
+            Ask::TopCurrent => "current at top speed",
+            Ask::TopPower => "shaft power at top speed",
+            Ask::TopShaftSpeed => "propeller speed at top speed",
+            Ask::Slip => "slip",
+            Ask::Immersion => "propeller immersion",
+            Ask::DynamicShare => "share of lift from speed",
+        }
+    }
+}
+
+/// Answers, each absent where the boat has none (no drive, never planes).
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Answers([Option<f64>; Ask::ALL.len()]);
+
+impl Answers {
+    /// One answer, SI.
+    pub fn get(&self, ask: Ask) -> Option<f64> {
+        self.0[ask as usize]
+    }
+
+    fn set(&mut self, ask: Ask, value: Option<f64>) {
+        self.0[ask as usize] = value.filter(|v| v.is_finite());
+    }
+
+    /// From what the solvers say.
+    pub fn of(
+        boat: &Boat,
+        form: &Form,
+        mass: &MassProperties,
+        craft: &Craft,
+        curve: &SpeedCurve,
+    ) -> Self {
+        let mut answers = Self::default();
+        answers.set(Ask::Mass, Some(mass.mass_kg));
+        answers.set(Ask::BalanceX, Some(mass.cg_m.x));
+        let rest = craft.rest_attitude();
+        answers.set(Ask::RestTrim, Some(rest.trim_rad));
+        answers.set(Ask::RestHeel, Some(rest.heel_rad));
+        answers.set(Ask::Freeboard, lowest_opening_m(boat, form, craft));
+        answers.set(Ask::HumpMargin, curve.hump.map(|h| h.margin));
+        answers.set(Ask::HumpCurrent, curve.hump.map(|h| h.current_a));
+        answers.set(Ask::PlaningSpeed, craft::curve::planing_speed(curve));
+        if let Some(top) = &curve.top {
+            answers.set_top(top);
+        }
+        answers
+    }
+
+    fn set_top(&mut self, top: &RunningState) {
+        self.set(Ask::TopSpeed, Some(top.speed_m_s));
+        self.set(Ask::TopTrim, Some(top.attitude.trim_rad));
+        self.set(Ask::TopCurrent, most(top, |d| d.current_a));
+        let power: f64 = top.drives.iter().map(|d| d.shaft_power_w).sum();
+        self.set(Ask::TopPower, Some(power));
+        self.set(Ask::TopShaftSpeed, most(top, |d| d.shaft_rad_s));
+        self.set(Ask::Slip, most(top, |d| d.slip));
+        self.set(Ask::Immersion, most(top, |d| d.immersion));
+        self.set(Ask::DynamicShare, Some(top.dynamic_share()));
+    }
+}
+
+fn most(state: &RunningState, of: impl Fn(&craft::DriveState) -> f64) -> Option<f64> {
+    state.drives.iter().map(of).max_by(f64::total_cmp)
+}
+
+/// Lowest opening or rim above the water at rest, m, with the hull afloat on its columns.
+fn lowest_opening_m(boat: &Boat, form: &Form, craft: &Craft) -> Option<f64> {
+    let water = attitude::water_plane(&craft.rest_attitude());
+    let openings = boat
+        .openings
+        .iter()
+        .map(|o| Vector3::from_fn(|axis, _| o.at[axis].value));
+    openings
+        .chain(form.rim_m.map(Vector3::from))
+        .map(|at| attitude::height_above_water(&water, &at))
+        .min_by(f64::total_cmp)
+}
+
+/// A boat solved as far as the questions go.
+pub struct Asked {
+    /// Answers.
+    pub answers: Answers,
+    /// From rest to a little beyond top speed; empty without a drive.
+    pub curve: SpeedCurve,
+    /// The elements.
+    pub craft: Craft,
+}
+
+/// Asks everything of one boat at `points` speeds.
+///
+/// # Errors
+/// [`CraftError`] when it sinks or a law refuses a number.
+pub fn ask(
+    boat: &Boat,
+    form: &Form,
+    mass: &MassProperties,
+    factors: &Factors,
+    points: usize,
+) -> Result<Asked, CraftError> {
+    let craft = Craft::new(boat, form, mass, factors)?;
+    let curve = craft.speed_curve(points);
+    let answers = Answers::of(boat, form, mass, &craft, &curve);
+    Ok(Asked {
+        answers,
+        curve,
+        craft,
+    })
+}

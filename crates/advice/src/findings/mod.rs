@@ -1,0 +1,46 @@
+//! From a study to sentences, worst first.
+
+mod balance;
+mod float;
+mod power;
+mod running;
+pub mod sureness;
+
+use crate::ask::Ask;
+use crate::finding::{Change, Finding};
+use crate::number::Number;
+use crate::study::{Study, Under};
+use crate::trial::{Want, changes};
+
+/// Every finding of a study, worst first.
+pub fn findings(study: &Study) -> Vec<Finding> {
+    let mut all = float::findings(study);
+    all.extend(balance::findings(study));
+    if let Some(under) = &study.running {
+        all.extend(running::findings(study, under));
+        all.extend(power::findings(study, under));
+    }
+    all.extend(sureness::findings(study));
+    Finding::sort(&mut all);
+    all
+}
+
+/// An answer with its spread.
+fn asked(study: &Study, under: &Under, ask: Ask) -> Option<Number> {
+    let value = under.answers.get(ask)?;
+    Some(Number::new(ask.kind(), value, study.spread.half_width(ask)))
+}
+
+/// What would move an answer the right way.
+fn improve(study: &Study, ask: Ask, want: Want) -> Vec<Change> {
+    study.running.as_ref().map_or_else(Vec::new, |under| {
+        changes(&study.trials, &under.answers, ask, want)
+    })
+}
+
+/// `in 29 of 32 likely boats`.
+fn count(study: &Study, holds: impl Fn(&crate::spread::Draw) -> bool) -> Option<String> {
+    let held = study.spread.draws.iter().filter(|d| holds(d)).count();
+    let all = study.spread.draws.len();
+    (all > 0).then(|| format!("in {held} of {all} likely variations of this boat"))
+}

@@ -1,0 +1,491 @@
+//! Under way: over the hump, on the plane, at top speed, and every other way it could run.
+
+use boat::Kind;
+use craft::RunningState;
+
+use super::{asked, count, improve};
+use crate::ask::Ask;
+use crate::finding::{Basis, Finding, Limit, Standing};
+use crate::hull_type::HullType;
+use crate::number::Number;
+use crate::study::{Study, Under};
+use crate::trial::Want;
+
+/// Angle of a running surface to the water at speed. Common practice, no source.
+const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
+/// Measured speed over pitch times unloaded turns. Common practice, no source.
+const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
+/// Bias of Day and Haag's limit at the points it was read from, rad.
+const PORPOISING_SPREAD_DEG: f64 = 0.7;
+
+const FLIGHT: &str = "A boat that flies comes down anywhere: keep spectators behind the drivers and ease off into wind.";
+
+pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
+    if study.boat.drives.is_empty() {
+        return vec![Finding::new(
+            "drive",
+            Standing::Unsure,
+            Basis::Statics,
+            "There is no [[drive]] in the boat file, so nothing can be said about running.",
+        )];
+    }
+    let mut all = vec![planes(study, under)];
+    all.extend(hump(study, under));
+    all.extend(top_speed(study, under));
+    all.extend(surface_angle(under));
+    all.extend(slip(study, under));
+    all.extend(pitch_speed(under));
+    all.extend(gaps(under));
+    all.extend(airborne(study, under));
+    all.extend(porpoising(study, under));
+    all
+}
+
+fn speed(value: f64) -> Number {
+    Number::exact(Kind::Speed, value)
+}
+
+fn percent(value: f64) -> Number {
+    Number::exact(Kind::Fraction, value)
+}
+
+fn planes(study: &Study, under: &Under) -> Finding {
+    let often = count(study, |d| d.answers.get(Ask::PlaningSpeed).is_some());
+    let Some(from) = asked(study, under, Ask::PlaningSpeed) else {
+        return never_planes(study, often);
+    };
+    let share = under.answers.get(Ask::DynamicShare).unwrap_or(0.0);
+    let reaches = under
+        .answers
+        .get(Ask::TopSpeed)
+        .is_none_or(|top| top >= from.value);
+    let standing = if !reaches {
+        Standing::Stop
+    } else if study
+        .spread
+        .share(|d| d.answers.get(Ask::PlaningSpeed).is_some())
+        < Some(0.95)
+    {
+        Standing::Watch
+    } else {
+        Standing::Good
+    };
+    let sentence = if reaches {
+        format!(
+            "It planes from {}; at top speed {} of what carries it comes from speed.",
+            from.plain(),
+            percent(share).plain()
+        )
+    } else {
+        format!(
+            "It would plane from {}, which its power does not reach.",
+            from.plain()
+        )
+    };
+    let mut found = Finding::new("planes", standing, Basis::TheoryOnly, sentence)
+        .number(from)
+        .why("Planing is counted from the speed at which lift on the running surfaces carries more than the water pushed aside. Lift follows the 1964 fit and, above its speeds, the planing-plate law; both are measured on single hulls, and a pair of small pads is theory.");
+    if let Some(top) = &under.curve.top {
+        for surface in &top.wetted {
+            found = found.figure(
+                format!("{} wet at top speed", surface.name),
+                format!(
+                    "{} long, {} wide, lifts {}",
+                    Number::exact(Kind::Length, surface.keel_length_m).plain(),
+                    Number::exact(Kind::Length, surface.beam_m).plain(),
+                    Number::exact(Kind::Force, surface.lift_n).plain()
+                ),
+            );
+        }
+    }
+    if let Some(often) = often {
+        found = found.figure("planes", often);
+    }
+    found.changes(improve(study, Ask::PlaningSpeed, Want::Less))
+}
+
+fn never_planes(study: &Study, often: Option<String>) -> Finding {
+    let mut found = Finding::new(
+        "planes",
+        Standing::Stop,
+        Basis::TheoryOnly,
+        "It does not plane: the running surfaces never carry half of it.",
+    )
+    .why("Either the surfaces are too narrow or too flat to lift it, or there is too little thrust to reach the speed at which they would.");
+    for surface in &study.form.surfaces {
+        found = found.figure(
+            &surface.name,
+            format!(
+                "{} wide at {}",
+                Number::exact(Kind::Length, surface.beam_m.value).plain(),
+                Number::exact(Kind::Angle, surface.angle_rad.value).plain()
+            ),
+        );
+    }
+    if let Some(often) = often {
+        found = found.figure("planes", often);
+    }
+    found.changes(improve(study, Ask::PlaningSpeed, Want::Less))
+}
+
+fn hump(study: &Study, under: &Under) -> Option<Finding> {
+    let hump = under.curve.hump?;
+    let number = asked(study, under, Ask::HumpMargin)?;
+    let limit = Limit::at_least(percent(0.0), "thrust available over thrust needed");
+    let standing = limit.judge(&number, Standing::Stop);
+    let current = Number::new(
+        Kind::Current,
+        hump.current_a,
+        study.spread.half_width(Ask::HumpCurrent),
+    );
+    let sentence = if hump.margin >= 0.0 {
+        format!(
+            "It gets over the hump at {} with {} of thrust to spare.",
+            speed(hump.speed_m_s).plain(),
+            number.plain()
+        )
+    } else {
+        format!(
+            "It does not get over the hump: at {} it lacks {} of the thrust needed.",
+            speed(hump.speed_m_s).plain(),
+            percent(-hump.margin).plain()
+        )
+    };
+    let mut found = Finding::new("hump", standing, Basis::TheoryOnly, sentence)
+        .number(number)
+        .limit(limit)
+        .why("Between floating and planing a hull climbs its own wave. Thrust is at full throttle from the propeller, motor and pack together, drag at the attitude the boat takes.")
+        .figure("current there", current)
+        .figure(
+            "greatest trim on the way",
+            Number::exact(Kind::Angle, hump.trim_rad),
+        );
+    if let Some(often) = count(study, |d| {
+        d.answers.get(Ask::HumpMargin).is_some_and(|m| m > 0.0)
+    }) {
+        found = found.figure("gets over", often);
+    }
+    Some(found.changes(improve(study, Ask::HumpMargin, Want::More)))
+}
+
+fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
+    let Some(number) = asked(study, under, Ask::TopSpeed) else {
+        return Some(Finding::new(
+            "top-speed",
+            Standing::Unsure,
+            Basis::TheoryOnly,
+            "No top speed was found: full throttle never meets the drag at a steady attitude.",
+        ));
+    };
+    let top = under.curve.top.as_ref()?;
+    let limit = study
+        .boat
+        .wishes
+        .speed_m_s
+        .map(|wish| Limit::at_least(speed(wish), "the boat file's own wish"));
+    let standing = match &limit {
+        Some(limit) => limit.judge(&number, Standing::Watch),
+        None => Standing::Good,
+    };
+    let sentence = match study.boat.wishes.speed_m_s {
+        Some(wish) if number.value < wish => format!(
+            "It tops out at {number}, short of the {} wanted.",
+            speed(wish).plain()
+        ),
+        _ => format!("It tops out at {number}."),
+    };
+    let mut found = Finding::new("top-speed", standing, Basis::TheoryOnly, sentence)
+        .number(number)
+        .why("Where thrust at full throttle meets drag, at the attitude the boat takes there. Drag and thrust by element:");
+    for force in top.forces.iter().filter(|f| f.force_n.x.abs() > 0.02) {
+        found = found.figure(&force.name, Number::exact(Kind::Force, force.force_n.x));
+    }
+    found = found.changes(improve(study, Ask::TopSpeed, Want::More));
+    found.limit = limit;
+    Some(found)
+}
+
+/// The wet surfaces' own angle to the water.
+fn surface_angle(under: &Under) -> Option<Finding> {
+    let top = under.curve.top.as_ref()?;
+    let wet: Vec<_> = top
+        .wetted
+        .iter()
+        .filter(|w| w.keel_length_m > 0.0)
+        .collect();
+    let limit = Limit::between(
+        Number::exact(Kind::Angle, SURFACE_DEG.0.to_radians()),
+        Number::exact(Kind::Angle, SURFACE_DEG.1.to_radians()),
+        "common practice: a few degrees at the trailing edge",
+    );
+    let worst = wet.iter().min_by(|a, b| {
+        limit
+            .margin(a.trim_rad)
+            .total_cmp(&limit.margin(b.trim_rad))
+    })?;
+    let number = Number::exact(Kind::Angle, worst.trim_rad);
+    let standing = limit.judge(&number, Standing::Watch);
+    let trim = Number::exact(Kind::Angle, top.attitude.trim_rad);
+    let verdict = if worst.trim_rad.to_degrees() < SURFACE_DEG.0 {
+        "too flat to lift well: it runs wet and slow"
+    } else if worst.trim_rad.to_degrees() > SURFACE_DEG.1 {
+        "steep: it drags and will not ride smoothly"
+    } else {
+        "a good working angle"
+    };
+    let sentence = format!(
+        "At top speed the {} meets the water at {}, {verdict}.",
+        worst.name,
+        number.plain()
+    );
+    let mut found = Finding::new("surface-angle", standing, Basis::RuleOfThumb, sentence)
+        .number(number)
+        .limit(limit)
+        .why("The built angle plus the boat's trim at speed. The boat's trim follows from where lift, thrust and weight balance.")
+        .figure("the boat's trim", trim);
+    for surface in &wet {
+        found = found.figure(&surface.name, Number::exact(Kind::Angle, surface.trim_rad));
+    }
+    Some(found)
+}
+
+fn slip(study: &Study, under: &Under) -> Option<Finding> {
+    let number = asked(study, under, Ask::Slip)?;
+    let (low, high, sick) = study.hull_type.slip()?;
+    let limit = Limit::between(
+        percent(low),
+        percent(high),
+        format!(
+            "a well-set {}; above {} something is wrong; common practice, no source",
+            study.hull_type.name(),
+            percent(sick).plain()
+        ),
+    );
+    let standing = limit.judge(&number, Standing::Watch);
+    let verdict = if number.value > sick {
+        "far more than a well-set boat"
+    } else if number.value > high {
+        "more than a well-set boat"
+    } else if number.value < low {
+        "less than builders see: check the pitch"
+    } else {
+        "as on a well-set boat"
+    };
+    let sentence = format!(
+        "The propeller slips {} at top speed, {verdict}.",
+        number.plain()
+    );
+    let mut found = Finding::new("slip", standing, Basis::TheoryOnly, sentence)
+        .number(number)
+        .limit(limit)
+        .why("Slip is what is missing from pitch times turns. Small cast propellers are out by 5 to 8 % of pitch from their mark, which moves slip as much.");
+    if let Some(turns) = asked(study, under, Ask::TopShaftSpeed) {
+        found = found.figure("propeller turns", turns);
+    }
+    if let Some(depth) = asked(study, under, Ask::Immersion) {
+        found = found.figure("disc under water", depth);
+    }
+    let middle = 0.5 * (low + high);
+    Some(found.changes(improve(study, Ask::Slip, Want::Near(middle))))
+}
+
+fn pitch_speed(under: &Under) -> Option<Finding> {
+    let top = under.answers.get(Ask::TopSpeed)?;
+    let unloaded = under.craft.pitch_speed_m_s();
+    let number = percent(top / unloaded);
+    let limit = Limit::between(
+        percent(PITCH_SPEED_SHARE.0),
+        percent(PITCH_SPEED_SHARE.1),
+        "of pitch times unloaded turns; common practice, no source",
+    );
+    let standing = limit.judge(&number, Standing::Watch);
+    let verdict = if number.value > PITCH_SPEED_SHARE.1 {
+        "more than builders reach: do not count on it"
+    } else if number.value < PITCH_SPEED_SHARE.0 {
+        "little: drag or load eats the rest"
+    } else {
+        "which is usual"
+    };
+    let sentence = format!(
+        "It reaches {} of what pitch and unloaded motor speed promise, {verdict}.",
+        number.plain()
+    );
+    Some(
+        Finding::new("pitch-speed", standing, Basis::RuleOfThumb, sentence)
+            .number(number)
+            .limit(limit)
+            .why("A check from outside the model: speeds builders time against pitch × motor constant × volts.")
+            .figure("pitch speed, unloaded", speed(unloaded)),
+    )
+}
+
+/// Speeds below top with no steady state.
+fn gaps(under: &Under) -> Option<Finding> {
+    let top = under
+        .curve
+        .top
+        .as_ref()
+        .map_or(f64::INFINITY, |t| t.speed_m_s);
+    let gaps: Vec<f64> = under
+        .curve
+        .missing_m_s
+        .iter()
+        .copied()
+        .filter(|s| *s <= top)
+        .collect();
+    let (first, last) = (*gaps.first()?, *gaps.last()?);
+    let sentence = if gaps.len() == 1 {
+        format!(
+            "There is no steady way to run near {}.",
+            speed(first).plain()
+        )
+    } else {
+        format!(
+            "There is no steady way to run at {} of the speeds tried between {} and {}.",
+            gaps.len(),
+            speed(first).plain(),
+            speed(last).plain()
+        )
+    };
+    Some(
+        Finding::new("gaps", Standing::Watch, Basis::TheoryOnly, sentence)
+            .number(Number::exact(Kind::Number, gaps.len() as f64))
+            .why("No attitude was found at which all forces balance. The boat may jump from one way of running to another there, or the solver may have lost it."),
+    )
+}
+
+/// No running surface touches the water.
+fn is_airborne(state: &RunningState) -> bool {
+    state.wetted.iter().all(|w| w.keel_length_m < 1e-4)
+}
+
+fn airborne(study: &Study, under: &Under) -> Option<Finding> {
+    let top = under.curve.top.as_ref()?;
+    let reachable = |s: &&RunningState| s.speed_m_s <= top.speed_m_s * 1.001;
+    let flying: Vec<&RunningState> = under
+        .curve
+        .others
+        .iter()
+        .filter(reachable)
+        .filter(|s| is_airborne(s))
+        .collect();
+    let closest = flying.iter().min_by(|a, b| {
+        let margin = |s: &RunningState| s.attitude.trim_rad - running_trim(under, s.speed_m_s);
+        margin(a).total_cmp(&margin(b))
+    })?;
+    let margin = closest.attitude.trim_rad - running_trim(under, closest.speed_m_s);
+    let number = Number::new(Kind::Angle, margin, study.spread.half_width(Ask::TopTrim));
+    let sentence = format!(
+        "At {} there is also a way to fly, bow up {}: a gust or wave that lifts the bow {} flips it.",
+        speed(closest.speed_m_s).plain(),
+        Number::exact(Kind::Angle, closest.attitude.trim_rad).plain(),
+        number.plain()
+    );
+    let mut found = Finding::new("airborne", Standing::Watch, Basis::TheoryOnly, sentence)
+        .number(number)
+        .why("A second state in which air and propeller carry it with the running surfaces clear. It is an unstable one: past it the boat goes over backwards. The bow-up angle between running and flying is the margin; no limit for it has been measured.")
+        .caution(FLIGHT);
+    for state in &flying {
+        found = found.figure(
+            format!("flies at {}", speed(state.speed_m_s).plain()),
+            format!(
+                "bow up {}",
+                Number::exact(Kind::Angle, state.attitude.trim_rad).plain()
+            ),
+        );
+    }
+    Some(found.changes(improve(study, Ask::TopTrim, Want::Less)))
+}
+
+fn running_trim(under: &Under, speed_m_s: f64) -> f64 {
+    crate::spread::at_speed(&under.curve.running, speed_m_s, &|s: &RunningState| {
+        s.attitude.trim_rad
+    })
+    .unwrap_or(0.0)
+}
+
+/// Day and Haag's limit, for single vee bottoms.
+fn porpoising(study: &Study, under: &Under) -> Option<Finding> {
+    if study.hull_type != HullType::Vee {
+        return None;
+    }
+    let bottom = study
+        .form
+        .surfaces
+        .iter()
+        .max_by(|a, b| a.beam_m.value.total_cmp(&b.beam_m.value))?;
+    let planing = craft::curve::planing_speed(&under.curve)?;
+    let top = under
+        .curve
+        .top
+        .as_ref()
+        .map_or(f64::INFINITY, |t| t.speed_m_s);
+    let worst = under
+        .curve
+        .running
+        .iter()
+        .filter(|s| s.speed_m_s >= planing && s.speed_m_s <= top)
+        .filter_map(|s| Some((s, porpoising_margin(study, bottom, s)?)))
+        .min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
+    let (state, (margin, in_range)) = worst;
+    let number = Number::new(
+        Kind::Angle,
+        margin,
+        PORPOISING_SPREAD_DEG
+            .to_radians()
+            .hypot(study.spread.half_width(Ask::TopTrim)),
+    );
+    let limit = Limit::at_least(
+        Number::exact(Kind::Angle, 0.0),
+        "trim below the porpoising limit of Day and Haag, 1952",
+    );
+    // Beyond the measured range the limit is only held at its end: no verdict from that.
+    let outside = if in_range {
+        Standing::Stop
+    } else {
+        Standing::Watch
+    };
+    let standing = limit.judge(&number, outside);
+    let at = speed(state.speed_m_s).plain();
+    let sentence = if margin >= 0.0 {
+        format!(
+            "Porpoising is nearest at {at}, with {} of trim to spare.",
+            number.plain()
+        )
+    } else {
+        format!(
+            "It porpoises from about {at}: it trims {} past the limit.",
+            Number::exact(Kind::Angle, -margin).plain()
+        )
+    };
+    let remark = if in_range {
+        ""
+    } else {
+        " At this speed the lift coefficient lies outside the range that was measured."
+    };
+    Some(
+        Finding::new("porpoising", standing, Basis::MeasuredElsewhere, sentence)
+            .number(number)
+            .limit(limit)
+            .why(format!("Prismatic hulls of the same deadrise begin to porpoise above a trim that falls with speed; measured to about 0.7°.{remark}"))
+            .figure("trim", Number::exact(Kind::Angle, state.attitude.trim_rad))
+            .figure("deadrise", Number::exact(Kind::Angle, bottom.deadrise_rad.value))
+            .changes(improve(study, Ask::TopTrim, Want::Less)),
+    )
+}
+
+/// Limit less trim, and whether the law holds there.
+fn porpoising_margin(
+    study: &Study,
+    bottom: &form::RunningSurface,
+    state: &RunningState,
+) -> Option<(f64, bool)> {
+    let lift: f64 = state.wetted.iter().map(|w| w.lift_n).sum();
+    let beam = bottom.beam_m.value;
+    let pressure = 0.5 * study.water_density_kg_m3 * state.speed_m_s.powi(2);
+    let coefficient = lift / (pressure * beam * beam);
+    let limit =
+        laws::porpoising_limit::porpoising_limit(coefficient, bottom.deadrise_rad.value).ok()?;
+    let trim = state.attitude.trim_rad + bottom.angle_rad.value;
+    Some((limit.trim_limit_rad - trim, limit.in_range))
+}

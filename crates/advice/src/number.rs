@@ -1,0 +1,150 @@
+//! A result with its spread, printed no finer than it is known.
+
+use boat::Kind;
+use serde::ser::{Serialize, SerializeStruct, Serializer};
+use std::fmt;
+
+/// A value with the half-width of its 95 % interval, SI inside, the trade's unit outside.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Number {
+    /// What it measures.
+    pub kind: Kind,
+    /// SI (radians, degC).
+    pub value: f64,
+    /// Same unit, never negative; 0 when it was not estimated.
+    pub spread: f64,
+}
+
+impl Number {
+    /// Without a spread.
+    pub const fn exact(kind: Kind, value: f64) -> Self {
+        Self::new(kind, value, 0.0)
+    }
+
+    /// With a 95 % half-width.
+    pub const fn new(kind: Kind, value: f64, spread: f64) -> Self {
+        Self {
+            kind,
+            value,
+            spread,
+        }
+    }
+
+    /// The unit it is printed in: mm, km/h, g, deg, %; nothing for a plain number.
+    pub fn unit(&self) -> &'static str {
+        match self.kind.units().first().map_or("", |u| u.symbol) {
+            "degC" => "°C",
+            "deg" => "°",
+            symbol => symbol,
+        }
+    }
+
+    /// Value and spread in the printed unit.
+    pub fn shown(&self) -> (f64, f64) {
+        match self.kind.units().first() {
+            Some(u) => ((self.value - u.offset) / u.factor, self.spread / u.factor),
+            None => (self.value, self.spread),
+        }
+    }
+
+    /// The value alone, without spread or unit.
+    pub fn digits(&self) -> String {
+        let (value, spread) = self.shown();
+        rounded(value, decimals(value, spread))
+    }
+
+    /// The value with its unit, without the spread: for the middle of a sentence.
+    pub fn plain(&self) -> String {
+        with_unit(&self.digits(), self.unit())
+    }
+}
+
+/// `38 mm ± 3 mm` as `38 ± 3 mm`.
+impl fmt::Display for Number {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (value, spread) = self.shown();
+        if spread == 0.0 {
+            return f.write_str(&self.plain());
+        }
+        let places = decimals(value, spread);
+        let text = format!("{} ± {}", rounded(value, places), rounded(spread, places));
+        f.write_str(&with_unit(&text, self.unit()))
+    }
+}
+
+impl Serialize for Number {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let (value, spread) = self.shown();
+        let mut out = serializer.serialize_struct("Number", 3)?;
+        out.serialize_field("value", &significant(value))?;
+        out.serialize_field("spread", &significant(spread))?;
+        out.serialize_field("unit", self.unit())?;
+        out.end()
+    }
+}
+
+/// Six significant digits: more than any of our results is worth, few enough to be the same on
+/// every machine.
+pub fn significant(x: f64) -> f64 {
+    if x == 0.0 || !x.is_finite() {
+        return x;
+    }
+    format!("{x:.5e}").parse().unwrap_or(x)
+}
+
+/// Digits behind the point: two digits of the spread, or three of the value without one.
+fn decimals(value: f64, spread: f64) -> usize {
+    let places = |x: f64, digits: f64| (digits - 1.0 - x.abs().max(1e-12).log10().floor()).max(0.0);
+    let wanted = if spread > 0.0 {
+        places(spread, 2.0).min(places(value.abs().max(spread), 3.0))
+    } else {
+        places(value, 3.0)
+    };
+    (wanted as usize).min(3)
+}
+
+fn rounded(x: f64, places: usize) -> String {
+    let text = format!("{x:.places$}");
+    // No negative zero.
+    if text.trim_start_matches(['-', '0', '.']).is_empty() {
+        return text.trim_start_matches('-').to_owned();
+    }
+    text
+}
+
+fn with_unit(text: &str, unit: &str) -> String {
+    match unit {
+        "" => text.to_owned(),
+        "°" => format!("{text}°"),
+        _ => format!("{text} {unit}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_is_printed_as_finely_as_it_is_known() {
+        let n = |value, spread| Number::new(Kind::Length, value, spread).to_string();
+        assert_eq!(n(0.031_27, 0.004_123), "31.3 ± 4.1 mm");
+        assert_eq!(n(0.031_27, 0.0), "31.3 mm");
+        assert_eq!(n(0.312_7, 0.041_23), "313 ± 41 mm");
+        assert_eq!(n(-0.000_000_1, 0.01), "0 ± 10 mm");
+    }
+
+    #[test]
+    fn units_are_the_trades_own() {
+        assert_eq!(Number::exact(Kind::Speed, 10.0).to_string(), "36.0 km/h");
+        assert_eq!(
+            Number::exact(Kind::Angle, 1f64.to_radians()).to_string(),
+            "1.00°"
+        );
+        assert_eq!(Number::exact(Kind::Fraction, 0.123).to_string(), "12.3 %");
+        assert_eq!(
+            Number::exact(Kind::Temperature, 60.0).to_string(),
+            "60.0 °C"
+        );
+        assert_eq!(Number::exact(Kind::Number, 1.05).to_string(), "1.05");
+    }
+}

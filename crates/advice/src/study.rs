@@ -1,0 +1,142 @@
+//! One boat asked everything.
+
+use boat::Boat;
+use craft::mass::MassError;
+use craft::rest::RestError;
+use craft::{Craft, CraftError, Factors, MassProperties, Rest, SpeedCurve};
+use form::Form;
+
+use crate::ask::{Answers, ask};
+use crate::hull_type::HullType;
+use crate::spread::Spread;
+use crate::trial::{Trial, try_all};
+
+/// How much work to put in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Effort {
+    /// Speeds of the curve.
+    pub points: usize,
+    /// Draws for the spread.
+    pub draws: usize,
+    /// Seed of the draws.
+    pub seed: u64,
+    /// Whether to try adjustments.
+    pub trials: bool,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self {
+            points: 48,
+            draws: 32,
+            seed: 1,
+            trials: true,
+        }
+    }
+}
+
+/// Speeds of each draw's and adjustment's curve.
+const COARSE_POINTS: usize = 16;
+
+/// Everything known about one boat.
+pub struct Study {
+    /// What the builder declared.
+    pub boat: Boat,
+    /// Its shape.
+    pub form: Form,
+    /// Which kind of boat it is.
+    pub hull_type: HullType,
+    /// kg/m3.
+    pub water_density_kg_m3: f64,
+    /// Mass table.
+    pub mass: MassProperties,
+    /// At rest.
+    pub rest: Rest,
+    /// Under way; `None` for a boat that sinks.
+    pub running: Option<Under>,
+    /// Its likely variations.
+    pub spread: Spread,
+    /// Its adjustments.
+    pub trials: Vec<Trial>,
+}
+
+/// Under way.
+pub struct Under {
+    /// The elements.
+    pub craft: Craft,
+    /// Empty for a boat without a drive.
+    pub curve: SpeedCurve,
+    /// Answers.
+    pub answers: Answers,
+}
+
+/// Why a boat cannot be studied.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum StudyError {
+    /// See [`MassError`].
+    #[error(transparent)]
+    Mass(#[from] MassError),
+    /// See [`RestError`].
+    #[error(transparent)]
+    Rest(#[from] RestError),
+    /// See [`CraftError`].
+    #[error(transparent)]
+    Craft(#[from] CraftError),
+    /// A law refused the water.
+    #[error("water temperature: {0}")]
+    Water(#[from] laws::InputError),
+    /// A driven boat without anything to plane on.
+    #[error("no running surface was found on the underside of the hull")]
+    NoRunningSurface,
+}
+
+/// Asks everything. `step` is told what is being done, for a progress display.
+///
+/// # Errors
+/// [`StudyError`]. A boat that sinks is not an error: its findings say so.
+pub fn study(
+    boat: Boat,
+    form: Form,
+    effort: Effort,
+    step: &dyn Fn(&'static str),
+) -> Result<Study, StudyError> {
+    step("weighing");
+    let mass = craft::mass::mass_properties(&boat, &form)?;
+    let water = laws::fresh_water::fresh_water(boat.water.temperature_c.value + 273.15)?;
+    step("floating");
+    let rest = craft::rest::solve(&boat, &form, &mass, water.density_kg_m3)?;
+    if form.surfaces.is_empty() && !boat.drives.is_empty() {
+        return Err(StudyError::NoRunningSurface);
+    }
+    step("running from rest to top speed");
+    let running = match ask(&boat, &form, &mass, &Factors::default(), effort.points) {
+        Ok(asked) => Some(Under {
+            craft: asked.craft,
+            curve: asked.curve,
+            answers: asked.answers,
+        }),
+        Err(CraftError::Sinks { .. }) => None,
+        Err(error) => return Err(error.into()),
+    };
+    let mut spread = Spread::default();
+    let mut trials = Vec::new();
+    if running.is_some() {
+        step("trying likely variations");
+        spread = Spread::sample(&boat, &form, effort.draws, effort.seed, COARSE_POINTS);
+        if effort.trials {
+            step("trying adjustments");
+            trials = try_all(&boat, &form, COARSE_POINTS);
+        }
+    }
+    Ok(Study {
+        hull_type: HullType::of(&boat, &form),
+        water_density_kg_m3: water.density_kg_m3,
+        boat,
+        form,
+        mass,
+        rest,
+        running,
+        spread,
+        trials,
+    })
+}
