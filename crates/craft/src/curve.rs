@@ -63,9 +63,13 @@ impl Craft {
             let start = self.guess(&found, speed_m_s);
             // Once the branch has ended, creeping on at every further speed finds nothing.
             let ended = missing.len() >= 2;
-            let settled = self
-                .balance_with(&start, &mut slopes)
-                .or_else(|| if ended { None } else { self.creep(&found, speed_m_s) });
+            let settled = self.balance_with(&start, &mut slopes).or_else(|| {
+                if ended {
+                    None
+                } else {
+                    self.creep(&found, speed_m_s)
+                }
+            });
             match settled {
                 Some(running) => found.push(running),
                 None => {
@@ -85,10 +89,7 @@ impl Craft {
                 attitude: self.rest_attitude(),
                 shaft_rad_s: 0.1 * self.shaft_scale_rad_s(),
             },
-            [only] => Running {
-                speed_m_s,
-                ..*only
-            },
+            [only] => Running { speed_m_s, ..*only },
             [.., a, b] => extrapolated(a, b, speed_m_s),
         }
     }
@@ -99,10 +100,7 @@ impl Craft {
         let from = at.speed_m_s;
         for i in 1..=8 {
             let speed_m_s = from + (speed_m_s - from) * f64::from(i) / 8.0;
-            at = self.balance(&Running {
-                speed_m_s,
-                ..at
-            })?;
+            at = self.balance(&Running { speed_m_s, ..at })?;
         }
         Some(at)
     }

@@ -62,13 +62,23 @@ fn agrees_with_the_whole_1964_method_on_a_prism() {
             }
             compared += 1;
             let trim_deg = (ours.attitude.trim_rad - law_there.trim_rad).to_degrees();
-            let drag = ours.thrust_needed_n / (law_there.drag_n + spray(&prism, &law_there, ours)) - 1.0;
-            println!("{deadrise_deg} deg, {speed} m/s: trim {trim_deg:+.2} deg, drag {:+.1} %", 100.0 * drag);
-            assert!(trim_deg.abs() < 0.5, "trim off by {trim_deg} deg at {speed} m/s");
+            let drag =
+                ours.thrust_needed_n / (law_there.drag_n + spray(&prism, &law_there, ours)) - 1.0;
+            println!(
+                "{deadrise_deg} deg, {speed} m/s: trim {trim_deg:+.2} deg, drag {:+.1} %",
+                100.0 * drag
+            );
+            assert!(
+                trim_deg.abs() < 0.5,
+                "trim off by {trim_deg} deg at {speed} m/s"
+            );
             assert!(drag.abs() < 0.15, "drag off by {drag} at {speed} m/s");
         }
     }
-    assert!(compared >= 8, "only {compared} states were inside the range");
+    assert!(
+        compared >= 8,
+        "only {compared} states were inside the range"
+    );
 }
 
 /// The 1964 method leaves whisker spray out; our elements have it.
@@ -81,5 +91,8 @@ fn spray(prism: &Prism, law: &PrismaticPlaning, ours: &RunningState) -> f64 {
 
 fn nearest(states: &[RunningState], speed_m_s: f64) -> &RunningState {
     let gap = |s: &RunningState| (s.speed_m_s - speed_m_s).abs();
-    states.iter().min_by(|a, b| gap(a).total_cmp(&gap(b))).expect("a curve")
+    states
+        .iter()
+        .min_by(|a, b| gap(a).total_cmp(&gap(b)))
+        .expect("a curve")
 }

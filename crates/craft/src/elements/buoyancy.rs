@@ -86,14 +86,27 @@ impl Plane {
     fn new(motion: &Motion, up: &Vector3<f64>) -> Self {
         // Columns that lie flat have no top or bottom; 6 degrees from the beam ends is as near
         // as they are asked to go.
-        let slope = if up.z.abs() < 0.1 { 0.1_f64.copysign(up.z) } else { up.z };
-        Self { rise: motion.position_m.z, along: up.x, across: up.y, slope }
+        let slope = if up.z.abs() < 0.1 {
+            0.1_f64.copysign(up.z)
+        } else {
+            up.z
+        };
+        Self {
+            rise: motion.position_m.z,
+            along: up.x,
+            across: up.y,
+            slope,
+        }
     }
 
     /// The wet stretch of a column, given the local surface's height above still water.
     fn under(&self, x: f64, y: f64, surface: f64, bottom: f64, top: f64) -> (f64, f64) {
         let level = (surface - self.rise - self.along * x - self.across * y) / self.slope;
-        if self.slope > 0.0 { (bottom, top.min(level)) } else { (bottom.max(level), top) }
+        if self.slope > 0.0 {
+            (bottom, top.min(level))
+        } else {
+            (bottom.max(level), top)
+        }
     }
 }
 
@@ -133,7 +146,10 @@ impl Buoyancy {
             }
         }
         let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
-        Immersed { volume: total(0), moment: Vector3::new(total(1), total(2), total(3)) }
+        Immersed {
+            volume: total(0),
+            moment: Vector3::new(total(1), total(2), total(3)),
+        }
     }
 
     /// 0 at rest to 1 where the trailing edges run dry.

@@ -74,9 +74,11 @@ impl Planing {
         // No planing lift without an angle, but the bottom still rubs.
         let trim_rad = wet.trim_rad.clamp(0.0, 1.5);
         let keel_wetted_m = wet.keel_length_m + deeper_m / trim_rad.tan().max(0.01);
+        let steep = rise_rad.abs().min(1.0);
+        let flat = as_deep(steep, trim_rad, keel_wetted_m, wet.draught_m + deeper_m);
         let found = planing_surface(&PlaningSurface {
             beam_m: 2.0 * panel.width_m,
-            deadrise_rad: rise_rad.abs().min(1.0),
+            deadrise_rad: flat,
             trim_rad,
             keel_wetted_m,
             speed_m_s: wet.speed_m_s,
@@ -86,6 +88,7 @@ impl Planing {
             friction_allowance: 0.0,
         })
         .ok()?;
+        let kept = (1.0 - steep.sin()) / (1.0 - flat.sin());
         let share = 0.5 * found.wetted.beam_m;
         let from_keel_m = if rise_rad >= 0.0 {
             0.5 * share
@@ -93,9 +96,9 @@ impl Planing {
             panel.width_m - 0.5 * share
         };
         Some(Half {
-            lift_n: 0.5 * found.lift_dynamic_n * self.factors.planing_lift,
+            lift_n: 0.5 * found.lift_dynamic_n * kept * self.factors.planing_lift,
             friction_n: self.friction(wet, panel, &found, around),
-            centre_ahead_m: found.dynamic_centre_m,
+            centre_ahead_m: found.dynamic_centre_m + wet.centre_shift_m,
             y_m: side * from_keel_m,
             lean: side * panel.deadrise_rad.tan(),
             wetted: found.wetted,
@@ -128,6 +131,17 @@ impl Planing {
             * found.wetted.beam_m.powi(2);
         0.5 * between(law, place) + pressure * (beyond + spray) * cf
     }
+}
+
+/// Deadrise at which a straight keel of this length would wet as much beam at the trailing edge as
+/// the real draught there does. A keel that curves up ahead is shorter than its draught over its
+/// angle, and the law would else take its chines for dry.
+fn as_deep(deadrise_rad: f64, trim_rad: f64, keel_m: f64, draught_m: f64) -> f64 {
+    let straight_m = keel_m * trim_rad.tan();
+    if draught_m <= straight_m {
+        return deadrise_rad;
+    }
+    (deadrise_rad.tan() * straight_m / draught_m).atan()
 }
 
 /// Low, middle or high, or between: `place` runs from -1 to 1.

@@ -2,6 +2,8 @@
 //!
 //! Geometry only; the forces are in [`super::planing`] and [`super::buoyancy`].
 
+use std::f64::consts::FRAC_PI_2;
+
 use form::{Panel, RunningSurface, SurfaceStation};
 use nalgebra::Vector3;
 
@@ -30,16 +32,52 @@ pub struct Wetting {
     pub keel_length_m: f64,
     /// Depth of the keel's trailing edge, m.
     pub draught_m: f64,
-    /// Angle of attack of the bottom on the water, bow up, rad.
+    /// Angle of attack of the straight plate that lifts as much, bow up, rad.
     pub trim_rad: f64,
-    /// Slope of the bottom in boat axes where the angle was taken, rad.
+    /// Mean slope of the bottom where the lift arises, boat axes, rad.
     pub slope_rad: f64,
+    /// How much further forward a curved bottom carries its lift than a straight one, m.
+    pub centre_shift_m: f64,
     /// Speed along the bottom through the water, m/s.
     pub speed_m_s: f64,
     /// The aft end of the wetted keel, boat axes, m.
     pub aft_m: Vector3<f64>,
     /// Panels where the load is, port and starboard.
     pub panels: [Panel; 2],
+}
+
+/// Places along the wetted keel at which its slope and width are taken.
+const STRIPS: usize = 10;
+
+/// Momentum that a strip gives the water downward, and where it was gathered.
+///
+/// Slender planing theory: a strip of half-beam `c` moving down at `V tau` carries `c^2 tau`; lift
+/// is its growth from the bow aft. Where it would shrink the water leaves: no suction.
+#[derive(Default)]
+struct Momentum {
+    gathered: f64,
+    moment: f64,
+    slope: f64,
+    widest: f64,
+}
+
+impl Momentum {
+    fn meet(&mut self, half_beam_m: f64, angle_rad: f64, ahead_m: f64, slope_rad: f64) {
+        let here = half_beam_m * half_beam_m * angle_rad.max(0.0);
+        let gain = (here - self.gathered).max(0.0);
+        self.gathered += gain;
+        self.moment += gain * ahead_m;
+        self.slope += gain * slope_rad;
+        self.widest = self.widest.max(half_beam_m);
+    }
+
+    fn mean(&self, sum: f64, otherwise: f64) -> f64 {
+        if self.gathered > 1e-15 {
+            sum / self.gathered
+        } else {
+            otherwise
+        }
+    }
 }
 
 impl Surface {
@@ -95,8 +133,7 @@ impl Surface {
         Some(self.loaded(motion, around, aft, keel_length_m))
     }
 
-    /// Angle, speed and panels a quarter of the wetted keel ahead of its aft end: the point whose
-    /// slope sets the circulation of a thin curved plate (three-quarter-chord rule).
+    /// Angle, speed and panels: those of the straight plate that would gather as much momentum.
     fn loaded(
         &self,
         motion: &Motion,
@@ -104,33 +141,61 @@ impl Surface {
         aft: Vector3<f64>,
         keel_length_m: f64,
     ) -> Wetting {
-        let x = aft.x + 0.25 * keel_length_m;
-        let (i, f) = self.segment(x);
-        let (a, b) = (self.keel_m[i], self.keel_m[i + 1]);
-        let point = a + (b - a) * f;
-        let slope_rad = self.slope_at(x, keel_length_m);
-        let (sin, cos) = slope_rad.sin_cos();
-        let v = around.through_water(motion, &point);
-        let along = v.x * cos + v.z * sin;
-        let normal = -v.x * sin + v.z * cos;
+        let quarter_x = aft.x + 0.25 * keel_length_m;
+        let (i, f) = self.segment(quarter_x);
+        let panels = [mix(&self.port, i, f), mix(&self.starboard, i, f)];
+        let draught_m = around.depth_m(motion, &aft);
+        let (mut curved, mut straight) = (Momentum::default(), Momentum::default());
+        let mut speed_m_s: f64 = 0.0;
+        for strip in 0..STRIPS {
+            let ahead = 1.0 - (strip as f64 + 0.5) / STRIPS as f64;
+            let x = aft.x + ahead * keel_length_m;
+            let (point, slope_rad, strip_panels) = self.strip(x, keel_length_m);
+            let (angle_rad, speed) = attack(motion, around, &point, slope_rad);
+            let half = half_beam(&strip_panels, around.depth_m(motion, &point));
+            curved.meet(half, angle_rad, ahead * keel_length_m, slope_rad);
+            let even = half_beam(&panels, draught_m * (1.0 - ahead));
+            straight.meet(even, 1.0, ahead * keel_length_m, 0.0);
+            speed_m_s = speed_m_s.max(speed);
+        }
+        let square = curved.widest * curved.widest;
+        let here = self.strip(quarter_x, keel_length_m).1;
         Wetting {
             keel_length_m,
-            draught_m: around.depth_m(motion, &aft),
-            trim_rad: (-normal).atan2(along.max(1e-9)),
-            slope_rad,
-            speed_m_s: along.max(0.0),
+            draught_m,
+            trim_rad: if square > 0.0 {
+                curved.gathered / square
+            } else {
+                0.0
+            },
+            slope_rad: curved.mean(curved.slope, here),
+            centre_shift_m: if curved.gathered > 1e-15 {
+                curved.mean(curved.moment, 0.0) - straight.mean(straight.moment, 0.0)
+            } else {
+                0.0
+            },
+            speed_m_s,
             aft_m: aft,
-            panels: [mix(&self.port, i, f), mix(&self.starboard, i, f)],
+            panels,
         }
     }
 
-    /// Slope of the keel line at `x`, taken over a tenth of the wetted keel so that the corners
-    /// between stations do not make the force jump.
-    fn slope_at(&self, x: f64, keel_length_m: f64) -> f64 {
+    /// Keel point, slope and panels at `x`.
+    ///
+    /// The slope is taken over a tenth of the wetted keel, so that corners between stations do not
+    /// make the force jump.
+    fn strip(&self, x: f64, keel_length_m: f64) -> (Vector3<f64>, f64, [Panel; 2]) {
+        let (i, f) = self.segment(x);
+        let (a, b) = (self.keel_m[i], self.keel_m[i + 1]);
+        let point = a + (b - a) * f;
         let half = (0.05 * keel_length_m).max(5e-4);
-        let ahead = self.height_at(x + half);
-        let behind = self.height_at(x - half);
-        ((ahead - behind) / (2.0 * half)).atan()
+        let rise = self.height_at(x + half) - self.height_at(x - half);
+        let slope_rad = (rise / (2.0 * half)).atan();
+        (
+            point,
+            slope_rad,
+            [mix(&self.port, i, f), mix(&self.starboard, i, f)],
+        )
     }
 
     fn height_at(&self, x: f64) -> f64 {
@@ -155,6 +220,29 @@ impl Surface {
         let f = depth_i / (depth_i - depth_j);
         self.keel_m[i] + (self.keel_m[j] - self.keel_m[i]) * f
     }
+}
+
+/// Angle of the bottom to the water at a point, bow up, and speed along it.
+fn attack(
+    motion: &Motion,
+    around: &Surroundings,
+    point: &Vector3<f64>,
+    slope_rad: f64,
+) -> (f64, f64) {
+    let (sin, cos) = slope_rad.sin_cos();
+    let v = around.through_water(motion, point);
+    let along = v.x * cos + v.z * sin;
+    let normal = -v.x * sin + v.z * cos;
+    ((-normal).atan2(along.max(1e-9)), along.max(0.0))
+}
+
+/// Half the beam that water reaches at a depth of the keel, Wagner's rise included.
+fn half_beam(panels: &[Panel; 2], depth_m: f64) -> f64 {
+    let reach = |p: &Panel| {
+        let risen = FRAC_PI_2 * depth_m.max(0.0);
+        p.width_m.min(risen / p.deadrise_rad.tan().max(1e-3))
+    };
+    0.5 * (reach(&panels[0]) + reach(&panels[1]))
 }
 
 /// Stations that a straight line between kept ones misses by more than [`STRAIGHT_M`].
