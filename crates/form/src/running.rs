@@ -13,6 +13,7 @@ mod ends;
 mod fit;
 mod measured;
 mod names;
+mod refine;
 mod runs;
 mod tracks;
 mod underside;
@@ -113,6 +114,11 @@ struct Scale {
 }
 
 impl Scale {
+    /// Between frames, m.
+    fn spacing_m(&self) -> f64 {
+        self.length_m / FRAMES as f64
+    }
+
     fn of(mesh: &Mesh) -> Option<Scale> {
         let (low, high) = mesh.bounds()?;
         let (length_m, beam_m) = (high.x - low.x, high.y - low.y);
@@ -146,8 +152,11 @@ pub fn find(envelope: &Mesh) -> Vec<RunningSurface> {
         .filter_map(|stretch| fit::surface(&stretch, &frames, &scale))
         .collect();
     found.sort_by(|a, b| {
-        let (a, b) = (a.trailing_edge_m, b.trailing_edge_m);
-        b[1].total_cmp(&a[1]).then(a[0].total_cmp(&b[0]))
+        let (p, q) = (a.trailing_edge_m, b.trailing_edge_m);
+        (a.side as u8)
+            .cmp(&(b.side as u8))
+            .then(p[0].total_cmp(&q[0]))
+            .then(q[1].total_cmp(&p[1]))
     });
     names::give(&mut found, &frames, &scale);
     found
@@ -155,7 +164,7 @@ pub fn find(envelope: &Mesh) -> Vec<RunningSurface> {
 
 fn frames(envelope: &Mesh, scale: &Scale) -> Vec<tracks::Frame> {
     let low = envelope.bounds().map_or(0.0, |b| b.0.x);
-    let step = scale.length_m / FRAMES as f64;
+    let step = scale.spacing_m();
     let at: Vec<f64> = (0..FRAMES).map(|i| low + (i as f64 + 0.5) * step).collect();
     let cut = cuts(envelope, Along::X, &at);
     at.iter()

@@ -79,7 +79,11 @@ fn bottoms(chain: &Chain, scale: &Scale) -> Vec<(f64, Chain)> {
         if steep(i) && (corners[end][1] - corners[i][1]).abs() > scale.step_m {
             pieces.push((edge, corners[first..=i].to_vec()));
             first = end;
-            edge = aft_end(&corners[i..=end], corners.get(end + 1));
+            edge = if i == 0 && rounded(chain, corners[end][0]) {
+                corners[0][0]
+            } else {
+                aft_end(&corners[i..=end], corners.get(end + 1))
+            };
         } else if i == 0 && steep(0) {
             // A low rounding that ends the chain.
             first = end;
@@ -92,6 +96,19 @@ fn bottoms(chain: &Chain, scale: &Scale) -> Vec<(f64, Chain)> {
         *piece = within(chain, *edge, piece[piece.len() - 1][0]);
     }
     pieces
+}
+
+/// Whether the chain begins with a curve that levels out towards `foot`, not with a straight
+/// face.
+fn rounded(chain: &Chain, foot: f64) -> bool {
+    let pieces: Vec<f64> = (chain.windows(2))
+        .take_while(|p| p[1][0] <= foot + 1e-9)
+        .map(|p| slope(p[0], p[1]).abs())
+        .collect();
+    let [steepest, .., gentlest] = pieces.as_slice() else {
+        return false;
+    };
+    steepest - gentlest > 15f64.to_radians()
 }
 
 /// Where the bottom ahead of a face ends: at the face when a rounding leads into it, otherwise

@@ -20,14 +20,23 @@ pub(super) fn surface(
     scale: &Scale,
 ) -> Option<RunningSurface> {
     let side = side(stretch);
-    let found: Vec<SurfaceStation> = (stretch.track.at.iter())
-        .map(|(x, run)| station(*x, run, side, scale))
-        .collect();
+    let found = along(stretch, side, scale);
     let edge = stretch.edge_x;
     let long = found[found.len() - 1].x_m - edge;
-    let straight = straight_run(&found, edge, scale)?;
-    let keel = Line::through(straight, |s| s.keel_z_m);
-    let beam = Line::through(straight, |s| s.port.width_m + s.starboard.width_m);
+    // A run that appears ahead of the edge goes on from another surface.
+    if found[0].x_m - edge > 4.0 * scale.spacing_m() {
+        return None;
+    }
+    // Clear of the edge, but not of a short surface.
+    let clear = (0.1 * long).min(0.012 * scale.beam_m);
+    let mut straight = straight_run(&found, edge + clear, scale)?;
+    let mut keel = Line::through(straight, |s| s.keel_z_m);
+    let edge_radius_m = edge_radius(stretch, &keel, straight, scale);
+    if edge_radius_m > 0.5 * clear {
+        straight = straight_run(&found, edge + 1.5 * edge_radius_m, scale)?;
+        keel = Line::through(straight, |s| s.keel_z_m);
+    }
+    let beam = Line::steady(aft(straight), |s| s.port.width_m + s.starboard.width_m);
     let angle = keel.slope.atan();
     let shelter = keel.at(edge) - floor(frames, edge);
     let narrow = beam.at(edge) < scale.narrowest_m;
@@ -49,7 +58,7 @@ pub(super) fn surface(
         keel_flat_m: mean(near.iter().map(|run| keel_flat(run, scale))),
         trailing_edge_m: [edge, first.keel_y_m, first.keel_z_m],
         step: edge > frames[0].x + 0.02 * scale.length_m,
-        edge_radius_m: edge_radius(stretch, &keel, straight, scale),
+        edge_radius_m,
         stations,
     })
 }
@@ -67,22 +76,46 @@ fn side(stretch: &Stretch) -> Side {
     }
 }
 
-fn station(x: f64, run: &Run, side: Side, scale: &Scale) -> SurfaceStation {
-    let y = keel_y(run, side, scale);
-    let z = run.z(y);
+/// Every frame's section. Where across the run the keel lies is the median over a few frames:
+/// on a rough flat any point may be the lowest.
+fn along(stretch: &Stretch, side: Side, scale: &Scale) -> Vec<SurfaceStation> {
+    let at = &stretch.track.at;
+    let share = |run: &Run| (keel_y(run, side, scale) - run.low()[0]) / run.width();
+    let shares: Vec<f64> = at.iter().map(|(_, run)| share(run)).collect();
+    let place = |i: usize| {
+        let mut near = shares[i.saturating_sub(4)..(i + 5).min(shares.len())].to_vec();
+        let usual = median(&mut near);
+        // What differs little follows the hull, what differs much is roughness.
+        if (shares[i] - usual).abs() < 0.02 {
+            shares[i]
+        } else {
+            usual
+        }
+    };
+    (at.iter().enumerate())
+        .map(|(i, (x, run))| station(*x, run, run.low()[0] + place(i) * run.width()))
+        .collect()
+}
+
+fn station(x: f64, run: &Run, keel_y_m: f64) -> SurfaceStation {
+    let keel_z_m = run.z(keel_y_m);
     let panel = |end: [f64; 2]| {
-        let width_m = (end[0] - y).abs();
-        let rise = end[1] - z;
-        let flat = width_m < 1e-9;
+        let width = (end[0] - keel_y_m).abs();
+        if width < 1e-9 {
+            return Panel {
+                width_m: 0.0,
+                deadrise_rad: 0.0,
+            };
+        }
         Panel {
-            width_m: if flat { 0.0 } else { width_m },
-            deadrise_rad: if flat { 0.0 } else { (rise / width_m).atan() },
+            width_m: width,
+            deadrise_rad: ((end[1] - keel_z_m) / width).atan(),
         }
     };
     SurfaceStation {
         x_m: x,
-        keel_y_m: y,
-        keel_z_m: z,
+        keel_y_m,
+        keel_z_m,
         port: panel(run.high()),
         starboard: panel(run.low()),
     }
@@ -116,9 +149,10 @@ fn straight_run<'a>(
         .partition_point(|s| s.x_m < clear)
         .min(found.len().saturating_sub(3));
     let run = &found[first..];
+    let limit = (0.7 * scale.tolerance_m).max(4.0 * roughness(run));
     let straight = |n: usize| {
         let line = Line::through(&run[..n], |s| s.keel_z_m);
-        (run[..n].iter()).all(|s| (line.at(s.x_m) - s.keel_z_m).abs() < 0.7 * scale.tolerance_m)
+        (run[..n].iter()).all(|s| (line.at(s.x_m) - s.keel_z_m).abs() < limit)
     };
     // Straight up to n implies nearly straight before: halve the search.
     let (mut good, mut bad) = (3.min(run.len()), run.len() + 1);
@@ -131,6 +165,20 @@ fn straight_run<'a>(
         }
     }
     (good >= 3).then(|| &run[..good])
+}
+
+/// The part of the straight run next to the trailing edge: widths and deadrise may change along
+/// a bottom whose keel is straight.
+fn aft(straight: &[SurfaceStation]) -> &[SurfaceStation] {
+    &straight[..straight.len().div_ceil(3).clamp(6, 12).min(straight.len())]
+}
+
+/// Standard deviation of the keel's height from station to station, robust against corners.
+fn roughness(run: &[SurfaceStation]) -> f64 {
+    let bend = |p: &[SurfaceStation]| (p[0].keel_z_m - 2.0 * p[1].keel_z_m + p[2].keel_z_m).abs();
+    let mut bends: Vec<f64> = run.windows(3).map(bend).collect();
+    // Of a normal distribution, the median is 0.674 deviations; three points add their variances.
+    median(&mut bends) / (0.674 * 6f64.sqrt())
 }
 
 /// Least squares line with 95 % half-widths.
@@ -165,9 +213,37 @@ impl Line {
         }
     }
 
+    /// The same without stations that stray: more than four robust deviations off the line of
+    /// median slope.
+    fn steady(stations: &[SurfaceStation], value: impl Fn(&SurfaceStation) -> f64) -> Line {
+        let mut slopes = Vec::new();
+        for (i, a) in stations.iter().enumerate() {
+            for b in &stations[i + 1..] {
+                slopes.push((value(b) - value(a)) / (b.x_m - a.x_m));
+            }
+        }
+        let slope = median(&mut slopes);
+        let level = |s: &SurfaceStation| value(s) - slope * s.x_m;
+        let mut levels: Vec<f64> = stations.iter().map(level).collect();
+        let middle = median(&mut levels);
+        let off = |s: &SurfaceStation| (level(s) - middle).abs();
+        let mut offs: Vec<f64> = stations.iter().map(off).collect();
+        let limit = 4.0 * median(&mut offs) / 0.674 + 1e-9;
+        let kept: Vec<SurfaceStation> = (stations.iter())
+            .filter(|s| off(s) <= limit)
+            .copied()
+            .collect();
+        Line::through(if kept.len() < 3 { stations } else { &kept }, value)
+    }
+
     fn at(&self, x: f64) -> f64 {
         self.mean + self.slope * (x - self.middle)
     }
+}
+
+fn median(values: &mut [f64]) -> f64 {
+    values.sort_by(f64::total_cmp);
+    values.get(values.len() / 2).copied().unwrap_or(0.0)
 }
 
 /// The found stations ahead of the trailing edge, and one on it by the straight run's lines,
@@ -177,40 +253,44 @@ fn stations(
     straight: &[SurfaceStation],
     edge: f64,
 ) -> Vec<SurfaceStation> {
-    let at = |value: fn(&SurfaceStation) -> f64, x: f64| Line::through(straight, value).at(x);
+    let keel = Line::through(straight, |s| s.keel_z_m);
+    let near = |value: fn(&SurfaceStation) -> f64| Line::steady(aft(straight), value);
+    let keel_y = near(|s| s.keel_y_m);
+    let port = [near(|s| s.port.width_m), near(|s| s.port.deadrise_rad)];
+    let starboard = [
+        near(|s| s.starboard.width_m),
+        near(|s| s.starboard.deadrise_rad),
+    ];
+    let panel = |lines: &[Line; 2], x: f64| Panel {
+        width_m: lines[0].at(x).max(0.0),
+        deadrise_rad: lines[1].at(x),
+    };
     let fitted = |x: f64| SurfaceStation {
         x_m: x,
-        keel_y_m: at(|s| s.keel_y_m, x),
-        keel_z_m: at(|s| s.keel_z_m, x),
-        port: Panel {
-            width_m: at(|s| s.port.width_m, x).max(0.0),
-            deadrise_rad: at(|s| s.port.deadrise_rad, x),
-        },
-        starboard: Panel {
-            width_m: at(|s| s.starboard.width_m, x).max(0.0),
-            deadrise_rad: at(|s| s.starboard.deadrise_rad, x),
-        },
+        keel_y_m: keel_y.at(x),
+        keel_z_m: keel.at(x),
+        port: panel(&port, x),
+        starboard: panel(&starboard, x),
     };
     let (from, to) = (straight[0].x_m, straight[straight.len() - 1].x_m);
     let mut stations = vec![fitted(edge)];
     for s in found.iter().filter(|s| s.x_m > edge + 1e-6) {
-        stations.push(if s.x_m < from {
-            fitted(s.x_m)
-        } else if s.x_m <= to {
-            SurfaceStation {
-                keel_z_m: at(|s| s.keel_z_m, s.x_m),
+        stations.push(match s.x_m {
+            x if x < from => fitted(x),
+            x if x <= to => SurfaceStation {
+                keel_z_m: keel.at(x),
                 ..*s
-            }
-        } else {
-            *s
+            },
+            _ => *s,
         });
     }
     stations
 }
 
-/// Runs over the aft half of the straight run.
+/// Runs over the aft part of the straight run.
 fn near<'a>(stretch: &'a Stretch, straight: &[SurfaceStation]) -> Vec<&'a Run> {
-    let (from, to) = (straight[0].x_m, straight[straight.len() / 2].x_m);
+    let straight = aft(straight);
+    let (from, to) = (straight[0].x_m, straight[straight.len() - 1].x_m);
     let inside = |x: f64| x >= from && x <= to;
     let at = stretch.track.at.iter().filter(|(x, _)| inside(*x));
     at.map(|(_, run)| run).collect()
@@ -254,7 +334,7 @@ fn mean_deadrise(station: &SurfaceStation) -> f64 {
 }
 
 fn deadrise_spread(straight: &[SurfaceStation]) -> f64 {
-    Line::through(straight, mean_deadrise).mean_spread + ANGLE_SPREAD
+    Line::steady(aft(straight), mean_deadrise).mean_spread + ANGLE_SPREAD
 }
 
 fn mean(values: impl Iterator<Item = f64> + Clone) -> f64 {
@@ -268,12 +348,21 @@ fn floor(frames: &[Frame], x: f64) -> f64 {
     frames[i].floor
 }
 
-/// A rounding leaves the keel's line by its radius where it turns upright.
+/// A rounding leaves the keel's line by its radius where it turns upright, over a length of the
+/// same order; a face that leans does so at once.
 fn edge_radius(stretch: &Stretch, keel: &Line, straight: &[SurfaceStation], scale: &Scale) -> f64 {
-    let edge = stretch.edge_x;
     // The buttock lies beside the keel: compare with its own straight run.
-    let x = straight[0].x_m;
-    let on_line = height(&stretch.profile, x) + keel.slope * (edge - x);
-    let rise = stretch.profile[0][1] - on_line;
-    if rise < scale.tolerance_m { 0.0 } else { rise }
+    let from = [straight[0].x_m, height(&stretch.profile, straight[0].x_m)];
+    let rise = |p: &[f64; 2]| p[1] - from[1] - keel.slope * (p[0] - from[0]);
+    let radius = rise(&stretch.profile[0]);
+    let bent = stretch
+        .profile
+        .iter()
+        .take_while(|p| rise(p) > 0.2 * radius);
+    let long = bent.last().map_or(0.0, |p| p[0] - stretch.edge_x);
+    if radius < scale.tolerance_m || long < 0.2 * radius {
+        0.0
+    } else {
+        radius
+    }
 }

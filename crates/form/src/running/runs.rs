@@ -1,7 +1,8 @@
 //! Runs of the bottom on one frame: from chine to chine.
 
 use super::Scale;
-use super::underside::{Chain, simplify};
+use super::refine;
+use super::underside::Chain;
 
 /// Steeper than this is a side, not a bottom.
 const SIDE: f64 = std::f64::consts::FRAC_PI_4;
@@ -91,7 +92,7 @@ fn reach(a: [f64; 2], b: [f64; 2], ceiling: f64) -> (f64, bool) {
 pub(super) fn runs(chains: &[Chain], scale: &Scale) -> Vec<Run> {
     let mut runs = Vec::new();
     for chain in chains {
-        let corners = simplify(chain, scale.tolerance_m);
+        let corners = refine::corners(chain, scale.tolerance_m);
         bottoms(&corners, scale, &mut runs);
     }
     let mut runs: Vec<Run> = runs.into_iter().map(without_bevels).collect();
@@ -113,10 +114,7 @@ fn bottoms(corners: &[[f64; 2]], scale: &Scale, runs: &mut Vec<Run>) {
             (least, most) = (least.min(corner[1]), most.max(corner[1]));
         }
         if steep(i) && most - least > scale.strake_m {
-            let side = Face {
-                from: corners[i],
-                to: corners[end],
-            };
+            let side = longest(&corners[i..=end]);
             runs.extend(run(&corners[first..=i], before, Some(side)));
             (first, before) = (end, Some(side));
         }
@@ -125,15 +123,30 @@ fn bottoms(corners: &[[f64; 2]], scale: &Scale, runs: &mut Vec<Run>) {
     runs.extend(run(&corners[first..], before, None));
 }
 
+/// The longest straight piece.
+fn longest(corners: &[[f64; 2]]) -> Face {
+    let pieces = corners.windows(2).map(|p| Face {
+        from: p[0],
+        to: p[1],
+    });
+    let length = |f: &Face| (f.to[0] - f.from[0]).hypot(f.to[1] - f.from[1]);
+    let longest = pieces.max_by(|a, b| length(a).total_cmp(&length(b)));
+    longest.unwrap_or(Face {
+        from: corners[0],
+        to: corners[0],
+    })
+}
+
 /// A run between the sides that bound it, if it has any width; rounded chines are sharpened.
 fn run(points: &[[f64; 2]], before: Option<Face>, after: Option<Face>) -> Option<Run> {
     let (first, last) = (points.first()?, points.last()?);
     if last[0] <= first[0] {
         return None;
     }
-    let mut run = Run {
+    let mut run = squared(Run {
         points: points.to_vec(),
-    };
+    });
+    run = mirrored(squared(mirrored(run)));
     if let Some(side) = after {
         run = sharpened(run, side);
     }
@@ -141,6 +154,23 @@ fn run(points: &[[f64; 2]], before: Option<Face>, after: Option<Face>) -> Option
         run = mirrored(sharpened(mirrored(run), side.mirrored()));
     }
     Some(run)
+}
+
+/// A low steep piece at the end is the foot of a wall: the bottom goes on to it.
+fn squared(run: Run) -> Run {
+    let mut points = run.points;
+    let outermost = points[points.len() - 1][0];
+    let steep = |p: &[[f64; 2]]| slope(p[p.len() - 2], p[p.len() - 1]).abs() >= SIDE;
+    while points.len() > 2 && steep(&points) {
+        points.pop();
+    }
+    let [.., a, b] = points.as_mut_slice() else {
+        return Run { points };
+    };
+    if outermost > b[0] && b[0] > a[0] {
+        *b = [outermost, on_line(*a, *b, outermost)];
+    }
+    Run { points }
 }
 
 /// Where a rounding leads from the last face up to the side, the chine is where their lines meet.
@@ -153,7 +183,8 @@ fn sharpened(run: Run, side: Face) -> Run {
         .map(|p| slope(p[0], p[1]))
         .collect();
     let bends_up = rounding.iter().all(|s| *s > face.slope()) && rounding.is_sorted();
-    if rounding.is_empty() || !bends_up || side.slope() < SIDE {
+    let sharp = face.to == side.from;
+    if sharp || !bends_up || side.slope() < SIDE {
         return run;
     }
     let mut points = run.points;
