@@ -8,14 +8,18 @@ use crate::solution::{
 };
 use crate::steady::Running;
 
-/// How many speeds the first pass takes up to the propeller's unloaded pitch speed.
-const COARSE: usize = 40;
+/// Fewest and most speeds of the first pass, up to the propeller's unloaded pitch speed.
+const COARSE: (usize, usize) = (24, 40);
+/// Largest change of trim or heel between neighbouring speeds of one branch, rad (8 deg).
+const MOST_TRIM_STEP_RAD: f64 = 0.14;
+/// Largest change of trim at a jump to another branch, rad (10 deg).
+const MOST_JUMP_RAD: f64 = 0.175;
 /// Speeds in the finished curve go this far beyond top speed.
 const BEYOND_TOP: f64 = 1.1;
 /// Trim angles searched for other equilibria, rad.
-const SEARCH_TRIM: (f64, f64, usize) = (-0.07, 0.6, 18);
-/// Speeds at which they are searched for.
-const SEARCH_SPEEDS: usize = 8;
+const SEARCH_TRIM: (f64, f64, usize) = (-0.07, 0.6, 20);
+/// They are searched for at every so-many-th speed of the curve.
+const SEARCH_EVERY: usize = 8;
 
 impl Craft {
     /// The whole curve at `count` speeds. Empty for a boat without a drive.
@@ -25,12 +29,18 @@ impl Craft {
             return curve;
         }
         let limit = self.pitch_speed_m_s();
-        let coarse = self.march(&spaced(limit, COARSE), &mut Vec::new());
-        let top = self.top_of(&coarse);
+        let passes = (2 * count / 3).clamp(COARSE.0, COARSE.1);
+        let coarse = self.march(&spaced(limit, passes));
+        let top = self.top_of(&coarse.found);
         let end = top
             .as_ref()
             .map_or(limit, |t| (t.speed_m_s * BEYOND_TOP).min(limit));
-        let fine = self.march(&spaced(end, count), &mut curve.missing_m_s);
+        let March {
+            found: fine,
+            missing,
+            jumps,
+        } = self.march(&spaced(end, count));
+        (curve.missing_m_s, curve.jumps_m_s) = (missing, jumps);
         curve.running = fine.iter().map(|b| self.describe(b)).collect();
         curve.top = top.map(|t| self.describe(&t));
         curve.hump = self.hump(&curve);
@@ -44,8 +54,8 @@ impl Craft {
 
     /// Top speed alone, for sampling: `None` when it never balances.
     pub fn top_speed(&self) -> Option<RunningState> {
-        let coarse = self.march(&spaced(self.pitch_speed_m_s(), COARSE), &mut Vec::new());
-        self.top_of(&coarse).map(|t| self.describe(&t))
+        let coarse = self.march(&spaced(self.pitch_speed_m_s(), COARSE.1));
+        self.top_of(&coarse.found).map(|t| self.describe(&t))
     }
 
     /// Speed at which the fastest-turning propeller would screw through a solid, unloaded, m/s.
@@ -55,30 +65,71 @@ impl Craft {
             .fold(0.5, f64::max)
     }
 
-    /// Follows the state reached from rest through increasing speeds; lists speeds with none.
-    fn march(&self, speeds: &[f64], missing: &mut Vec<f64>) -> Vec<Running> {
-        let mut found: Vec<Running> = Vec::with_capacity(speeds.len());
+    /// Follows the state reached from rest through increasing speeds. Where it ends, the nearest
+    /// other state that pushes back is taken up: the boat changes attitude at a stroke there.
+    fn march(&self, speeds: &[f64]) -> March {
+        let mut march = March::default();
         let mut slopes = None;
         for &speed_m_s in speeds {
-            let start = self.guess(&found, speed_m_s);
-            // Once the branch has ended, creeping on at every further speed finds nothing.
-            let ended = missing.len() >= 2;
-            let settled = self.balance_with(&start, &mut slopes).or_else(|| {
-                if ended {
-                    None
-                } else {
-                    self.creep(&found, speed_m_s)
+            let start = self.guess(&march.found, speed_m_s);
+            let last = march.found.last();
+            let settled = self
+                .balance_with(&start, &mut slopes)
+                .filter(|now| follows(last, now))
+                .or_else(|| self.insist(&march.found, &start));
+            if let Some(running) = settled {
+                march.found.push(running);
+                continue;
+            }
+            slopes = None;
+            match self.jump(&march, speed_m_s) {
+                Some(running) => {
+                    march.jumps.push(speed_m_s);
+                    march.found.push(running);
                 }
-            });
-            match settled {
-                Some(running) => found.push(running),
-                None => {
-                    slopes = None;
-                    missing.push(speed_m_s);
-                }
+                None => march.missing.push(speed_m_s),
             }
         }
-        found
+        march
+    }
+
+    /// The nearest other state in the water that pushes back. In a long gap, searched for at every
+    /// third speed only.
+    fn jump(&self, march: &March, speed_m_s: f64) -> Option<Running> {
+        let last = march.found.last()?;
+        let gap = march.missing.iter().rev();
+        let gap = gap.take_while(|m| **m > last.speed_m_s).count();
+        if gap >= 3 && gap % 3 != 0 {
+            return None;
+        }
+        let here = Running { speed_m_s, ..*last };
+        let away = |r: &Running| (r.attitude.trim_rad - last.attitude.trim_rad).abs();
+        let trim = last.attitude.trim_rad;
+        self.balances_by_trim(&here, (trim - MOST_JUMP_RAD, trim + MOST_JUMP_RAD, 24))
+            .into_iter()
+            .filter(|r| away(r) < MOST_JUMP_RAD && self.is_in_the_water(r) && self.pushes_back(r))
+            .min_by(|a, b| away(a).total_cmp(&away(b)))
+    }
+
+    /// Whether any running surface or the hull itself carries weight on the water.
+    fn is_in_the_water(&self, running: &Running) -> bool {
+        let (motion, around) = (running.motion(), self.surroundings());
+        self.elements()
+            .filter_map(|e| e.contact(&motion, &around))
+            .any(|wet| wet.keel_length_m > 0.0)
+    }
+
+    /// Slower ways when Newton fails: damped from the same guess, then from the last known state.
+    fn insist(&self, found: &[Running], start: &Running) -> Option<Running> {
+        let last = found.last();
+        let near = |now: &Running| follows(last, now);
+        self.balance_damped(start).filter(near).or_else(|| {
+            let from = Running {
+                speed_m_s: start.speed_m_s,
+                ..*last?
+            };
+            self.balance_damped(&from).filter(near)
+        })
     }
 
     /// Straight on from the last two states.
@@ -94,17 +145,6 @@ impl Craft {
         }
     }
 
-    /// Small steps from the last known state when one long step fails.
-    fn creep(&self, found: &[Running], speed_m_s: f64) -> Option<Running> {
-        let mut at = *found.last()?;
-        let from = at.speed_m_s;
-        for i in 1..=8 {
-            let speed_m_s = from + (speed_m_s - from) * f64::from(i) / 8.0;
-            at = self.balance(&Running { speed_m_s, ..at })?;
-        }
-        Some(at)
-    }
-
     /// Where full throttle first fails to hold the speed, following the curve from rest.
     fn top_of(&self, found: &[Running]) -> Option<Running> {
         let over = found.iter().position(|b| self.throttle(b) > 1.0)?;
@@ -115,7 +155,10 @@ impl Craft {
         for _ in 0..12 {
             let speed_m_s = 0.5 * (low.speed_m_s + high.speed_m_s);
             let start = extrapolated(&low, &high, speed_m_s);
-            let Some(mid) = self.balance_with(&start, &mut slopes) else {
+            let settled = self
+                .balance_with(&start, &mut slopes)
+                .or_else(|| self.balance_damped(&start));
+            let Some(mid) = settled else {
                 break;
             };
             if self.throttle(&mid) > 1.0 {
@@ -170,28 +213,37 @@ impl Craft {
     /// Equilibria beside the one reached from rest, at a few speeds: trim is swept, heave and
     /// shaft speed settle, and every change of sign of the pitch moment is refined.
     fn others(&self, running: &[Running]) -> Vec<Running> {
-        let every = (running.len() / SEARCH_SPEEDS).max(1);
-        let sampled = running.iter().skip(every - 1).step_by(every);
+        let sampled = running.iter().skip(SEARCH_EVERY - 1).step_by(SEARCH_EVERY);
         sampled.flat_map(|known| self.others_at(known)).collect()
     }
 
     fn others_at(&self, known: &Running) -> Vec<Running> {
-        let (low, high, count) = SEARCH_TRIM;
+        let mut found = self.balances_by_trim(known, SEARCH_TRIM);
+        found.retain(|other| distinct(other, known));
+        found
+    }
+
+    /// Every equilibrium at the speed of `near` that a sweep of trim (from, to, steps) comes across.
+    fn balances_by_trim(
+        &self,
+        near: &Running,
+        (low, high, count): (f64, f64, usize),
+    ) -> Vec<Running> {
         let mut found: Vec<Running> = Vec::new();
         let mut last: Option<(Running, f64)> = None;
-        let mut start = *known;
+        let mut start = *near;
         for i in 0..count {
-            let trim_rad = low + (high - low) * i as f64 / (count - 1) as f64;
-            start.attitude.trim_rad = trim_rad;
+            start.attitude.trim_rad = low + (high - low) * i as f64 / (count - 1) as f64;
             let Some((settled, moment)) = self.settle_at_trim(&start) else {
                 last = None;
                 continue;
             };
             if let Some((before, m)) = last.filter(|(_, m)| m * moment < 0.0) {
                 let between = blend(&before, &settled, m / (m - moment));
-                found.extend(self.balance(&between).filter(|b| {
-                    distinct(b, known) && found.iter().all(|other| distinct(b, other))
-                }));
+                let balanced = self
+                    .balance(&between)
+                    .or_else(|| self.balance_damped(&between));
+                found.extend(balanced.filter(|b| found.iter().all(|other| distinct(b, other))));
             }
             start = settled;
             last = Some((settled, moment));
@@ -268,6 +320,26 @@ pub fn planing_speed(curve: &SpeedCurve) -> Option<f64> {
         .iter()
         .find(|s| s.dynamic_share() >= 0.5)
         .map(|s| s.speed_m_s)
+}
+
+/// A branch followed through speeds.
+#[derive(Default)]
+struct March {
+    found: Vec<Running>,
+    /// Speeds without a state.
+    missing: Vec<f64>,
+    /// Speeds at which another branch was taken up.
+    jumps: Vec<f64>,
+}
+
+/// Whether `now` is the same way of running a little faster, and not another one: a boat does not
+/// trim or rise this much between neighbouring speeds.
+fn follows(before: Option<&Running>, now: &Running) -> bool {
+    before.is_none_or(|before| {
+        let (a, b) = (&before.attitude, &now.attitude);
+        (a.trim_rad - b.trim_rad).abs() < MOST_TRIM_STEP_RAD
+            && (a.heel_rad - b.heel_rad).abs() < MOST_TRIM_STEP_RAD
+    })
 }
 
 fn spaced(end: f64, count: usize) -> Vec<f64> {

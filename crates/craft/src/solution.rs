@@ -236,6 +236,9 @@ pub struct SpeedCurve {
     pub others: Vec<RunningState>,
     /// Speeds where no steady running state was found, m/s.
     pub missing_m_s: Vec<f64>,
+    /// Speeds at which the boat changes attitude at a stroke: one steady state ends and the next
+    /// is elsewhere, m/s.
+    pub jumps_m_s: Vec<f64>,
     /// Where full throttle balances drag, if the boat gets there.
     pub top: Option<RunningState>,
     /// Narrowest place below planing: speed and thrust margin (available over needed, minus one).

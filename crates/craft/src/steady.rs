@@ -26,6 +26,7 @@ pub struct Running {
 const ITERATIONS: usize = 30;
 /// A step that leaves more than this share of the residual asks for fresh slopes.
 const SLOW: f64 = 0.3;
+const DAMPED_ITERATIONS: usize = 40;
 const SETTLING: usize = 14;
 const TOLERANCE: f64 = 1e-4;
 /// Longest step in rise (m), trim and heel (rad), and shaft speed (share of the scale).
@@ -79,6 +80,43 @@ impl Craft {
     /// The running state nearest to `start`, or `None` when Newton does not settle.
     pub fn balance(&self, start: &Running) -> Option<Running> {
         self.balance_with(start, &mut None)
+    }
+
+    /// Damped least squares (Levenberg and Marquardt): slower than Newton, but it does not bounce
+    /// where a surface meets and leaves the water within a fraction of a millimetre.
+    pub(crate) fn balance_damped(&self, start: &Running) -> Option<Running> {
+        let scale = self.shaft_scale_rad_s();
+        let mut controls = self.controls();
+        let mut x = start.vector(scale);
+        let mut residual = self.residual(&start.with(&x, scale), &mut controls);
+        let mut damping = 1e-2;
+        for _ in 0..DAMPED_ITERATIONS {
+            if residual.amax() < TOLERANCE {
+                return Some(start.with(&x, scale));
+            }
+            let jacobian = self.jacobian(&start.with(&x, scale), &residual, &mut controls);
+            let normal = jacobian.transpose() * jacobian;
+            let right = jacobian.transpose() * residual;
+            let mut stuck = true;
+            for _ in 0..8 {
+                let damped = normal + Matrix4::from_diagonal(&(normal.diagonal() * damping));
+                let step = limited(-damped.lu().solve(&right)?);
+                let mut tried = x + step;
+                tried[3] = tried[3].max(0.0);
+                let there = self.residual(&start.with(&tried, scale), &mut controls);
+                if there.norm() < residual.norm() {
+                    (x, residual) = (tried, there);
+                    damping = (0.2 * damping).max(1e-8);
+                    stuck = false;
+                    break;
+                }
+                damping *= 6.0;
+            }
+            if stuck || x[1].abs() > 1.4 || x[2].abs() > 1.4 {
+                return None;
+            }
+        }
+        None
     }
 
     /// As [`Craft::balance`], starting with the slopes of a neighbouring state, which often serve
