@@ -74,6 +74,8 @@ fn pad(name: &str, x: f64, y: f64) -> RunningSurface {
         trailing_edge_m: [x, y, 0.0],
         step: true,
         edge_radius_m: 0.0,
+        face_deadrise_rad: Measure::given(0.0),
+        keel_flat_m: 0.0,
     }
 }
 

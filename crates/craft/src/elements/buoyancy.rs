@@ -134,15 +134,15 @@ impl Buoyancy {
         let mut sum = [[0.0_f64; 4]; LANES];
         let count = c.x_m.len();
         for start in (0..count).step_by(LANES) {
-            for lane in 0..LANES.min(count - start) {
+            for (lane, sum) in sum.iter_mut().take(count - start).enumerate() {
                 let i = start + lane;
                 let (x, y) = (c.x_m[i], c.y_m[i]);
                 let (low, high) = plane.under(x, y, surface(x, y), c.bottom_m[i], c.top_m[i]);
                 let volume = (high - low).max(0.0) * c.area_m2[i];
-                sum[lane][0] += volume;
-                sum[lane][1] += volume * x;
-                sum[lane][2] += volume * y;
-                sum[lane][3] += volume * 0.5 * (low + high);
+                sum[0] += volume;
+                sum[1] += volume * x;
+                sum[2] += volume * y;
+                sum[3] += volume * 0.5 * (low + high);
             }
         }
         let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
