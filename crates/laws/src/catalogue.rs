@@ -5,9 +5,11 @@
 
 mod air_surfaces;
 mod electrics;
+mod heat;
 mod planing;
 mod propulsion;
 mod recordings;
+mod shafts;
 mod water;
 
 use crate::input::InputError;
@@ -68,6 +70,18 @@ pub enum Kind {
     Time,
     /// F.
     Capacitance,
+    /// Pa s.
+    DynamicViscosity,
+    /// W/(m K).
+    Conductivity,
+    /// W/(m2 K).
+    HeatTransfer,
+    /// m3/s.
+    Flow,
+    /// rpm, where the trade's own number is asked for; elsewhere rad/s.
+    Rpm,
+    /// One of these words, given as its place in the list.
+    Choice(&'static [&'static str]),
 }
 
 impl Kind {
@@ -98,7 +112,18 @@ impl Kind {
             Self::Frequency => "1/s",
             Self::Time => "s",
             Self::Capacitance => "F",
+            Self::DynamicViscosity => "Pa s",
+            Self::Conductivity => "W/(m K)",
+            Self::HeatTransfer => "W/(m2 K)",
+            Self::Flow => "m3/s",
+            Self::Rpm => "rpm",
+            Self::Choice(_) => "",
         }
+    }
+
+    /// True when only whole numbers make sense.
+    pub fn is_whole(self) -> bool {
+        matches!(self, Self::Count | Self::Choice(_))
     }
 }
 
@@ -313,8 +338,20 @@ pub static LAWS: &[Law] = &[
     propulsion::OPEN_WATER,
     propulsion::VENTILATED_PLATE,
     propulsion::IMMERSED_DISC,
+    propulsion::SURFACE_PROPELLER,
+    propulsion::HULL_SUCTION,
+    propulsion::CAVITATION,
+    shafts::SHAFT_WHIRL,
+    shafts::BLADE_STRESS,
     electrics::MOTOR_POINT,
     electrics::CELL,
+    electrics::CELL_SETTLING,
+    heat::CONTROLLER_LOSS,
+    heat::MOTOR_HEAT,
+    heat::PIPE_FLOW,
+    heat::TUBE_HEAT,
+    heat::INSULATION_LIMIT,
+    heat::MAGNET_LIMIT,
     recordings::DOPPLER_PASS,
     recordings::PULSE_EDGE,
 ];
@@ -464,7 +501,7 @@ fn bounded(input: &Input, given: f64) -> Result<f64, EvaluateError> {
     let Input {
         key, kind, bounds, ..
     } = *input;
-    if bounds.allow(given) && (kind != Kind::Count || given.fract() == 0.0) {
+    if bounds.allow(given) && (!kind.is_whole() || given.fract() == 0.0) {
         return Ok(given);
     }
     Err(EvaluateError::OutOfBounds {
@@ -500,6 +537,12 @@ const fn one_of(input: Input) -> Input {
     }
 }
 
+/// An input that is one of some words, the first being the default.
+const fn choice(key: &'static str, words: &'static [&'static str], doc: &'static str) -> Input {
+    let bounds = Bounds::Within(0.0, words.len() as f64 - 1.0);
+    optional(input(key, Kind::Choice(words), bounds, doc), 0.0)
+}
+
 const fn output(key: &'static str, kind: Kind, doc: &'static str) -> Output {
     Output { key, kind, doc }
 }
@@ -514,10 +557,11 @@ mod tests {
             _ => 1.0,
         };
         let whole = |i: &Input| {
-            if i.kind == Kind::Count {
-                usable(i.bounds).floor()
-            } else {
-                usable(i.bounds)
+            match i.kind {
+                Kind::Count => usable(i.bounds).floor(),
+                // Thresholds lie below the drive.
+                _ if i.key == "drive" => 3.0,
+                _ => usable(i.bounds),
             }
         };
         let first = law.one_of().first().copied();

@@ -6,26 +6,37 @@
 //! `in_range` false and [`Notes`] saying why.
 
 pub mod air;
+pub mod blade_stress;
 pub mod catalogue;
+pub mod cavitation;
 pub mod cell;
+pub mod cell_transient;
+pub mod controller_loss;
 pub mod doppler_pass;
 pub mod fresh_water;
 pub mod friction_line;
+pub mod hull_suction;
 pub mod immersed_disc;
 pub mod input;
+pub mod insulation;
+pub mod motor_heat;
 pub mod motor_point;
 pub mod notes;
 pub mod open_water;
+pub mod pipe_flow;
 pub mod planing_surface;
 pub mod porpoising_limit;
 pub mod prismatic_planing;
 pub mod pulse_edge;
 pub mod residuary;
+pub mod shaft_whirl;
 mod smooth;
 pub mod strut_drag;
 pub mod surface_blade;
+pub mod surface_propeller;
 #[cfg(test)]
 mod testing;
+pub mod tube_heat;
 pub mod ventilated_plate;
 pub mod whisker_spray;
 pub mod wing;

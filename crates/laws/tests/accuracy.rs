@@ -576,6 +576,254 @@ fn recordings() -> Vec<Comparison> {
     ]
 }
 
+fn surface_propellers() -> Vec<Comparison> {
+    let blades = [
+        (2.0, 1.0, 0.38),
+        (3.0, 1.0, 0.5),
+        (3.0, 1.4, 0.5),
+        (3.0, 1.4, 0.65),
+    ];
+    let more = [
+        (3.0, 0.8, 0.5),
+        (4.0, 1.0, 0.4),
+        (4.0, 1.0, 0.7),
+        (4.0, 1.4, 0.55),
+    ];
+    let pairs = |key| {
+        let one = |(z, p, a): (f64, f64, f64), share: f64| {
+            let mut inputs = vec![("blades", z), ("area_ratio", a), ("pitch_ratio", p)];
+            // Zero thrust lies near 1.09 times the pitch ratio.
+            inputs.push(("advance", 1.09 * p * share));
+            let series = ask("open-water", &inputs, key);
+            inputs.push(("immersion_ratio", 2.0));
+            (ask("surface-propeller", &inputs, key), series)
+        };
+        let all = blades.iter().chain(&more);
+        all.flat_map(|b| [0.2, 0.4, 0.6, 0.8].map(|s| one(*b, s)))
+            .collect()
+    };
+    let row = |what, key| Comparison {
+        law: "surface-propeller",
+        what,
+        against: "B series, covered and wetted, a fifth to four fifths of zero thrust",
+        pairs: pairs(key),
+        unit: "",
+    };
+    vec![row("thrust", "kt"), row("torque", "kq")]
+}
+
+fn suction_and_cavitation() -> Vec<Comparison> {
+    let t = checks("cavitation_limits.csv");
+    let limit = |r: usize, key| {
+        // Standing still, 0.7 pi n D = 1 m/s, density 2: the pressures are their coefficients.
+        let mut inputs = vec![("thrust", 1.0), ("diameter", 1.0), ("area_ratio", 1.0)];
+        inputs.extend([
+            ("pitch_ratio", 1.0),
+            ("speed", 0.0),
+            ("shaft_speed", 1.0 / 0.35),
+        ]);
+        inputs.extend([("density", 2.0), ("vapour_pressure", 0.0)]);
+        inputs.push(("pressure", t.number(r, "sigma_0_7R")));
+        ask("cavitation", &inputs, key)
+    };
+    let row = |what, column, key| Comparison {
+        law: "cavitation",
+        what,
+        against: "fits to measured charts (mostly from memory)",
+        pairs: over(&t, column, |r| limit(r, key)),
+        unit: "",
+    };
+    let disc = |thrust: f64| {
+        let mut inputs = vec![("thrust", thrust), ("speed", 8.0), ("diameter", 0.04)];
+        inputs.extend([
+            ("depth", 0.03),
+            ("setback", 0.0),
+            ("length", 0.3),
+            ("width", 0.1),
+        ]);
+        let area = std::f64::consts::PI * 0.02f64.powi(2);
+        let exact = 4.0 * ((1.0 + thrust / (0.5 * 998.2 * 64.0 * area)).sqrt() - 1.0);
+        (ask("hull-suction", &inputs, "induced"), exact)
+    };
+    vec![
+        row(
+            "5 % back cavitation",
+            "tau_5pct_back_0_30",
+            "limit_5_percent",
+        ),
+        row("10 %", "tau_10pct_segmental_0_494", "limit_10_percent"),
+        Comparison {
+            law: "hull-suction",
+            what: "speed added at the disc",
+            against: "momentum theory (the pull itself has no check)",
+            pairs: [2.0, 20.0, 80.0].map(disc).to_vec(),
+            unit: "",
+        },
+    ]
+}
+
+fn strength() -> Vec<Comparison> {
+    let t = checks("worked_examples.csv");
+    let whirl = |r: usize| {
+        let size = t.text(r, "case").strip_prefix("whirl_uniform_d")?;
+        let (d, l) = size.split_once("mm_L")?;
+        let d: f64 = d.parse().ok()?;
+        let l: f64 = l.trim_end_matches("mm").parse().ok()?;
+        let inputs = [("diameter", 1e-3 * d), ("length", 1e-3 * l)];
+        let rpm = ask("shaft-whirl", &inputs, "first_critical_rpm");
+        Some((rpm, t.number(r, "value")))
+    };
+    let mut blade = vec![("thrust", 60.0), ("torque", 0.0), ("blades", 2.0)];
+    blade.extend([("diameter", 0.04), ("shaft_speed", 0.0), ("chord", 0.012)]);
+    blade.extend([("thickness", 0.0025), ("pitch_ratio", 1e-9)]);
+    // 30 N a blade 9 mm from the root over 8/175 c t^2, face at 0.4 t.
+    let by_hand = 0.4 * 0.27 / (8.0 / 175.0 * 0.012 * 0.0025f64.powi(2));
+    vec![
+        Comparison {
+            law: "shaft-whirl",
+            what: "first critical speed",
+            against: "uniform shafts between two bearings",
+            pairs: (0..t.len()).filter_map(whirl).collect(),
+            unit: "",
+        },
+        Comparison {
+            law: "blade-stress",
+            what: "bending tension",
+            against: "worked by hand",
+            pairs: vec![(ask("blade-stress", &blade, "bending_tension"), by_hand)],
+            unit: "",
+        },
+    ]
+}
+
+fn worked_example(case: &'static str) -> impl Fn(&str) -> f64 {
+    let t = checks("worked_examples.csv");
+    move |quantity| {
+        (0..t.len())
+            .find(|r| t.text(*r, "case") == case && t.text(*r, "quantity") == quantity)
+            .map(|r| t.number(r, "value"))
+            .expect("a quantity of the example")
+    }
+}
+
+fn heat() -> Vec<Comparison> {
+    let row = |law, what, against, pairs| Comparison {
+        law,
+        what,
+        against,
+        pairs,
+        unit: "",
+    };
+    let p = worked_example("pipe_colebrook_si");
+    let mut pipe = vec![("flow", p("Q")), ("diameter", p("D")), ("length", p("L"))];
+    pipe.extend([("roughness", p("roughness")), ("density", p("rho"))]);
+    pipe.push(("viscosity", p("mu")));
+    let h = worked_example("laminar_constant_flux_water");
+    let mut tube = vec![("reynolds", h("Re")), ("prandtl", 4.34), ("length", 1e4)];
+    tube.extend([("diameter", h("tube_diameter")), ("conductivity", h("k"))]);
+    let s = worked_example("switch_loss");
+    let mut bridge = vec![
+        ("current", s("Ics")),
+        ("voltage", 0.0),
+        ("resistance", 0.02),
+    ];
+    bridge.push(("idle_power", 0.0));
+    let on = s("Vce_sat") * s("Ics");
+    // 235 + 100 over 235 + 20.
+    let mut motor = vec![("kv_rpm_per_volt", 2000.0), ("resistance", 0.01)];
+    motor.extend([
+        ("no_load_current", 2.0),
+        ("no_load_speed", 2000.0),
+        ("shaft_speed", 2000.0),
+    ]);
+    motor.extend([
+        ("winding_temperature", 373.15),
+        ("magnet_temperature", 293.15),
+    ]);
+    let warm = ask("motor-heat", &motor, "resistance_warm");
+    vec![
+        row(
+            "pipe-flow",
+            "pressure drop",
+            "Cengel and Cimbala, example 8-3",
+            vec![(ask("pipe-flow", &pipe, "pressure_drop"), p("dp"))],
+        ),
+        row(
+            "tube-heat",
+            "coefficient, laminar",
+            "Sukhatme, example 5.1",
+            vec![(ask("tube-heat", &tube, "coefficient"), h("h"))],
+        ),
+        row(
+            "controller-loss",
+            "conduction",
+            "Rashid, example 4.2, steady part",
+            vec![(ask("controller-loss", &bridge, "conduction"), on)],
+        ),
+        row(
+            "motor-heat",
+            "resistance of hot copper",
+            "IEC 60034-1, by hand",
+            vec![(warm, 0.01 * 335.0 / 255.0)],
+        ),
+    ]
+}
+
+fn limits() -> Vec<Comparison> {
+    let t = checks("insulation_magnets.csv");
+    let of = |kind: &str, law: &'static str, key: &'static str| {
+        let rows = (0..t.len()).filter(|r| t.text(*r, "kind") == kind);
+        rows.enumerate()
+            .map(|(i, r)| {
+                let limit = ask(law, &[(key, i as f64)], "limit") - 273.15;
+                (limit, t.number(r, "max_temperature_C"))
+            })
+            .collect()
+    };
+    let cell = checks("battery_27Ah_soc_temperature.csv");
+    let ohm = |r: usize| {
+        let whole = cell.number(r, "R0_ohm") + cell.number(r, "R1_ohm");
+        let mut inputs = vec![("state_of_charge", cell.number(r, "SOC_fraction"))];
+        inputs.extend([("current", 1.0), ("time", 0.0)]);
+        // The cell at 25 degC and half charge, between its columns for 20 and 40 degC.
+        inputs.push(("resistance", 0.0098));
+        inputs.push(("temperature", cell.number(r, "T_K")));
+        let share = ask("cell-settling", &inputs, "series_resistance");
+        let slow = ask("cell-settling", &inputs, "slow_resistance");
+        (share / (share + slow), cell.number(r, "R0_ohm") / whole)
+    };
+    let row = |law, what, against, pairs, unit| Comparison {
+        law,
+        what,
+        against,
+        pairs,
+        unit,
+    };
+    vec![
+        row(
+            "insulation-limit",
+            "limit",
+            "IEC 60085, second-hand",
+            of("insulation", "insulation-limit", "class"),
+            "K",
+        ),
+        row(
+            "magnet-limit",
+            "limit",
+            "suppliers' tables",
+            of("NdFeB", "magnet-limit", "grade"),
+            "K",
+        ),
+        row(
+            "cell-settling",
+            "part of the resistance felt at once",
+            "27 Ah cell table",
+            (0..cell.len()).map(ohm).collect(),
+            "",
+        ),
+    ]
+}
+
 fn all() -> Vec<Comparison> {
     [
         water(),
@@ -590,6 +838,11 @@ fn all() -> Vec<Comparison> {
         disc_and_plate(),
         electrics(),
         recordings(),
+        surface_propellers(),
+        suction_and_cavitation(),
+        strength(),
+        heat(),
+        limits(),
     ]
     .into_iter()
     .flatten()

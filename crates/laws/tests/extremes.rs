@@ -1,6 +1,6 @@
 //! No law answers with NaN or infinity, whatever its catalogue lets in.
 
-use laws::catalogue::{Bounds, Input, Kind, LAWS, Law, Need};
+use laws::catalogue::{Bounds, Input, LAWS, Law, Need};
 use rand::{Rng, RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
@@ -15,7 +15,7 @@ fn draw(input: &Input, rng: &mut impl Rng) -> f64 {
         Bounds::NotNegative => [0.0, size][rng.random_range(0..2)],
         Bounds::Any => [0.0, size, -size][rng.random_range(0..3)],
     };
-    if input.kind == Kind::Count {
+    if input.kind.is_whole() {
         value.floor()
     } else {
         value

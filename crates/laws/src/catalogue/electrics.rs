@@ -3,7 +3,7 @@
 use super::Bounds::{Any, NotNegative, Positive, Within};
 use super::{Checked, Kind, Law, Run, input, one_of, optional, output};
 use crate::motor_point::{Known, Motor, motor_point, speed_per_volt};
-use crate::{Notes, cell};
+use crate::{Notes, cell, cell_transient};
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
@@ -152,5 +152,69 @@ pub(super) const CELL: Law = Law {
             c.heat_w,
         ];
         Ok(Run::new(&out, c.in_range).with(c.notes))
+    },
+};
+
+pub(super) const CELL_SETTLING: Law = Law {
+    name: "cell-settling",
+    summary: "a cell's voltage some time after a current is switched on",
+    inputs: &[
+        input(
+            "state_of_charge",
+            Kind::Dimensionless,
+            Within(0.0, 1.0),
+            "charge left over full charge",
+        ),
+        input(
+            "current",
+            Kind::Current,
+            Any,
+            "current, positive discharging",
+        ),
+        input("time", Kind::Time, NotNegative, "since it was switched on"),
+        optional(
+            input(
+                "temperature",
+                Kind::Temperature,
+                Within(223.15, 373.15),
+                "cell temperature",
+            ),
+            298.15,
+        ),
+        input(
+            "resistance",
+            Kind::Resistance,
+            Positive,
+            "at 25 degC and half charge",
+        ),
+    ],
+    outputs: &[
+        output("at_once", Kind::Voltage, "just after switching on"),
+        output("terminal", Kind::Voltage, "at the time asked"),
+        output("settled", Kind::Voltage, "in the end, charge left out"),
+        output("series_resistance", Kind::Resistance, "felt at once"),
+        output("slow_resistance", Kind::Resistance, "felt later"),
+        output("time_constant", Kind::Time, "of the slow part"),
+    ],
+    validity: "charge 0.1 to 1, 5 to 40 degC; published cells' slow parts differ twofold",
+    source: "27 Ah cell table after Huria, Ceraolo, Gazzarri, Jackey 2012",
+    checked: Checked::Measurement,
+    run: |v| {
+        let s = cell_transient::settling(
+            v.get("state_of_charge"),
+            v.get("temperature"),
+            v.get("resistance"),
+            v.get("current"),
+            v.get("time"),
+        )?;
+        let out = [
+            s.at_once_v,
+            s.terminal_v,
+            s.settled_v,
+            s.pair.series_ohm,
+            s.pair.slow_ohm,
+            s.pair.time_constant_s,
+        ];
+        Ok(Run::new(&out, s.in_range))
     },
 };
