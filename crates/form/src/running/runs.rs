@@ -10,8 +10,9 @@ const SIDE: f64 = std::f64::consts::FRAC_PI_4;
 /// non-trip bevel, if the bottom beside it is no mere keel pad.
 const BEVEL: f64 = 25.0 * std::f64::consts::PI / 180.0;
 const BEVEL_KINK: f64 = 20.0 * std::f64::consts::PI / 180.0;
-/// Least width of that bottom over the bevel's.
-const BEVEL_SHARE: f64 = 0.4;
+/// Least width of that bottom over the bevel's, for one that has its own panel on the other side
+/// and for one that ends there.
+const BEVEL_SHARE: [f64; 2] = [0.4, 0.2];
 /// Straight pieces at least this fraction of the run's width are faces, shorter ones belong to a
 /// rounding.
 const FACE: f64 = 0.12;
@@ -212,7 +213,8 @@ fn without_port_bevel(run: Run) -> Run {
     let (gentle, steep) = (bottom.slope(), bevel.slope());
     let kink = steep - gentle.abs();
     let share = bottom.width() / bevel.width();
-    if steep < BEVEL || kink < BEVEL_KINK || share < BEVEL_SHARE {
+    let least = BEVEL_SHARE[usize::from(faces.len() == 2)];
+    if steep < BEVEL || kink < BEVEL_KINK || share < least {
         return run;
     }
     let corner = bottom.meet(bevel);

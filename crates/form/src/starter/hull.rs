@@ -9,10 +9,12 @@ pub(super) struct Body {
     pub depth_m: f64,
     /// Half width of the bottom at the transom.
     pub half_aft_m: f64,
-    /// Half width where it is widest.
-    pub half_m: f64,
-    /// Where the full width is reached.
+    /// Half width at `widens_to_x_m`, reached in a straight line.
+    pub half_middle_m: f64,
+    /// See above.
     pub widens_to_x_m: f64,
+    /// Half width where it is widest, a tenth of the length farther on.
+    pub half_m: f64,
     /// Where the plan begins to round off towards the bow.
     pub narrows_from_x_m: f64,
     /// Half width of the blunt bow over the full half width.
@@ -28,6 +30,7 @@ impl Body {
         let marks = [
             0.0,
             self.widens_to_x_m,
+            self.widens_to_x_m + 0.1 * self.length_m,
             self.narrows_from_x_m,
             self.rises_from(),
             self.length_m,
@@ -39,8 +42,12 @@ impl Body {
 
     /// Half width of the bottom.
     pub(super) fn half_width(&self, x: f64) -> f64 {
-        let aft = share(x, 0.0, self.widens_to_x_m);
-        let wide = self.half_aft_m + (self.half_m - self.half_aft_m) * aft;
+        let to = self.widens_to_x_m;
+        let aft = share(x, 0.0, to);
+        let fore = smooth(share(x, to, to + 0.1 * self.length_m));
+        let wide = self.half_aft_m
+            + (self.half_middle_m - self.half_aft_m) * aft
+            + (self.half_m - self.half_middle_m) * fore;
         let s = share(x, self.narrows_from_x_m, self.length_m);
         wide * (self.bow + (1.0 - self.bow) * rounded(s, 2.2))
     }

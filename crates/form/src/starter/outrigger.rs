@@ -75,6 +75,7 @@ fn tub(o: &Outrigger) -> Body {
         length_m: o.length_m,
         depth_m: o.tub_depth_m,
         half_aft_m: o.tub_width_m / 2.0,
+        half_middle_m: o.tub_width_m / 2.0,
         half_m: o.tub_width_m / 2.0,
         widens_to_x_m: 0.3 * o.length_m,
         narrows_from_x_m: 0.66 * o.length_m,

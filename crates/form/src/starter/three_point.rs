@@ -62,9 +62,10 @@ fn hull(t: &ThreePoint) -> Body {
         length_m: t.length_m,
         depth_m: t.depth_m,
         half_aft_m: t.transom_width_m / 2.0,
+        // A little more than the gap, so that the hull's side runs into the sponson's end.
+        half_middle_m: t.gap_m / 2.0 + 0.02 * sponson,
+        widens_to_x_m: t.sponson_trailing_edge_x_m,
         half_m: t.gap_m / 2.0 + ROOT * sponson,
-        // Just ahead of the step, so that the hull's side runs into the sponson's end.
-        widens_to_x_m: t.sponson_trailing_edge_x_m + 0.02 * t.length_m,
         narrows_from_x_m: 0.78 * t.length_m,
         bow: 0.35,
         edge: 0.45,

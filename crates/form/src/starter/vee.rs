@@ -101,7 +101,7 @@ fn half_deck(v: &Vee, x: f64) -> f64 {
     let s = share(x, 0.5 * v.length_m, v.length_m);
     // Tumblehome aft, so that the chine is the widest part there.
     let tumblehome = 0.94 + 0.06 * smooth(share(x, 0.35 * v.length_m, 0.7 * v.length_m));
-    v.beam_m / 2.0 * tumblehome * rounded(s, 3.2)
+    v.beam_m / 2.0 * tumblehome * rounded(s, 2.6)
 }
 
 fn half_pad(v: &Vee, x: f64) -> f64 {

@@ -1,7 +1,7 @@
 //! Starter hulls with the dimensions of the demonstration boats.
 #![allow(dead_code)]
 
-use boat::starter::{Catamaran, Outrigger, ThreePoint, Vee};
+use boat::starter::{Catamaran, Outrigger, Starter, ThreePoint, Vee};
 
 pub const MM: f64 = 1e-3;
 
@@ -80,5 +80,56 @@ pub fn catamaran() -> Catamaran {
         roof_forward_z_m: 60.0 * MM,
         roof_forward_x_m: 560.0 * MM,
         mouth_x_m: 720.0 * MM,
+    }
+}
+
+/// Every demonstration boat's folder and hull, in `examples/`. The mesh is named by the folder's
+/// last part.
+pub fn demonstration() -> Vec<(&'static str, Starter)> {
+    vec![
+        ("tadpole", Starter::ThreePoint(three_point())),
+        ("longshank", Starter::Outrigger(outrigger())),
+        ("millrace", Starter::Vee(vee())),
+        ("twin-thistle", Starter::Catamaran(catamaran())),
+        ("practice", Starter::ThreePoint(practice())),
+        (
+            "faults/tadpole-pack-aft",
+            Starter::ThreePoint(three_point()),
+        ),
+        (
+            "faults/tadpole-narrow-pads",
+            Starter::ThreePoint(narrow_pads()),
+        ),
+        ("faults/millrace-no-foam", Starter::Vee(vee())),
+    ]
+}
+
+/// A quicker three-point, for what common practice says of such boats.
+pub fn practice() -> ThreePoint {
+    ThreePoint {
+        length_m: 560.0 * MM,
+        beam_m: 272.0 * MM,
+        depth_m: 74.0 * MM,
+        sponson_length_m: 250.0 * MM,
+        sponson_trailing_edge_x_m: 310.0 * MM,
+        sponson_drop_m: 20.0 * MM,
+        gap_m: 154.0 * MM,
+        pad_width_m: 38.0 * MM,
+        pad_flat_m: 90.0 * MM,
+        pad_angle_rad: deg(3.0),
+        pad_deadrise_left_rad: deg(1.0),
+        pad_deadrise_right_rad: 0.0,
+        entry_angle_rad: deg(12.0),
+        nontrip_angle_rad: deg(38.0),
+        transom_width_m: 112.0 * MM,
+    }
+}
+
+/// The three-point with pads that are too narrow and nearly level.
+pub fn narrow_pads() -> ThreePoint {
+    ThreePoint {
+        pad_width_m: 10.0 * MM,
+        pad_angle_rad: deg(0.5),
+        ..three_point()
     }
 }
