@@ -1,3 +1,17 @@
 //! The report: one self-contained HTML page with drawings, charts, tables and findings.
 //!
-//! `html(&Subject)` is its whole face; the binary only writes the text to a file.
+//! [`html`] is its whole face; the binary only writes the text to a file. The page needs nothing
+//! from the network and runs no script; it is well-formed XML too, prints on A4, and is the same
+//! text for the same subject.
+
+mod chart;
+mod drawing;
+mod node;
+mod page;
+mod sections;
+mod subject;
+mod svg;
+mod ticks;
+
+pub use page::html;
+pub use subject::Subject;

@@ -1,0 +1,11 @@
+//! Drawings of the boat on the water: the hull with hidden lines removed, what is fitted where it
+//! sits, the water line, dimensions, wetted surfaces and forces.
+
+mod dimension;
+mod fitted;
+mod force;
+mod hull;
+mod label;
+pub mod sheet;
+mod view;
+mod wetted;

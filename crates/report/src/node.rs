@@ -1,0 +1,168 @@
+//! Elements of the page. Text goes in through [`Node::text`] and [`Node::attr`] only, and both
+//! escape it, so nothing a boat file says can become markup.
+//!
+//! Written so that it reads the same as HTML and as XML: every element is closed, every attribute
+//! quoted, and characters XML has no place for are replaced.
+
+use std::fmt::Write as _;
+
+/// HTML elements that have no content.
+const VOID: [&str; 4] = ["meta", "br", "hr", "col"];
+
+/// An element with its attributes and content.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Node {
+    name: &'static str,
+    attributes: Vec<(&'static str, String)>,
+    children: Vec<Child>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum Child {
+    Node(Node),
+    Text(String),
+    /// Ours, compiled in.
+    Verbatim(&'static str),
+}
+
+impl Node {
+    /// An empty element.
+    pub fn new(name: &'static str) -> Self {
+        Self {
+            name,
+            attributes: Vec::new(),
+            children: Vec::new(),
+        }
+    }
+
+    /// With an attribute.
+    pub fn attr(mut self, name: &'static str, value: impl Into<String>) -> Self {
+        self.attributes.push((name, value.into()));
+        self
+    }
+
+    /// With a class.
+    pub fn class(self, value: impl Into<String>) -> Self {
+        self.attr("class", value)
+    }
+
+    /// With more text.
+    pub fn text(mut self, text: impl Into<String>) -> Self {
+        self.children.push(Child::Text(text.into()));
+        self
+    }
+
+    /// With one more element inside.
+    pub fn with(mut self, child: Node) -> Self {
+        self.push(child);
+        self
+    }
+
+    /// With every element of `children` inside.
+    pub fn with_all(mut self, children: impl IntoIterator<Item = Node>) -> Self {
+        self.children
+            .extend(children.into_iter().map(Child::Node));
+        self
+    }
+
+    /// With text of our own that is not to be escaped: the style sheet.
+    pub fn verbatim(mut self, text: &'static str) -> Self {
+        self.children.push(Child::Verbatim(text));
+        self
+    }
+
+    /// Adds an element inside.
+    pub fn push(&mut self, child: Node) {
+        self.children.push(Child::Node(child));
+    }
+
+    fn write(&self, out: &mut String) {
+        let _ = write!(out, "<{}", self.name);
+        for (name, value) in &self.attributes {
+            let _ = write!(out, " {name}=\"{}\"", escape(value));
+        }
+        if VOID.contains(&self.name) || (self.children.is_empty() && is_shape(self.name)) {
+            out.push_str("/>");
+            return;
+        }
+        out.push('>');
+        // A line break between elements, never inside running text.
+        let block = self.children.iter().all(|c| matches!(c, Child::Node(_)));
+        for child in &self.children {
+            if block {
+                out.push('\n');
+            }
+            match child {
+                Child::Node(node) => node.write(out),
+                Child::Text(text) => out.push_str(&escape(text)),
+                Child::Verbatim(text) => out.push_str(text),
+            }
+        }
+        if block && !self.children.is_empty() {
+            out.push('\n');
+        }
+        let _ = write!(out, "</{}>", self.name);
+    }
+}
+
+impl std::fmt::Display for Node {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let mut out = String::new();
+        self.write(&mut out);
+        f.write_str(&out)
+    }
+}
+
+fn is_shape(name: &str) -> bool {
+    matches!(
+        name,
+        "path" | "line" | "rect" | "circle" | "ellipse" | "polygon" | "polyline" | "use"
+    )
+}
+
+/// `text` with everything that means something to a browser or an XML reader made harmless.
+pub fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            '\t' | '\n' => out.push(c),
+            // Marks that turn the direction of text could make a number read backwards.
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{fffe}' | '\u{ffff}' => {
+                out.push('\u{fffd}');
+            }
+            c if c.is_control() => out.push('\u{fffd}'),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_cannot_become_markup() {
+        let node = Node::new("p")
+            .attr("title", "\"><script>")
+            .text("</p><img src=x onerror='alert(1)'> & \u{0}\u{202e}");
+        assert_eq!(
+            node.to_string(),
+            "<p title=\"&quot;&gt;&lt;script&gt;\">&lt;/p&gt;&lt;img src=x \
+             onerror=&#39;alert(1)&#39;&gt; &amp; \u{fffd}\u{fffd}</p>"
+        );
+    }
+
+    #[test]
+    fn empty_elements_are_closed_as_html_wants_them() {
+        assert_eq!(Node::new("br").to_string(), "<br/>");
+        assert_eq!(Node::new("td").to_string(), "<td></td>");
+        let line = Node::new("line").attr("x1", "1");
+        assert_eq!(line.to_string(), "<line x1=\"1\"/>");
+    }
+}

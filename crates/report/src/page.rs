@@ -1,0 +1,169 @@
+//! The page: what comes in which order.
+
+use advice::Number;
+use advice::ask::Ask;
+use boat::Kind;
+
+use crate::drawing::sheet;
+use crate::node::Node;
+use crate::sections::{findings, known, masses, rest, running};
+use crate::subject::Subject;
+
+/// Drawn once, used by every picture.
+const HATCH: [(&str, &str, &str); 1] = [("hatch", "7", "M-1 8L8 -1M-1 1L1 -1M6 8L8 6")];
+
+/// The whole report as one HTML page.
+#[must_use]
+pub fn html(subject: &Subject) -> String {
+    let body = Node::new("body")
+        .with(patterns())
+        .with(head(subject))
+        .with(
+            Node::new("main")
+                .with(findings::section(subject.findings))
+                .with(drawings(subject))
+                .with(masses::section(subject))
+                .with(rest::section(subject))
+                .with_all(running::section(subject))
+                .with(known::section(subject)),
+        )
+        .with(foot());
+    let page = Node::new("html")
+        .attr("xmlns", "http://www.w3.org/1999/xhtml")
+        .attr("lang", "en")
+        .with(about(subject))
+        .with(body);
+    format!("<!DOCTYPE html>\n{page}\n")
+}
+
+fn about(subject: &Subject) -> Node {
+    let meta = |name, content: &str| Node::new("meta").attr("name", name).attr("content", content);
+    Node::new("head")
+        .with(Node::new("meta").attr("charset", "utf-8"))
+        .with(meta("viewport", "width=device-width, initial-scale=1"))
+        .with(
+            Node::new("meta")
+                .attr("http-equiv", "Content-Security-Policy")
+                .attr("content", "default-src 'none'; style-src 'unsafe-inline'"),
+        )
+        .with(Node::new("title").text(format!("{}: predicted behaviour", subject.boat.name)))
+        .with(Node::new("style").verbatim(include_str!("style.css")))
+}
+
+fn patterns() -> Node {
+    let each = HATCH.iter().map(|(id, size, lines)| {
+        Node::new("pattern")
+            .attr("id", *id)
+            .attr("width", *size)
+            .attr("height", *size)
+            .attr("patternUnits", "userSpaceOnUse")
+            .with(Node::new("path").class("hatching").attr("d", *lines))
+    });
+    Node::new("svg")
+        .attr("xmlns", "http://www.w3.org/2000/svg")
+        .class("patterns")
+        .attr("aria-hidden", "true")
+        .attr("width", "0")
+        .attr("height", "0")
+        .with(Node::new("defs").with_all(each))
+}
+
+fn head(subject: &Subject) -> Node {
+    let kind = subject.hull_type.name();
+    let water = Number::exact(Kind::Temperature, subject.boat.water.temperature_c.value);
+    let what = format!(
+        "{kind}, {} long, fresh water at {}",
+        Number::exact(Kind::Length, subject.form.outline.length_m).plain(),
+        water.plain()
+    );
+    Node::new("header")
+        .class("plate")
+        .with(Node::new("p").class("maker").text("skimwright"))
+        .with(Node::new("h1").text(subject.boat.name.as_str()))
+        .with(Node::new("p").class("what").text(what))
+        .with(headline(subject))
+}
+
+/// The few numbers everybody asks for first.
+fn headline(subject: &Subject) -> Node {
+    let mut list = Node::new("dl").class("headline");
+    for (term, number) in headline_numbers(subject) {
+        list.push(
+            Node::new("div")
+                .with(Node::new("dt").text(term))
+                .with(Node::new("dd").text(number)),
+        );
+    }
+    list
+}
+
+fn headline_numbers(subject: &Subject) -> Vec<(&'static str, String)> {
+    let mass = subject.mass;
+    let all_up = Number::new(Kind::Mass, mass.mass_kg, mass.mass_spread_kg);
+    let mut all = vec![("all-up mass", all_up.to_string())];
+    let spread = |ask| subject.spread.map_or(0.0, |s| s.half_width(ask));
+    match &subject.rest.afloat {
+        Some(afloat) => {
+            if let Some((_, height)) = &afloat.freeboard {
+                let number = Number::new(Kind::Length, *height, spread(Ask::Freeboard));
+                all.push(("freeboard at rest", number.to_string()));
+            }
+        }
+        None => all.push(("afloat", "it sinks".to_owned())),
+    }
+    let Some(curve) = subject.curve else {
+        return all;
+    };
+    match craft::curve::planing_speed(curve) {
+        Some(speed) => {
+            let number = Number::new(Kind::Speed, speed, spread(Ask::PlaningSpeed));
+            all.push(("planing from", number.to_string()));
+        }
+        None => all.push(("planing", "it does not plane".to_owned())),
+    }
+    if let Some(top) = &curve.top {
+        let number = Number::new(Kind::Speed, top.speed_m_s, spread(Ask::TopSpeed));
+        all.push(("top speed", number.to_string()));
+        let current: f64 = top.drives.iter().map(|d| d.current_a).sum();
+        let number = Number::new(Kind::Current, current, spread(Ask::TopCurrent));
+        all.push(("battery current there", number.to_string()));
+    }
+    all
+}
+
+fn drawings(subject: &Subject) -> Node {
+    let mut section = Node::new("section")
+        .attr("id", "drawings")
+        .with(Node::new("h2").text("The boat on the water"))
+        .with(Node::new("h3").text("At rest"))
+        .with(figure(
+            sheet::at_rest(subject),
+            "Numbers in rings are rows of the mass table. The quartered disc G is the centre of \
+             gravity, the ring with a dot the centre of buoyancy, triangles pointing down the \
+             openings.",
+        ));
+    if let Some(top) = subject.curve.and_then(|c| c.top.as_ref()) {
+        section.push(Node::new("h3").text("At top speed"));
+        section.push(figure(
+            sheet::running(subject, top),
+            "The line is the level of still water; spray and the dip behind the hull are not \
+             drawn. Arrows are to one scale and lie on the line along which each force acts.",
+        ));
+        section.push(running::forces_table(top));
+    }
+    section
+}
+
+/// A picture with what one must know to read it.
+pub fn figure(picture: Node, caption: &str) -> Node {
+    Node::new("figure")
+        .with(picture)
+        .with(Node::new("figcaption").text(caption))
+}
+
+fn foot() -> Node {
+    Node::new("footer").with(Node::new("p").text(
+        "Predicted by skimwright from the boat file and the hull mesh. Predictions are not \
+         promises: try a new boat slowly, close to the bank, with nobody in the water.",
+    ))
+}

@@ -1,0 +1,8 @@
+//! The parts of the page that are mostly words and numbers.
+
+pub mod findings;
+pub mod known;
+pub mod masses;
+pub mod rest;
+pub mod running;
+pub mod table;

@@ -1,0 +1,49 @@
+//! What a report is about.
+
+use advice::hull_type::HullType;
+use advice::spread::Spread;
+use advice::{Finding, Study};
+use boat::Boat;
+use craft::{MassProperties, Rest, SpeedCurve};
+use form::Form;
+
+/// Everything a report shows, already computed.
+#[derive(Clone, Copy)]
+pub struct Subject<'a> {
+    /// What the builder declared.
+    pub boat: &'a Boat,
+    /// Its shape.
+    pub form: &'a Form,
+    /// Which kind of boat it is.
+    pub hull_type: HullType,
+    /// kg/m3.
+    pub water_density_kg_m3: f64,
+    /// Mass table.
+    pub mass: &'a MassProperties,
+    /// At rest.
+    pub rest: &'a Rest,
+    /// Under way; `None` for a boat that sinks or has no drive.
+    pub curve: Option<&'a SpeedCurve>,
+    /// Worst first.
+    pub findings: &'a [Finding],
+    /// Likely variations of the boat, for the bands.
+    pub spread: Option<&'a Spread>,
+}
+
+impl<'a> Subject<'a> {
+    /// A study with its findings.
+    pub fn of(study: &'a Study, findings: &'a [Finding]) -> Self {
+        let curve = study.running.as_ref().map(|r| &r.curve);
+        Self {
+            boat: &study.boat,
+            form: &study.form,
+            hull_type: study.hull_type,
+            water_density_kg_m3: study.water_density_kg_m3,
+            mass: &study.mass,
+            rest: &study.rest,
+            curve: curve.filter(|c| !c.running.is_empty()),
+            findings,
+            spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),
+        }
+    }
+}
