@@ -6,6 +6,9 @@ use craft::{Craft, CraftError, Factors, MassProperties, RunningState, SpeedCurve
 use form::Form;
 use nalgebra::Vector3;
 
+use crate::hull_type::HullType;
+use crate::porpoising;
+
 /// A question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[allow(missing_docs)]
@@ -26,11 +29,12 @@ pub enum Ask {
     Slip,
     Immersion,
     DynamicShare,
+    PorpoisingMargin,
 }
 
 impl Ask {
     /// Every question.
-    pub const ALL: [Ask; 16] = [
+    pub const ALL: [Ask; 17] = [
         Ask::Mass,
         Ask::BalanceX,
         Ask::RestTrim,
@@ -47,6 +51,7 @@ impl Ask {
         Ask::Slip,
         Ask::Immersion,
         Ask::DynamicShare,
+        Ask::PorpoisingMargin,
     ];
 
     /// What the answer measures.
@@ -54,7 +59,7 @@ impl Ask {
         match self {
             Ask::Mass => Kind::Mass,
             Ask::BalanceX | Ask::Freeboard => Kind::Length,
-            Ask::RestTrim | Ask::RestHeel | Ask::TopTrim => Kind::Angle,
+            Ask::RestTrim | Ask::RestHeel | Ask::TopTrim | Ask::PorpoisingMargin => Kind::Angle,
             Ask::HumpMargin | Ask::Slip | Ask::Immersion | Ask::DynamicShare => Kind::Fraction,
             Ask::HumpCurrent | Ask::TopCurrent => Kind::Current,
             Ask::PlaningSpeed | Ask::TopSpeed => Kind::Speed,
@@ -82,6 +87,7 @@ impl Ask {
             Ask::Slip => "slip",
             Ask::Immersion => "propeller immersion",
             Ask::DynamicShare => "share of lift from speed",
+            Ask::PorpoisingMargin => "trim to spare before porpoising",
         }
     }
 }
@@ -116,10 +122,15 @@ impl Answers {
         answers.set(Ask::RestHeel, Some(rest.heel_rad));
         answers.set(Ask::Freeboard, lowest_opening_m(boat, form, craft));
         answers.set(Ask::HumpMargin, curve.hump.map(|h| h.margin));
-        answers.set(Ask::HumpCurrent, curve.hump.map(|h| h.current_a));
+        answers.set(Ask::HumpCurrent, hump_current_a(craft, curve));
         answers.set(Ask::PlaningSpeed, craft::curve::planing_speed(curve));
         if let Some(top) = &curve.top {
             answers.set_top(top);
+        }
+        if HullType::of(boat, form) == HullType::Vee {
+            let density = craft.surroundings().water_density_kg_m3;
+            let nearest = porpoising::nearest(form, density, curve);
+            answers.set(Ask::PorpoisingMargin, nearest.map(|p| p.margin_rad));
         }
         answers
     }
@@ -135,6 +146,38 @@ impl Answers {
         self.set(Ask::Immersion, most(top, |d| d.immersion));
         self.set(Ask::DynamicShare, Some(top.dynamic_share()));
     }
+}
+
+/// Greatest pack current of a drive with the throttle wide open at the hump, A: what a builder
+/// sees while the boat accelerates through it.
+fn hump_current_a(craft: &Craft, curve: &SpeedCurve) -> Option<f64> {
+    let hump = curve.hump?;
+    let state = curve.running.iter().min_by(|a, b| {
+        let away = |s: &RunningState| (s.speed_m_s - hump.speed_m_s).abs();
+        away(a).total_cmp(&away(b))
+    })?;
+    full_throttle_currents_a(craft, state)
+        .into_iter()
+        .max_by(f64::total_cmp)
+}
+
+/// Pack current of each drive with the throttle wide open at a state, A.
+pub fn full_throttle_currents_a(craft: &Craft, state: &RunningState) -> Vec<f64> {
+    let running = craft::steady::Running {
+        speed_m_s: state.speed_m_s,
+        attitude: state.attitude,
+        shaft_rad_s: 0.0,
+    };
+    let (motion, around) = (running.motion(), craft.surroundings());
+    let drives = craft.propellers().iter().zip(craft.circuits());
+    drives
+        .map(|(propeller, circuit)| {
+            let flow = propeller.flow(&motion, &around);
+            let torque = |shaft| propeller.load_in(&flow, &around, shaft).torque_n_m;
+            let shaft_rad_s = circuit.full_throttle_rad_s(torque);
+            circuit.demand(shaft_rad_s, torque(shaft_rad_s)).pack_a
+        })
+        .collect()
 }
 
 fn most(state: &RunningState, of: impl Fn(&craft::DriveState) -> f64) -> Option<f64> {

@@ -123,6 +123,9 @@ impl Limit {
         let above = self
             .at_most
             .map_or(f64::INFINITY, |limit| limit.value - value);
+        if value.is_nan() {
+            return f64::NAN;
+        }
         below.min(above)
     }
 

@@ -1,6 +1,6 @@
 //! A result with its spread, printed no finer than it is known.
 
-use boat::Kind;
+use boat::{Kind, Unit};
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 use std::fmt;
 
@@ -13,6 +13,8 @@ pub struct Number {
     pub value: f64,
     /// Same unit, never negative; 0 when it was not estimated.
     pub spread: f64,
+    /// Printed instead of the kind's unit, for ratios such as litres per kilogram.
+    named: Option<&'static str>,
 }
 
 impl Number {
@@ -27,21 +29,44 @@ impl Number {
             kind,
             value,
             spread,
+            named: None,
+        }
+    }
+
+    /// A plain number printed with a unit of its own.
+    pub const fn per(self, unit: &'static str) -> Self {
+        Self {
+            named: Some(unit),
+            ..self
         }
     }
 
     /// The unit it is printed in: mm, km/h, g, deg, %; nothing for a plain number.
     pub fn unit(&self) -> &'static str {
-        match self.kind.units().first().map_or("", |u| u.symbol) {
+        if let Some(named) = self.named {
+            return named;
+        }
+        match self.face().map_or("", |u| u.symbol) {
             "degC" => "°C",
             "deg" => "°",
             symbol => symbol,
         }
     }
 
+    /// The trade's unit: the first of its kind, but cm2 and, for long times, minutes.
+    fn face(&self) -> Option<Unit> {
+        let units = self.kind.units();
+        let named = |symbol: &str| units.iter().find(|u| u.symbol == symbol).copied();
+        match self.kind {
+            Kind::Area => named("cm2"),
+            Kind::Time if self.value.abs() >= 100.0 => named("min"),
+            _ => units.first().copied(),
+        }
+    }
+
     /// Value and spread in the printed unit.
     pub fn shown(&self) -> (f64, f64) {
-        match self.kind.units().first() {
+        match self.face() {
             Some(u) => ((self.value - u.offset) / u.factor, self.spread / u.factor),
             None => (self.value, self.spread),
         }
@@ -63,11 +88,12 @@ impl Number {
 impl fmt::Display for Number {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (value, spread) = self.shown();
-        if spread == 0.0 {
+        let places = decimals(value, spread);
+        let width = rounded(spread, places);
+        if is_nothing(&width) {
             return f.write_str(&self.plain());
         }
-        let places = decimals(value, spread);
-        let text = format!("{} ± {}", rounded(value, places), rounded(spread, places));
+        let text = format!("{} ± {width}", rounded(value, places));
         f.write_str(&with_unit(&text, self.unit()))
     }
 }
@@ -94,6 +120,9 @@ pub fn significant(x: f64) -> f64 {
 
 /// Digits behind the point: two digits of the spread, or three of the value without one.
 fn decimals(value: f64, spread: f64) -> usize {
+    if spread == 0.0 && value.fract() == 0.0 {
+        return 0;
+    }
     let places = |x: f64, digits: f64| (digits - 1.0 - x.abs().max(1e-12).log10().floor()).max(0.0);
     let wanted = if spread > 0.0 {
         places(spread, 2.0).min(places(value.abs().max(spread), 3.0))
@@ -106,10 +135,14 @@ fn decimals(value: f64, spread: f64) -> usize {
 fn rounded(x: f64, places: usize) -> String {
     let text = format!("{x:.places$}");
     // No negative zero.
-    if text.trim_start_matches(['-', '0', '.']).is_empty() {
+    if is_nothing(&text) {
         return text.trim_start_matches('-').to_owned();
     }
     text
+}
+
+fn is_nothing(digits: &str) -> bool {
+    digits.trim_start_matches(['-', '0', '.']).is_empty()
 }
 
 fn with_unit(text: &str, unit: &str) -> String {
@@ -131,20 +164,26 @@ mod tests {
         assert_eq!(n(0.031_27, 0.0), "31.3 mm");
         assert_eq!(n(0.312_7, 0.041_23), "313 ± 41 mm");
         assert_eq!(n(-0.000_000_1, 0.01), "0 ± 10 mm");
+        assert_eq!(n(0.193, 0.000_000_1), "193 mm");
+        assert_eq!(n(0.0, 0.0), "0 mm");
     }
 
     #[test]
     fn units_are_the_trades_own() {
-        assert_eq!(Number::exact(Kind::Speed, 10.0).to_string(), "36.0 km/h");
+        assert_eq!(Number::exact(Kind::Speed, 10.0).to_string(), "36 km/h");
         assert_eq!(
             Number::exact(Kind::Angle, 1f64.to_radians()).to_string(),
-            "1.00°"
+            "1°"
         );
         assert_eq!(Number::exact(Kind::Fraction, 0.123).to_string(), "12.3 %");
-        assert_eq!(
-            Number::exact(Kind::Temperature, 60.0).to_string(),
-            "60.0 °C"
-        );
+        assert_eq!(Number::exact(Kind::Temperature, 60.0).to_string(), "60 °C");
         assert_eq!(Number::exact(Kind::Number, 1.05).to_string(), "1.05");
+        let foam = Number::exact(Kind::Number, 1.05).per("l/kg");
+        assert_eq!(foam.to_string(), "1.05 l/kg");
+        assert_eq!(Number::exact(Kind::Area, 0.0123).to_string(), "123 cm2");
+        assert_eq!(
+            Number::new(Kind::Time, 431.0, 90.0).to_string(),
+            "7.2 ± 1.5 min"
+        );
     }
 }

@@ -1,6 +1,6 @@
 //! The adjustments a builder can make in an evening, each tried on the model.
 
-use boat::{Boat, Measure, RunningOverride};
+use boat::{Boat, Kind, Measure, RunningOverride};
 use craft::Factors;
 use form::{Form, RunningSurface};
 use rayon::prelude::*;
@@ -65,7 +65,7 @@ pub fn changes(trials: &[Trial], now: &Answers, ask: Ask, want: Want) -> Vec<Cha
         Want::Less => from - to,
         Want::Near(aim) => (from - aim).abs() - (to - aim).abs(),
     };
-    let worth = 0.005 * from.abs().max(1e-4);
+    let worth = worth_saying(ask.kind()).max(0.005 * from.abs());
     let mut ranked: Vec<(f64, f64, &str)> = trials
         .iter()
         .filter_map(|t| Some((gain(t.answers.get(ask)?), t.answers.get(ask)?, &*t.what)))
@@ -82,6 +82,18 @@ pub fn changes(trials: &[Trial], now: &Answers, ask: Ask, want: Want) -> Vec<Cha
             better: true,
         })
         .collect()
+}
+
+/// Smaller changes are not worth a builder's evening, SI.
+fn worth_saying(kind: Kind) -> f64 {
+    match kind {
+        Kind::Angle => 0.05f64.to_radians(),
+        Kind::Length => 0.3e-3,
+        Kind::Fraction => 0.003,
+        Kind::Speed => 0.05,
+        Kind::Current => 0.2,
+        _ => 0.0,
+    }
 }
 
 /// Adjustments that give an answer where the boat as it is has none.

@@ -1,5 +1,22 @@
 //! skimwright on the command line.
-//!
-//! The HTML report lives in its own crate, `report` (`report::html(&report::Subject) -> String`,
-//! written by "report", not here): `skimwright report` only loads, calls it and saves the text.
-fn main() {}
+
+mod boat_folder;
+mod cli;
+mod commands;
+mod failure;
+mod output;
+mod progress;
+
+use clap::Parser as _;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let arguments = match cli::Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(refusal) => return output::refuse(&refusal),
+    };
+    match commands::run(arguments) {
+        Ok(outcome) => outcome.code(),
+        Err(failure) => failure.show(),
+    }
+}

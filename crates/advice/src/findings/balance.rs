@@ -199,33 +199,26 @@ fn level(study: &Study) -> Option<Finding> {
     } else {
         Standing::Good
     };
-    let part = study
-        .rest
-        .levelling
-        .iter()
-        .min_by(|a, b| a.shift_m.abs().total_cmp(&b.shift_m.abs()));
-    let sentence = match part {
-        Some(part) => {
-            let way = if part.shift_m >= 0.0 {
-                "forward"
-            } else {
-                "aft"
-            };
-            let room = if part.fits {
-                ""
-            } else {
-                ", which is outside the hull"
-            };
-            format!(
-                "To float level, the {} would move {} {way}{room}.",
-                part.part,
-                Number::exact(Kind::Length, part.shift_m.abs()).plain()
-            )
-        }
-        None if down => "It floats bow down, and no part is marked as movable.".to_owned(),
-        None => {
-            "No part is marked as movable, so nothing can be said about levelling it.".to_owned()
-        }
+    let least = |fits: bool| {
+        let parts = study.rest.levelling.iter().filter(|l| l.fits == fits);
+        parts.min_by(|a, b| a.shift_m.abs().total_cmp(&b.shift_m.abs()))
+    };
+    let move_of = |part: &craft::Levelling| {
+        let way = if part.shift_m >= 0.0 {
+            "forward"
+        } else {
+            "aft"
+        };
+        let far = Number::exact(Kind::Length, part.shift_m.abs()).plain();
+        format!("the {} would move {far} {way}", part.part)
+    };
+    let sentence = match (least(true), least(false)) {
+        (Some(part), _) => format!("To float level, {}.", move_of(part)),
+        (None, Some(part)) => format!(
+            "No part has room enough to level it: {}, out of the hull.",
+            move_of(part)
+        ),
+        (None, None) => "No part is marked as movable, so nothing can level it.".to_owned(),
     };
     let mut found = Finding::new("level", standing, Basis::Statics, sentence)
         .number(number)

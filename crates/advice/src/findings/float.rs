@@ -348,11 +348,11 @@ fn float_volume(study: &Study) -> f64 {
 
 fn flotation(study: &Study) -> Finding {
     let per_kg = float_volume(study) / study.mass.mass_kg;
-    // Litres for each kilogram are a plain number here, so that the limit reads as builders say it.
-    let number = Number::exact(Kind::Number, per_kg * 1e3);
+    let litres_per_kg = |m3_per_kg: f64| Number::exact(Kind::Number, m3_per_kg * 1e3).per("l/kg");
+    let number = litres_per_kg(per_kg);
     let limit = Limit::at_least(
-        Number::exact(Kind::Number, FLOTATION_M3_PER_KG * 1e3),
-        "litres for each kg of boat; common practice, no source",
+        litres_per_kg(FLOTATION_M3_PER_KG),
+        "of foam or void for each kg of boat; common practice, no source",
     );
     let standing = limit.judge(&number, Standing::Watch);
     let wanted = (FLOTATION_M3_PER_KG * study.mass.mass_kg - float_volume(study)).max(0.0);

@@ -4,7 +4,7 @@ use boat::{Drive, Kind};
 use craft::{DriveState, RunningState};
 
 use super::improve;
-use crate::ask::Ask;
+use crate::ask::{Ask, full_throttle_currents_a};
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
 use crate::study::{Study, Under};
@@ -55,12 +55,14 @@ fn top_current(study: &Study, state: &DriveState) -> Number {
     Number::new(Kind::Current, state.current_a, spread)
 }
 
-/// Greatest current of one drive up to the speed with planing, A.
+/// Current of one drive with the throttle wide open at the hump, A.
 fn hump_current_a(under: &Under, index: usize) -> Option<f64> {
     let hump = under.curve.hump?;
     let mut states = under.curve.running.iter();
     let there = states.find(|s| (s.speed_m_s - hump.speed_m_s).abs() < 1e-9)?;
-    there.drives.get(index).map(|d| d.current_a)
+    full_throttle_currents_a(&under.craft, there)
+        .get(index)
+        .copied()
 }
 
 fn controller(
@@ -101,7 +103,10 @@ fn controller(
         .limit(limit)
         .why("Current follows from the torque the propeller asks for. Ratings assume cooling water; long part throttle heats a controller more than full throttle.");
     if let Some(hump) = hump_current_a(under, index) {
-        found = found.figure("at the hump, for a second or three", amps(hump));
+        found = found.figure(
+            "at the hump with the throttle open, for a second or three",
+            amps(hump),
+        );
     }
     Some(found.changes(improve(study, Ask::TopCurrent, Want::Less)))
 }
@@ -137,21 +142,18 @@ fn motor(study: &Study, drive: &Drive, state: &DriveState) -> Option<Finding> {
 fn pack(study: &Study, drive: &Drive, state: &DriveState) -> Finding {
     let current = top_current(study, state);
     let capacity_ah = drive.battery.capacity_c.value / 3600.0;
-    let number = Number::new(
-        Kind::Number,
-        current.value / capacity_ah,
-        current.spread / capacity_ah,
-    );
+    let per_hour = |value, spread| Number::new(Kind::Number, value, spread).per("per hour");
+    let number = per_hour(current.value / capacity_ah, current.spread / capacity_ah);
     let limit = Limit::at_most(
-        Number::exact(Kind::Number, DISCHARGE_PER_H),
-        "capacities per hour; common practice, whatever the label says",
+        per_hour(DISCHARGE_PER_H, 0.0),
+        "capacities; common practice, whatever the label says",
     );
     let standing = limit.judge(&number, Standing::Watch);
     let sentence = format!(
-        "At top speed {} gives {current} at {}: {} of its capacity per hour.",
+        "At top speed {} gives {current} at {}, {:.0} times its capacity per hour.",
         of(drive, "pack"),
         Number::exact(Kind::Voltage, state.voltage_v).plain(),
-        times(number.value)
+        number.value
     );
     Finding::new("pack", standing, Basis::TheoryOnly, sentence)
         .number(number)
@@ -160,10 +162,6 @@ fn pack(study: &Study, drive: &Drive, state: &DriveState) -> Finding {
         .figure("open circuit less terminals", sag(drive, state))
         .caution(LITHIUM)
         .changes(improve(study, Ask::TopCurrent, Want::Less))
-}
-
-fn times(value: f64) -> String {
-    format!("{value:.0} times")
 }
 
 fn sag(drive: &Drive, state: &DriveState) -> Number {

@@ -8,6 +8,7 @@ use crate::ask::Ask;
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::hull_type::HullType;
 use crate::number::Number;
+use crate::porpoising::nearest;
 use crate::study::{Study, Under};
 use crate::trial::Want;
 
@@ -54,34 +55,7 @@ fn planes(study: &Study, under: &Under) -> Finding {
     let Some(from) = asked(study, under, Ask::PlaningSpeed) else {
         return never_planes(study, often);
     };
-    let share = under.answers.get(Ask::DynamicShare).unwrap_or(0.0);
-    let reaches = under
-        .answers
-        .get(Ask::TopSpeed)
-        .is_none_or(|top| top >= from.value);
-    let standing = if !reaches {
-        Standing::Stop
-    } else if study
-        .spread
-        .share(|d| d.answers.get(Ask::PlaningSpeed).is_some())
-        < Some(0.95)
-    {
-        Standing::Watch
-    } else {
-        Standing::Good
-    };
-    let sentence = if reaches {
-        format!(
-            "It planes from {}; at top speed {} of what carries it comes from speed.",
-            from.plain(),
-            percent(share).plain()
-        )
-    } else {
-        format!(
-            "It would plane from {}, which its power does not reach.",
-            from.plain()
-        )
-    };
+    let (standing, sentence) = plane_verdict(study, under, &from);
     let mut found = Finding::new("planes", standing, Basis::TheoryOnly, sentence)
         .number(from)
         .why("Planing is counted from the speed at which lift on the running surfaces carries more than the water pushed aside. Lift follows the 1964 fit and, above its speeds, the planing-plate law; both are measured on single hulls, and a pair of small pads is theory.");
@@ -102,6 +76,34 @@ fn planes(study: &Study, under: &Under) -> Finding {
         found = found.figure("planes", often);
     }
     found.changes(improve(study, Ask::PlaningSpeed, Want::Less))
+}
+
+fn plane_verdict(study: &Study, under: &Under, from: &Number) -> (Standing, String) {
+    let Some(top) = under.answers.get(Ask::TopSpeed) else {
+        return (Standing::Watch, format!("It planes from {}.", from.plain()));
+    };
+    if top < from.value {
+        let sentence = format!(
+            "It would plane from {}, which its power does not reach.",
+            from.plain()
+        );
+        return (Standing::Stop, sentence);
+    }
+    let always = study
+        .spread
+        .share(|d| d.answers.get(Ask::PlaningSpeed).is_some());
+    let standing = if always < Some(0.95) {
+        Standing::Watch
+    } else {
+        Standing::Good
+    };
+    let share = percent(under.answers.get(Ask::DynamicShare).unwrap_or(0.0));
+    let sentence = format!(
+        "It planes from {}; at top speed {} of what carries it comes from speed.",
+        from.plain(),
+        share.plain()
+    );
+    (standing, sentence)
 }
 
 fn never_planes(study: &Study, often: Option<String>) -> Finding {
@@ -133,16 +135,11 @@ fn hump(study: &Study, under: &Under) -> Option<Finding> {
     let number = asked(study, under, Ask::HumpMargin)?;
     let limit = Limit::at_least(percent(0.0), "thrust available over thrust needed");
     let standing = limit.judge(&number, Standing::Stop);
-    let current = Number::new(
-        Kind::Current,
-        hump.current_a,
-        study.spread.half_width(Ask::HumpCurrent),
-    );
     let sentence = if hump.margin >= 0.0 {
         format!(
-            "It gets over the hump at {} with {} of thrust to spare.",
+            "It gets over the hump, at {}, with {} the thrust needed.",
             speed(hump.speed_m_s).plain(),
-            number.plain()
+            times(1.0 + hump.margin)
         )
     } else {
         format!(
@@ -155,17 +152,28 @@ fn hump(study: &Study, under: &Under) -> Option<Finding> {
         .number(number)
         .limit(limit)
         .why("Between floating and planing a hull climbs its own wave. Thrust is at full throttle from the propeller, motor and pack together, drag at the attitude the boat takes.")
-        .figure("current there", current)
+        .figure("current to hold it there", Number::exact(Kind::Current, hump.current_a))
         .figure(
             "greatest trim on the way",
             Number::exact(Kind::Angle, hump.trim_rad),
         );
+    if let Some(current) = asked(study, under, Ask::HumpCurrent) {
+        found = found.figure("current there at full throttle", current);
+    }
     if let Some(often) = count(study, |d| {
         d.answers.get(Ask::HumpMargin).is_some_and(|m| m > 0.0)
     }) {
         found = found.figure("gets over", often);
     }
     Some(found.changes(improve(study, Ask::HumpMargin, Want::More)))
+}
+
+fn times(ratio: f64) -> String {
+    if ratio < 10.0 {
+        format!("{ratio:.1} times")
+    } else {
+        format!("{ratio:.0} times")
+    }
 }
 
 fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
@@ -409,83 +417,52 @@ fn porpoising(study: &Study, under: &Under) -> Option<Finding> {
     if study.hull_type != HullType::Vee {
         return None;
     }
-    let bottom = study
-        .form
-        .surfaces
-        .iter()
-        .max_by(|a, b| a.beam_m.value.total_cmp(&b.beam_m.value))?;
-    let planing = craft::curve::planing_speed(&under.curve)?;
-    let top = under
-        .curve
-        .top
-        .as_ref()
-        .map_or(f64::INFINITY, |t| t.speed_m_s);
-    let worst = under
-        .curve
-        .running
-        .iter()
-        .filter(|s| s.speed_m_s >= planing && s.speed_m_s <= top)
-        .filter_map(|s| Some((s, porpoising_margin(study, bottom, s)?)))
-        .min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
-    let (state, (margin, in_range)) = worst;
+    let nearest = nearest(&study.form, study.water_density_kg_m3, &under.curve)?;
+    let margin = nearest.margin_rad;
     let number = Number::new(
         Kind::Angle,
         margin,
         PORPOISING_SPREAD_DEG
             .to_radians()
-            .hypot(study.spread.half_width(Ask::TopTrim)),
+            .hypot(study.spread.half_width(Ask::PorpoisingMargin)),
     );
     let limit = Limit::at_least(
         Number::exact(Kind::Angle, 0.0),
         "trim below the porpoising limit of Day and Haag, 1952",
     );
-    // Beyond the measured range the limit is only held at its end: no verdict from that.
-    let outside = if in_range {
+    // Within the scatter, or beyond the measured range, it is a warning and not a verdict.
+    let sure = nearest.in_range && margin < -number.spread;
+    let past = if sure {
         Standing::Stop
     } else {
         Standing::Watch
     };
-    let standing = limit.judge(&number, outside);
-    let at = speed(state.speed_m_s).plain();
-    let sentence = if margin >= 0.0 {
-        format!(
-            "Porpoising is nearest at {at}, with {} of trim to spare.",
-            number.plain()
-        )
-    } else {
-        format!(
-            "It porpoises from about {at}: it trims {} past the limit.",
-            Number::exact(Kind::Angle, -margin).plain()
-        )
+    let at = speed(nearest.speed_m_s).plain();
+    let size = Number::exact(Kind::Angle, margin.abs()).plain();
+    let sentence = match (margin >= 0.0, sure) {
+        (true, _) => {
+            format!("It comes nearest to porpoising at {at}, with {size} of trim to spare.")
+        }
+        (false, true) => format!("It porpoises: at {at} it trims {size} past the limit."),
+        (false, false) => format!("It may porpoise: at {at} it trims {size} past the limit."),
     };
-    let remark = if in_range {
+    let remark = if nearest.in_range {
         ""
     } else {
-        " At this speed the lift coefficient lies outside the range that was measured."
+        " Here the lift coefficient or deadrise lies outside what was measured."
     };
     Some(
-        Finding::new("porpoising", standing, Basis::MeasuredElsewhere, sentence)
-            .number(number)
-            .limit(limit)
-            .why(format!("Prismatic hulls of the same deadrise begin to porpoise above a trim that falls with speed; measured to about 0.7°.{remark}"))
-            .figure("trim", Number::exact(Kind::Angle, state.attitude.trim_rad))
-            .figure("deadrise", Number::exact(Kind::Angle, bottom.deadrise_rad.value))
-            .changes(improve(study, Ask::TopTrim, Want::Less)),
+        Finding::new(
+            "porpoising",
+            limit.judge(&number, past),
+            Basis::MeasuredElsewhere,
+            sentence,
+        )
+        .number(number)
+        .limit(limit)
+        .why(format!("Prismatic hulls of the same deadrise begin to porpoise above a trim that falls with speed; measured to about 0.7°.{remark}"))
+        .figure("trim", Number::exact(Kind::Angle, nearest.trim_rad))
+        .figure("deadrise", Number::exact(Kind::Angle, nearest.deadrise_rad))
+        .changes(improve(study, Ask::PorpoisingMargin, Want::More)),
     )
-}
-
-/// Limit less trim, and whether the law holds there.
-fn porpoising_margin(
-    study: &Study,
-    bottom: &form::RunningSurface,
-    state: &RunningState,
-) -> Option<(f64, bool)> {
-    let lift: f64 = state.wetted.iter().map(|w| w.lift_n).sum();
-    let beam = bottom.beam_m.value;
-    let pressure = 0.5 * study.water_density_kg_m3 * state.speed_m_s.powi(2);
-    let coefficient = lift / (pressure * beam * beam);
-    let limit =
-        laws::porpoising_limit::porpoising_limit(coefficient, bottom.deadrise_rad.value).ok()?;
-    let trim = state.attitude.trim_rad + bottom.angle_rad.value;
-    Some((limit.trim_limit_rad - trim, limit.in_range))
 }

@@ -80,7 +80,7 @@ fn assumed(study: &Study) -> Option<Finding> {
         .number(Number::exact(Kind::Number, all.len() as f64))
         .why("Each has a spread that is carried through to the findings. Give the ones you can measure.");
     for one in &all {
-        found = found.figure(&one.what, &one.number);
+        found = found.figure(&one.what, one.number);
     }
     Some(found)
 }

@@ -1,0 +1,169 @@
+//! What can be said on the command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// From hull mesh and parts list to what the boat will do, before it is printed.
+///
+/// A boat is a folder with a `boat.toml` and the hull's mesh. Start one with `skimwright new`,
+/// change what differs on your boat, and ask `skimwright check` until nothing says stop.
+///
+/// Exit status: 0 all good or only to be watched, 1 a finding says stop, 2 the input is at fault.
+#[derive(Debug, Parser)]
+#[command(version, max_term_width = 100, after_long_help = EXAMPLES)]
+pub struct Arguments {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+const EXAMPLES: &str = "Examples:
+  skimwright new tern --hull three-point     start a boat folder
+  skimwright check tern                      what it will do, worst first
+  skimwright hull tern --stl tern.stl        the starter hull for your CAD
+  skimwright calc friction-line reynolds=2e5 one law on its own";
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    Check(Check),
+    New(New),
+    Hull(HullArgs),
+    Calc(Calc),
+    Schema(Schema),
+}
+
+/// What the boat will do: findings, worst first
+///
+/// Weighs the boat, floats it, runs it from rest to top speed, does the same for likely variations
+/// within every tolerance, and tries the adjustments a builder can make. Each finding is one
+/// sentence with its number, its spread (95 %), the limit it is held against and what it rests on.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright check tern
+  skimwright check tern --why        every figure behind each finding
+  skimwright check tern --json       for scripts; docs/json.md describes it")]
+pub struct Check {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// Show how each finding comes about and the figures behind it
+    #[arg(long)]
+    pub why: bool,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub effort: Effort,
+}
+
+/// How hard to look.
+#[derive(Debug, Args)]
+pub struct Effort {
+    /// How many likely variations of the boat to run for the spread
+    #[arg(long, default_value_t = 32, value_parser = clap::value_parser!(u32).range(0..=10_000))]
+    pub variations: u32,
+    /// Seed of the variations: the same seed gives the same output to the byte
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+}
+
+/// Start a boat folder from a starter hull
+///
+/// The folder holds a complete, commented boat.toml: it can be checked at once, and every number
+/// in it is there to be changed. Put your own mesh beside it and name it under [hull] when it is
+/// ready.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright new tern --hull three-point
+  skimwright new plover --hull vee")]
+pub struct New {
+    /// Folder to make; it must not exist, or be empty
+    pub dir: PathBuf,
+    /// Type of hull to start from
+    #[arg(long, value_enum)]
+    pub hull: HullType,
+    /// Name of the boat; the folder's name unless given
+    #[arg(long)]
+    pub name: Option<String>,
+    /// Print what was made as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum HullType {
+    /// Two sponsons ahead, propeller and transom behind
+    ThreePoint,
+    /// A narrow tub with sponsons on booms
+    Outrigger,
+    /// A vee-bottomed single hull
+    Vee,
+    /// Two slender hulls with a tunnel between
+    Catamaran,
+}
+
+impl HullType {
+    /// As `[hull.starter] type` names it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::ThreePoint => "three-point",
+            Self::Outrigger => "outrigger",
+            Self::Vee => "vee",
+            Self::Catamaran => "catamaran",
+        }
+    }
+}
+
+/// What was found in the hull's mesh; or write the hull as a mesh
+///
+/// Lists the outer shape, what the reader repaired or could not, and every running surface by the
+/// name that [[hull.running]] uses. With --stl or --3mf writes the outer shape in millimetres and
+/// boat axes, which for a starter hull is the way into your CAD.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright hull tern                       running surfaces and their angles
+  skimwright hull tern --stations 12         and sections along the length
+  skimwright hull tern --stl tern.stl        write it as a mesh")]
+pub struct HullArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// Write a binary STL file
+    #[arg(long, value_name = "FILE")]
+    pub stl: Option<PathBuf>,
+    /// Write a 3MF file
+    #[arg(long = "3mf", value_name = "FILE")]
+    pub threemf: Option<PathBuf>,
+    /// List this many sections along the length
+    #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=1000))]
+    pub stations: u32,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// One law on its own: `calc` lists them, `calc LAW` says what it takes
+///
+/// Values take units as in boat.toml: speed="24 m/s", beam="60 mm", trim=2.5deg. Quote values
+/// with spaces.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright calc
+  skimwright calc friction-line
+  skimwright calc friction-line reynolds=2e5
+  skimwright calc fresh-water temperature=14degC --json")]
+pub struct Calc {
+    /// Name of the law
+    pub law: Option<String>,
+    /// Its inputs
+    #[arg(value_name = "KEY=VALUE")]
+    pub inputs: Vec<String>,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// The JSON Schema of boat.toml, for editors
+#[derive(Debug, Args)]
+pub struct Schema {
+    /// Accepted for uniformity: the schema is JSON either way
+    #[arg(long)]
+    pub json: bool,
+}

@@ -1,0 +1,122 @@
+//! What is shown when the input is at fault.
+
+use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, ThemeCharacters, ThemeStyles};
+use std::fmt;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use crate::output;
+
+/// Exit status for input at fault.
+const AT_FAULT: u8 = 2;
+
+/// Why a command could not be carried out.
+#[derive(Debug)]
+pub enum Failure {
+    /// The reader went away: nothing to say and nobody to say it to.
+    NobodyListens,
+    /// With everything the builder needs to put it right.
+    AtFault(Box<dyn Diagnostic + Send + Sync>),
+}
+
+/// A plain fault with a hint.
+#[derive(Debug)]
+pub struct Fault {
+    what: String,
+    hint: Option<String>,
+}
+
+impl Failure {
+    /// A fault without a place in a text.
+    pub fn new(what: impl Into<String>, hint: impl Into<String>) -> Self {
+        let hint = Some(hint.into()).filter(|h| !h.is_empty());
+        Self::AtFault(Box::new(Fault {
+            what: what.into(),
+            hint,
+        }))
+    }
+
+    /// A file or folder the system refused.
+    pub fn system(doing: &str, path: &Path, error: &std::io::Error) -> Self {
+        let hint = match error.kind() {
+            std::io::ErrorKind::NotFound => "check the spelling; nothing was changed",
+            std::io::ErrorKind::PermissionDenied => "check who may read and write it",
+            _ => "",
+        };
+        Self::new(
+            format!("cannot {doing} {}: {}", shown(path), reason(error)),
+            hint,
+        )
+    }
+
+    /// Draws it on standard error.
+    pub fn show(&self) -> ExitCode {
+        let Self::AtFault(diagnostic) = self else {
+            return ExitCode::SUCCESS;
+        };
+        let mut text = String::new();
+        let drawn = handler().render_report(&mut text, diagnostic.as_ref());
+        if drawn.is_err() {
+            text = format!("{diagnostic}\n");
+        }
+        output::warn(&text);
+        ExitCode::from(AT_FAULT)
+    }
+}
+
+/// Without the error number that is of no use to a builder.
+fn reason(error: &std::io::Error) -> String {
+    let text = error.to_string();
+    match text.split_once(" (os error") {
+        Some((plain, _)) => plain.to_lowercase(),
+        None => text,
+    }
+}
+
+/// A path as the builder knows it.
+pub fn shown(path: &Path) -> String {
+    let here = if path.as_os_str().is_empty() {
+        PathBuf::from(".")
+    } else {
+        path.to_owned()
+    };
+    here.display().to_string()
+}
+
+/// Colours only where wanted; line drawing stays plain so that it can be pasted anywhere.
+pub fn handler() -> GraphicalReportHandler {
+    let styles = if output::colour_on_stderr() {
+        ThemeStyles::ansi()
+    } else {
+        ThemeStyles::none()
+    };
+    let theme = GraphicalTheme {
+        characters: ThemeCharacters::ascii(),
+        styles,
+    };
+    GraphicalReportHandler::new_themed(theme)
+        .with_links(false)
+        .with_width(100)
+}
+
+impl<D: Diagnostic + Send + Sync + 'static> From<D> for Failure {
+    fn from(diagnostic: D) -> Self {
+        Self::AtFault(Box::new(diagnostic))
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.what)
+    }
+}
+
+impl std::error::Error for Fault {}
+
+impl Diagnostic for Fault {
+    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
+        self.hint
+            .as_ref()
+            .map(|hint| Box::new(hint) as Box<dyn fmt::Display>)
+    }
+}
