@@ -19,12 +19,14 @@ pub struct Arguments {
 const EXAMPLES: &str = "Examples:
   skimwright new tern --hull three-point     start a boat folder
   skimwright check tern                      what it will do, worst first
+  skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
   skimwright calc friction-line reynolds=2e5 one law on its own";
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
     Check(Check),
+    Report(Report),
     New(New),
     Hull(HullArgs),
     Calc(Calc),
@@ -63,6 +65,26 @@ pub struct Effort {
     /// Seed of the variations: the same seed gives the same output to the byte
     #[arg(long, default_value_t = 1)]
     pub seed: u64,
+}
+
+/// The findings with drawings, charts and tables, as one page to read or print
+///
+/// Writes one HTML file that needs nothing else: no network, no script. Print it from a browser.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright report tern                   writes tern/report.html
+  skimwright report tern -o pond.html")]
+pub struct Report {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// File to write; report.html in the boat folder unless given
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Print the findings as JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub effort: Effort,
 }
 
 /// Start a boat folder from a starter hull

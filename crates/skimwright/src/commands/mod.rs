@@ -4,6 +4,7 @@ mod calc;
 mod check;
 mod hull;
 mod new;
+mod report;
 mod schema;
 
 use std::process::ExitCode;
@@ -38,6 +39,7 @@ impl Outcome {
 pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
     match arguments.command {
         Command::Check(given) => check::run(&given),
+        Command::Report(given) => report::run(&given),
         Command::New(given) => new::run(&given),
         Command::Hull(given) => hull::run(&given),
         Command::Calc(given) => calc::run(&given),
