@@ -33,8 +33,6 @@ pub struct Line {
 /// Shape of a mark.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shape {
-    /// Filled disc.
-    Disc,
     /// Open diamond.
     Diamond,
     /// Cross.
@@ -186,7 +184,7 @@ impl Up {
         for marks in &stave.marks {
             marks.at.iter().for_each(|p| take(p.1));
         }
-        let wanted = ((stave.height / 26.0) as usize).max(3);
+        let wanted = ((stave.height / 19.0) as usize).max(4);
         Self {
             ticks: Ticks::cover(low, high, wanted),
             top,
@@ -278,7 +276,6 @@ fn trace(points: &[Option<Point>], across: &Across, up: &Up) -> String {
 fn mark(shape: Shape, (x, y): Point) -> Node {
     let r = 4.0;
     match shape {
-        Shape::Disc => svg::circle("mark disc", (x, y), r),
         Shape::Diamond => {
             let r = r + 1.0;
             let corners = [(x, y - r), (x + r, y), (x, y + r), (x - r, y)];

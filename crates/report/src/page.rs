@@ -135,16 +135,16 @@ fn drawings(subject: &Subject) -> Node {
     let mut section = Node::new("section")
         .attr("id", "drawings")
         .with(Node::new("h2").text("The boat on the water"))
-        .with(Node::new("h3").text("At rest"))
         .with(figure(
+            Some("At rest"),
             sheet::at_rest(subject),
             "Numbers in rings are rows of the mass table. The quartered disc G is the centre of \
              gravity, the ring with a dot the centre of buoyancy, triangles pointing down the \
              openings.",
         ));
     if let Some(top) = subject.curve.and_then(|c| c.top.as_ref()) {
-        section.push(Node::new("h3").text("At top speed"));
         section.push(figure(
+            Some("At top speed"),
             sheet::running(subject, top),
             "The line is the level of still water; spray and the dip behind the hull are not \
              drawn. Arrows are to one scale and lie on the line along which each force acts.",
@@ -154,11 +154,14 @@ fn drawings(subject: &Subject) -> Node {
     section
 }
 
-/// A picture with what one must know to read it.
-pub fn figure(picture: Node, caption: &str) -> Node {
-    Node::new("figure")
-        .with(picture)
-        .with(Node::new("figcaption").text(caption))
+/// A picture with what one must know to read it, under a heading of its own if it has one.
+pub fn figure(heading: Option<&str>, picture: Node, caption: &str) -> Node {
+    let heading = heading.map(|words| Node::new("h3").text(words));
+    Node::new("div").class("keep").with_all(heading).with(
+        Node::new("figure")
+            .with(picture)
+            .with(Node::new("figcaption").text(caption)),
+    )
 }
 
 fn foot() -> Node {

@@ -20,8 +20,21 @@ pub fn level(x: (f64, f64), y: f64, from_y: f64, words: &str) -> Node {
     group.with(svg::text("size", middle, Anchor::Middle, words))
 }
 
-/// An upright dimension at `x`, from `y.0` to `y.1`. Short ones get their arrows outside.
-pub fn upright(x: f64, y: (f64, f64), words: &str, side: Anchor) -> Node {
+/// An upright dimension at `x`, from `y.0` to `y.1`, with its size beside it on the left.
+pub fn upright(x: f64, y: (f64, f64), words: &str) -> Node {
+    let middle = (x - 6.0, (y.0 + y.1) / 2.0 + 4.0);
+    span(x, y).with(svg::text("size", middle, Anchor::End, words))
+}
+
+/// An upright dimension whose size stands above it at `word_y`, clear of a crowded drawing.
+pub fn upright_below(x: f64, y: (f64, f64), word_y: f64, words: &str) -> Node {
+    span(x, y)
+        .with(svg::line("witness", (x, y.0.min(y.1)), (x, word_y + 3.0)))
+        .with(svg::text("size", (x, word_y), Anchor::Middle, words))
+}
+
+/// Its line and arrows; short ones get their arrows outside.
+fn span(x: f64, y: (f64, f64)) -> Node {
     let (top, bottom) = (y.0.min(y.1), y.0.max(y.1));
     let mut group = svg::group("dimension");
     if bottom - top > 2.5 * HEAD {
@@ -34,9 +47,7 @@ pub fn upright(x: f64, y: (f64, f64), words: &str, side: Anchor) -> Node {
         group.push(head((x, top), (0.0, 1.0)));
         group.push(head((x, bottom), (0.0, -1.0)));
     }
-    let dx = if side == Anchor::End { -5.0 } else { 5.0 };
-    let middle = (x + dx, (top + bottom) / 2.0 + 4.0);
-    group.with(svg::text("size", middle, side, words))
+    group
 }
 
 /// An arrow head with its tip at `tip`, pointing along the unit vector `way`.

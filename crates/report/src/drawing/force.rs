@@ -73,6 +73,16 @@ pub fn arrows(
     group
 }
 
+/// How far the tails of lifting forces reach below where they act.
+pub fn deepest_tail(subject: &Subject, state: &RunningState, view: &View, per_n: f64) -> f64 {
+    let each = gathered(subject, state, view.from);
+    let tails = each.iter().filter(|d| d.pushes).map(|d| {
+        let (_, dy) = view.along(&d.force_n);
+        -dy * per_n
+    });
+    tails.fold(0.0, f64::max)
+}
+
 /// Two digits of a force in newtons, at least one decimal below 10 N.
 pub fn places(size_n: f64) -> usize {
     if size_n < 1.0 { 2 } else { 1 }
@@ -90,7 +100,7 @@ pub fn scale_bar(at: Point, per_n: f64) -> Node {
         .with(svg::line("shaft", at, (end.0 - 4.0, at.1)))
         .with(dimension::head(end, (1.0, 0.0)))
         .with(svg::text(
-            "note",
+            "word",
             (end.0 + 6.0, at.1 + 4.0),
             Anchor::Start,
             format!("{} N", fixed(size, usize::from(size < 1.0))),

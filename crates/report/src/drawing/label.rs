@@ -7,12 +7,21 @@ use crate::svg::{self, Anchor, Point};
 const SIZE: f64 = 11.0;
 
 /// Places taken so far in one drawing.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Labels {
     taken: Vec<[f64; 4]>,
+    within: [f64; 4],
 }
 
 impl Labels {
+    /// An empty drawing that covers `within`: left, top, right, bottom.
+    pub fn new(within: [f64; 4]) -> Self {
+        Self {
+            taken: Vec::new(),
+            within,
+        }
+    }
+
     /// Keeps a rectangle free of words: left, top, right, bottom.
     pub fn keep(&mut self, area: [f64; 4]) {
         self.taken.push(area);
@@ -27,7 +36,8 @@ impl Labels {
             .map(|p| (p, area(p, width)))
             .find(|(_, area)| self.free(area));
         let (place, box_) = best.unwrap_or_else(|| {
-            let p = (at.0 + 8.0, at.1 - 6.0);
+            let left = self.within[2] - width - 3.0;
+            let p = ((at.0 + 8.0).min(left).max(self.within[0] + 3.0), at.1 - 6.0);
             (p, area(p, width))
         });
         self.taken.push(box_);
@@ -64,9 +74,12 @@ impl Labels {
     }
 
     fn free(&self, area: &[f64; 4]) -> bool {
-        self.taken.iter().all(|t| {
+        let [left, top, right, bottom] = self.within;
+        let inside = area[0] > left && area[1] > top && area[2] < right && area[3] < bottom;
+        let clear = |t: &[f64; 4]| {
             area[2] < t[0] || area[0] > t[2] || area[3] < t[1] || area[1] > t[3]
-        })
+        };
+        inside && self.taken.iter().all(clear)
     }
 }
 
@@ -98,7 +111,7 @@ mod tests {
 
     #[test]
     fn labels_of_one_place_do_not_overlap() {
-        let mut labels = Labels::default();
+        let mut labels = Labels::new([0.0, 0.0, 300.0, 300.0]);
         for i in 0..8 {
             labels.near("note", (100.0, 100.0), &format!("label {i}"));
         }

@@ -17,7 +17,7 @@ use crate::svg::{self, Anchor};
 use crate::ticks::fixed;
 
 const LEFT: f64 = 62.0;
-const BETWEEN: f64 = 64.0;
+const BETWEEN: f64 = 112.0;
 const RIGHT: f64 = 40.0;
 const HEAD: f64 = 22.0;
 
@@ -40,6 +40,8 @@ struct Layout {
 struct Room {
     above: f64,
     below: f64,
+    /// Drawn downward from the centre of gravity.
+    hangs: f64,
 }
 
 impl Layout {
@@ -55,7 +57,8 @@ impl Layout {
         let scale = scale.min(340.0 / (z.1 - z.0).max(deep.1 - deep.0).max(1e-6));
         let water_y = HEAD + room.above + z.1.max(0.0) * scale;
         let low_y = water_y + (-z.0).max(0.0) * scale;
-        let plan_top = low_y + room.below + HEAD;
+        let cg = flat(From::Starboard).at(&subject.mass.cg_m).1 * scale + water_y;
+        let plan_top = (low_y + room.below).max(cg + room.hangs) + HEAD;
         let side_left = LEFT - x.0 * scale;
         let end_left = LEFT + (x.1 - x.0) * scale + BETWEEN;
         let view = |from, origin| View::new(from, attitude, scale, origin);
@@ -70,6 +73,24 @@ impl Layout {
             low_y,
             plan_y: (plan_top, plan_top + (deep.1 - deep.0) * scale),
         }
+    }
+}
+
+impl Layout {
+    /// Words may go anywhere in a view's part of the sheet.
+    fn labels(&self, view: &View) -> Labels {
+        let middle = (self.side_x.1 + self.end_x.0) / 2.0;
+        let upper_end = self.plan_y.0 - HEAD + 2.0;
+        Labels::new(match view.from {
+            From::Starboard => [2.0, HEAD, self.end_x.0 - 18.0, upper_end],
+            From::Astern => [middle, HEAD, WIDTH - 2.0, upper_end],
+            From::Above | From::Below => [2.0, upper_end, self.end_x.0, self.height - 2.0],
+        })
+    }
+
+    /// Left end of the free corner beside the plan.
+    fn figures_x(&self) -> f64 {
+        self.end_x.0 - 30.0
     }
 }
 
@@ -109,8 +130,9 @@ pub fn at_rest(subject: &Subject) -> Node {
     };
     let attitude = afloat.map_or(level, |a| a.attitude);
     let room = Room {
-        above: 34.0,
+        above: 44.0,
         below: 64.0,
+        hangs: 0.0,
     };
     let layout = Layout::new(subject, &attitude, From::Above, &room);
     let (title, desc) = rest_words(subject);
@@ -123,15 +145,15 @@ pub fn at_rest(subject: &Subject) -> Node {
         (&layout.end, "end view, from astern"),
         (&layout.plan, "plan, from above"),
     ] {
-        sheet.push(rest_view(subject, view));
+        sheet.push(rest_view(subject, view, layout.labels(view)));
         sheet.push(view_title(&layout, view.from, name));
     }
     sheet.push(rest_dimensions(subject, &layout));
+    sheet.push(figures(&layout, &rest_figures(subject)));
     sheet
 }
 
-fn rest_view(subject: &Subject, view: &View) -> Node {
-    let mut labels = Labels::default();
+fn rest_view(subject: &Subject, view: &View, mut labels: Labels) -> Node {
     let cg = view.at(&subject.mass.cg_m);
     labels.keep([cg.0 - 8.0, cg.1 - 8.0, cg.0 + 8.0, cg.1 + 8.0]);
     let mut group = svg::group("view").with(hull_lines(subject, view));
@@ -139,9 +161,36 @@ fn rest_view(subject: &Subject, view: &View) -> Node {
     group.push(openings(subject, view));
     group.push(fitted::parts(subject.boat, subject.mass, view, &mut labels));
     if let Some(afloat) = &subject.rest.afloat {
-        group.push(fitted::buoyancy(view.at(&afloat.buoyancy_m)));
+        let at = view.at(&afloat.buoyancy_m);
+        group.push(fitted::buoyancy(at));
+        group.push(labels.near("point", at, "B"));
     }
-    group.with(fitted::gravity(cg))
+    group.with(fitted::gravity(cg)).with(labels.near("point", cg, "G"))
+}
+
+fn rest_figures(subject: &Subject) -> Vec<String> {
+    let Some(afloat) = &subject.rest.afloat else {
+        return vec!["it sinks: drawn level, without water".to_owned()];
+    };
+    let mut lines = vec![
+        format!("draught {} mm", fixed(afloat.draught_m * 1e3, 1)),
+        format!("trim {}°", fixed(afloat.attitude.trim_rad.to_degrees(), 1)),
+        format!("heel {}°", fixed(afloat.attitude.heel_rad.to_degrees(), 1)),
+        format!("GM across {} mm", fixed(afloat.gm_roll_m * 1e3, 0)),
+    ];
+    if let Some((name, height)) = &afloat.freeboard {
+        lines.insert(1, format!("freeboard {} mm,", fixed(height * 1e3, 1)));
+        lines.insert(2, format!("to {}", shortened(name, 24)));
+    }
+    lines
+}
+
+fn shortened(words: &str, most: usize) -> String {
+    if words.chars().count() <= most {
+        return words.to_owned();
+    }
+    let kept: String = words.chars().take(most - 1).collect();
+    format!("{}…", kept.trim_end())
 }
 
 fn hull_lines(subject: &Subject, view: &View) -> Node {
@@ -177,8 +226,8 @@ fn rest_dimensions(subject: &Subject, layout: &Layout) -> Node {
     if let Some(afloat) = &subject.rest.afloat {
         let lowest = layout.water_y + afloat.draught_m * layout.side.scale;
         let draught = format!("draught {} mm", fixed(afloat.draught_m * 1e3, 0));
-        let x = layout.end_x.0 - 18.0;
-        group.push(dimension::upright(x, (layout.water_y, lowest), &draught, Anchor::Middle));
+        let x = layout.end_x.0 - 8.0;
+        group.push(dimension::upright(x, (layout.water_y, lowest), &draught));
         if let Some((name, height_m)) = &afloat.freeboard {
             group.push(freeboard(subject, layout, name, *height_m));
         }
@@ -191,7 +240,7 @@ fn freeboard(subject: &Subject, layout: &Layout, name: &str, height_m: f64) -> N
     let x = opening.map_or(layout.side_x.1 + 12.0, |o| layout.side.at(&vector(&o.at)).0);
     let top = layout.water_y - height_m * layout.side.scale;
     let words = format!("freeboard {} mm", fixed(height_m * 1e3, 0));
-    dimension::upright(x, (top, layout.water_y), &words, Anchor::Start)
+    dimension::upright_below(x, (top, layout.water_y), HEAD + 14.0, &words)
 }
 
 fn hull_reach(subject: &Subject, view: &View, of: impl Fn((f64, f64)) -> f64) -> (f64, f64) {
@@ -228,9 +277,12 @@ fn rest_words(subject: &Subject) -> (String, String) {
 
 /// At a running state: attitude, wetted surfaces from below, forces to scale.
 pub fn running(subject: &Subject, state: &RunningState) -> Node {
+    let per_n = force::scale(state);
+    let side = View::new(From::Starboard, &state.attitude, 1.0, (0.0, 0.0));
     let room = Room {
-        above: 42.0,
-        below: force::LONGEST + 34.0,
+        above: 30.0,
+        below: force::deepest_tail(subject, state, &side, per_n),
+        hangs: force::LONGEST + 30.0,
     };
     let layout = Layout::new(subject, &state.attitude, From::Below, &room);
     let kmh = fixed(state.speed_m_s * 3.6, 0);
@@ -238,12 +290,11 @@ pub fn running(subject: &Subject, state: &RunningState) -> Node {
     let mut sheet = svg::picture("running", (WIDTH, layout.height), &title, &running_desc(state))
         .class("drawing");
     sheet.push(water(&layout));
-    let per_n = force::scale(state);
     for (view, name) in [
         (&layout.side, "profile with forces"),
         (&layout.end, "end view, from astern"),
     ] {
-        let mut labels = Labels::default();
+        let mut labels = layout.labels(view);
         let mut group = svg::group("view").with(hull_lines(subject, view));
         group.push(fitted::gear(subject.boat, view));
         group.push(fitted::gravity(view.at(&subject.mass.cg_m)));
@@ -253,15 +304,15 @@ pub fn running(subject: &Subject, state: &RunningState) -> Node {
     }
     sheet.push(view_from_below(subject, state, &layout));
     sheet.push(view_title(&layout, From::Below, "bottom, from below; hatched: wet"));
-    sheet.push(running_figures(state, &layout));
-    let bar = (layout.end_x.0 - 10.0, layout.plan_y.1);
+    sheet.push(figures(&layout, &running_figures(state)));
+    let bar = (layout.figures_x(), layout.plan_y.0 + 92.0);
     sheet.push(force::scale_bar(bar, per_n));
     sheet
 }
 
 fn view_from_below(subject: &Subject, state: &RunningState, layout: &Layout) -> Node {
     let view = &layout.plan;
-    let mut labels = Labels::default();
+    let mut labels = layout.labels(view);
     svg::group("view")
         .with(hull_lines(subject, view))
         .with(wetted::outlines(subject.form, view))
@@ -269,15 +320,19 @@ fn view_from_below(subject: &Subject, state: &RunningState, layout: &Layout) -> 
         .with(wetted::patches(subject.form, state, view, &mut labels))
 }
 
-fn running_figures(state: &RunningState, layout: &Layout) -> Node {
+fn running_figures(state: &RunningState) -> Vec<String> {
     let attitude = &state.attitude;
-    let lines = [
+    vec![
         format!("speed {} km/h", fixed(state.speed_m_s * 3.6, 1)),
         format!("trim {}°", fixed(attitude.trim_rad.to_degrees(), 1)),
         format!("heel {}°", fixed(attitude.heel_rad.to_degrees(), 1)),
         format!("transom {} mm above still water", fixed(attitude.rise_m * 1e3, 1)),
-    ];
-    let x = layout.end_x.0 - 10.0;
+    ]
+}
+
+/// Lines of words in the free corner beside the plan.
+fn figures(layout: &Layout, lines: &[String]) -> Node {
+    let x = layout.figures_x();
     let each = lines.iter().enumerate().map(|(i, words)| {
         let y = layout.plan_y.0 + 12.0 + 17.0 * i as f64;
         svg::text("figure", (x, y), Anchor::Start, words.as_str())

@@ -73,11 +73,6 @@ impl View {
         self.toward().dot(&(self.turn * normal)) > 0.0
     }
 
-    /// Height of the still water in a view from the side.
-    pub fn water(&self) -> f64 {
-        self.origin.1
-    }
-
     fn across(&self, world: &Vector3<f64>) -> (f64, f64) {
         match self.from {
             From::Starboard => (world.x, world.z),

@@ -30,7 +30,7 @@ pub fn patches(form: &Form, state: &RunningState, view: &View, labels: &mut Labe
         group.push(svg::path("wet", svg::around(&points)));
         let edge = view.at(&Vector3::from(surface.trailing_edge_m));
         let words = format!("{} wet {} mm", wet.name, fixed(wet.keel_length_m * 1e3, 0));
-        group.push(labels.near("note", edge, &words));
+        group.push(labels.near("word", edge, &words));
     }
     group
 }
@@ -41,9 +41,15 @@ fn wetted(surface: &RunningSurface, wet: &WettedSurface, view: &View) -> Vec<Poi
     patch(surface, wet.keel_length_m, wet.chine_length_m, share, view)
 }
 
+/// How far forward the surface keeps about its width: beyond, it is bow rather than bottom.
 fn reach_m(surface: &RunningSurface) -> f64 {
-    let last = surface.stations.last().map_or(0.0, |s| s.x_m);
-    last - surface.trailing_edge_m[0]
+    let wide = surface.beam_m.value;
+    let alike = |s: &&form::SurfaceStation| {
+        (0.5 * wide..1.3 * wide).contains(&(s.port.width_m + s.starboard.width_m))
+    };
+    let last = surface.stations.iter().take_while(alike).last();
+    let last = last.or(surface.stations.last());
+    last.map_or(0.0, |s| s.x_m - surface.trailing_edge_m[0])
 }
 
 /// The bottom from the trailing edge forward: up to `chine_m` along both edges and `keel_m` along

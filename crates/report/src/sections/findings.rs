@@ -14,7 +14,7 @@ pub fn section(findings: &[Finding]) -> Node {
     if findings.is_empty() {
         return section.with(Node::new("p").text("Nothing was asked of this boat."));
     }
-    let each = findings.iter().map(|f| Node::new("li").with(finding(f)));
+    let each = (0..findings.len()).map(|i| Node::new("li").with(finding(findings, i)));
     section.push(Node::new("ol").class("findings").with_all(each));
     section
 }
@@ -50,7 +50,10 @@ fn badge(standing: Standing) -> Node {
         .with(Node::new("span").class("word").text(standing.word()))
 }
 
-fn finding(finding: &Finding) -> Node {
+fn finding(findings: &[Finding], index: usize) -> Node {
+    let finding = &findings[index];
+    // A caution said twice is not read.
+    let said = |words| findings[..index].iter().any(|f| f.caution == Some(words));
     let mut article = Node::new("article").attr("id", format!("finding-{}", finding.id)).with(
         Node::new("h3")
             .with(badge(finding.standing))
@@ -59,7 +62,7 @@ fn finding(finding: &Finding) -> Node {
     if let Some(line) = numbers(finding) {
         article.push(Node::new("p").class("numbers").text(line));
     }
-    if let Some(caution) = finding.caution {
+    if let Some(caution) = finding.caution.filter(|words| !said(*words)) {
         article.push(super::running::caution(caution));
     }
     let inside = why(finding);

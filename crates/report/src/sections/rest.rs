@@ -12,6 +12,10 @@ use crate::page::figure;
 use crate::subject::Subject;
 use crate::ticks::fixed;
 
+const COLD_WATER: &str = "Never swim after a boat: cold water disables a swimmer in minutes. Plan \
+     how it comes back before it goes out, and follow the rules of the water and the practice of \
+     your club.";
+
 /// Draught, trim, heel, freeboard, stability, flooding, levelling.
 pub fn section(subject: &Subject) -> Node {
     let rest = subject.rest;
@@ -23,8 +27,8 @@ pub fn section(subject: &Subject) -> Node {
         None => section.push(Node::new("p").class("lead").text(sinks(rest))),
     }
     if rest.righting.len() > 2 {
-        section.push(Node::new("h3").text("Righting"));
         section.push(figure(
+            Some("Righting"),
             chart::draw(&righting(subject)),
             "Above the line the arm turns the boat to port, below it to starboard: it rests where \
              the line rises through zero. Where an opening is under water the boat fills and the \
@@ -34,10 +38,7 @@ pub fn section(subject: &Subject) -> Node {
     }
     section.push(Node::new("h3").text("Full of water"));
     section.push(Node::new("p").text(flooded(rest)));
-    section.push(caution(
-        "Never swim after a boat: cold water disables a swimmer in minutes. Plan how it comes \
-         back before it goes out, and follow the rules of the water and the practice of your club.",
-    ));
+    section.push(caution(COLD_WATER));
     if !rest.levelling.is_empty() {
         section.push(Node::new("h3").text("To float level"));
         section.push(levelling(rest));
@@ -109,31 +110,22 @@ pub fn degrees(rad: f64) -> String {
 
 fn righting(subject: &Subject) -> Stack {
     let points = &subject.rest.righting;
-    let deg = |p: &RightingPoint| p.heel_rad.to_degrees();
-    let gap = 2.5 * 360.0 / points.len().max(2) as f64;
-    let arm = points.iter().map(|p| (deg(p), p.gz_m * 1e3));
-    let dry = points.iter().filter(|p| p.opening_m.is_none_or(|h| h >= 0.0));
-    let dry: Vec<(f64, f64)> = dry.map(|p| (deg(p), p.gz_m * 1e3)).collect();
-    let mut lines = vec![Line {
-        name: "watertight".to_owned(),
-        points: chart::broken(arm, gap),
-        band: Vec::new(),
-    }];
-    if !dry.is_empty() && dry.len() < points.len() {
-        lines.push(Line {
-            name: "openings dry".to_owned(),
-            points: chart::broken(dry, gap),
-            band: Vec::new(),
-        });
-    }
     let uprights = subject.rest.resting_heels_rad.iter().map(|heel| Upright {
         x: heel.to_degrees(),
-        label: format!("rests at {}", degrees(*heel)),
+        label: if heel.to_degrees().abs() > 179.0 {
+            "rests upside down".to_owned()
+        } else {
+            format!("rests at {}", degrees(*heel))
+        },
     });
     Stack {
         id: "righting",
         title: "Righting arm against heel".to_owned(),
-        desc: format!("Righting arm at {} angles of heel.", points.len()),
+        desc: format!(
+            "Righting arm at {} angles of heel, from upside down over port to upside down over \
+             starboard. The numbers are in the table below.",
+            points.len()
+        ),
         axis: "heel, degrees (starboard down positive)".to_owned(),
         range: (-180.0, 180.0),
         step: Some(45.0),
@@ -142,10 +134,33 @@ fn righting(subject: &Subject) -> Stack {
             unit: "mm",
             height: 170.0,
             from_zero: true,
-            lines,
+            lines: vec![
+                stretch("every opening dry", points, false),
+                stretch("an opening under water", points, true),
+            ],
             marks: Vec::new(),
         }],
         uprights: uprights.collect(),
+    }
+}
+
+/// The part of the curve where the boat fills or does not; one step between the two belongs to
+/// the filling part.
+fn stretch(name: &str, points: &[RightingPoint], fills: bool) -> Line {
+    let under = |p: &RightingPoint| p.opening_m.is_some_and(|h| h < 0.0);
+    let beside = |i: usize| {
+        let before = i.checked_sub(1).and_then(|b| points.get(b));
+        under(&points[i]) || before.is_some_and(under) || points.get(i + 1).is_some_and(under)
+    };
+    let shown = (0..points.len()).map(|i| {
+        let p = &points[i];
+        let shown = if fills { beside(i) } else { !under(p) };
+        shown.then_some((p.heel_rad.to_degrees(), p.gz_m * 1e3))
+    });
+    Line {
+        name: name.to_owned(),
+        points: shown.collect(),
+        band: Vec::new(),
     }
 }
 

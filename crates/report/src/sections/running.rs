@@ -27,6 +27,7 @@ pub fn section(subject: &Subject) -> Option<Node> {
              working on a powered boat; keep clear of its plane when it turns.",
         ))
         .with(figure(
+            None,
             chart::draw(&stack(subject, curve)),
             "All charts share the speed axis. Bands hold the result 19 times out of 20, from \
              likely variations of the boat within its tolerances and of the laws within theirs. \

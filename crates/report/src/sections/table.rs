@@ -2,6 +2,9 @@
 
 use crate::node::Node;
 
+/// A table of this many rows is kept on one page.
+const SHORT: usize = 24;
+
 /// Rows under headings; every column but the first is numbers, set to the right.
 pub struct Table {
     caption: String,
@@ -54,7 +57,8 @@ impl Table {
             .headings
             .iter()
             .map(|h| Node::new("th").attr("scope", "col").text(h.as_str()));
-        Node::new("div").class("wide").with(
+        let class = if self.rows.len() <= SHORT { "wide keep" } else { "wide" };
+        Node::new("div").class(class).with(
             Node::new("table")
                 .with(Node::new("caption").text(self.caption))
                 .with(Node::new("thead").with(Node::new("tr").with_all(head)))
