@@ -1,5 +1,7 @@
 //! From rest to a little beyond top speed, and every other way the boat could run.
 
+use rayon::prelude::*;
+
 use crate::craft::Craft;
 use crate::drive::PropellerLoad;
 use crate::elements::propeller::Flow;
@@ -16,8 +18,13 @@ const MOST_TRIM_STEP_RAD: f64 = 0.14;
 const MOST_JUMP_RAD: f64 = 0.175;
 /// Speeds in the finished curve go this far beyond top speed.
 const BEYOND_TOP: f64 = 1.1;
-/// Trim angles searched for other equilibria, rad.
-const SEARCH_TRIM: (f64, f64, usize) = (-0.07, 0.6, 20);
+/// Where other equilibria are searched for.
+const SEARCH: Sweep = Sweep {
+    from_rad: -0.07,
+    to_rad: 0.6,
+    count: 20,
+    insist: false,
+};
 /// They are searched for at every so-many-th speed of the curve.
 const SEARCH_EVERY: usize = 8;
 
@@ -30,7 +37,7 @@ impl Craft {
         }
         let limit = self.pitch_speed_m_s();
         let passes = (2 * count / 3).clamp(COARSE.0, COARSE.1);
-        let coarse = self.march(&spaced(limit, passes));
+        let coarse = self.march_to_top(limit, passes);
         let top = self.top_of(&coarse.found);
         let end = top
             .as_ref()
@@ -39,7 +46,7 @@ impl Craft {
             found: fine,
             missing,
             jumps,
-        } = self.march(&spaced(end, count));
+        } = self.march(&spaced(end, count), |_| false);
         (curve.missing_m_s, curve.jumps_m_s) = (missing, jumps);
         curve.running = fine.iter().map(|b| self.describe(b)).collect();
         curve.top = top.map(|t| self.describe(&t));
@@ -54,7 +61,7 @@ impl Craft {
 
     /// Top speed alone, for sampling: `None` when it never balances.
     pub fn top_speed(&self) -> Option<RunningState> {
-        let coarse = self.march(&spaced(self.pitch_speed_m_s(), COARSE.1));
+        let coarse = self.march_to_top(self.pitch_speed_m_s(), COARSE.1);
         self.top_of(&coarse.found).map(|t| self.describe(&t))
     }
 
@@ -65,9 +72,18 @@ impl Craft {
             .fold(0.5, f64::max)
     }
 
+    /// A first pass, ended a little past top speed: far beyond it nothing is asked and little
+    /// settles. A hump that full throttle does not climb is passed over, to show what lies behind.
+    fn march_to_top(&self, limit_m_s: f64, count: usize) -> March {
+        self.march(&crowded(limit_m_s, count), |running| {
+            let throttle = self.throttle(running);
+            throttle > 1.0 && (running.speed_m_s > 0.5 * limit_m_s || throttle > 1.6)
+        })
+    }
+
     /// Follows the state reached from rest through increasing speeds. Where it ends, the nearest
     /// other state that pushes back is taken up: the boat changes attitude at a stroke there.
-    fn march(&self, speeds: &[f64]) -> March {
+    fn march(&self, speeds: &[f64], enough: impl Fn(&Running) -> bool) -> March {
         let mut march = March::default();
         let mut slopes = None;
         for &speed_m_s in speeds {
@@ -79,6 +95,9 @@ impl Craft {
                 .or_else(|| self.insist(&march.found, &start));
             if let Some(running) = settled {
                 march.found.push(running);
+                if enough(&running) {
+                    break;
+                }
                 continue;
             }
             slopes = None;
@@ -104,8 +123,13 @@ impl Craft {
         }
         let here = Running { speed_m_s, ..*last };
         let away = |r: &Running| (r.attitude.trim_rad - last.attitude.trim_rad).abs();
-        let trim = last.attitude.trim_rad;
-        self.balances_by_trim(&here, (trim - MOST_JUMP_RAD, trim + MOST_JUMP_RAD, 24))
+        let around = Sweep {
+            from_rad: last.attitude.trim_rad - MOST_JUMP_RAD,
+            to_rad: last.attitude.trim_rad + MOST_JUMP_RAD,
+            count: 24,
+            insist: true,
+        };
+        self.balances_by_trim(&here, around)
             .into_iter()
             .filter(|r| away(r) < MOST_JUMP_RAD && self.is_in_the_water(r) && self.pushes_back(r))
             .min_by(|a, b| away(a).total_cmp(&away(b)))
@@ -214,27 +238,33 @@ impl Craft {
     /// shaft speed settle, and every change of sign of the pitch moment is refined.
     fn others(&self, running: &[Running]) -> Vec<Running> {
         let sampled = running.iter().skip(SEARCH_EVERY - 1).step_by(SEARCH_EVERY);
-        sampled.flat_map(|known| self.others_at(known)).collect()
+        let sampled: Vec<&Running> = sampled.collect();
+        sampled
+            .par_iter()
+            .flat_map_iter(|known| self.others_at(known))
+            .collect()
     }
 
     fn others_at(&self, known: &Running) -> Vec<Running> {
-        let mut found = self.balances_by_trim(known, SEARCH_TRIM);
+        let mut found = self.balances_by_trim(known, SEARCH);
         found.retain(|other| distinct(other, known));
         found
     }
 
-    /// Every equilibrium at the speed of `near` that a sweep of trim (from, to, steps) comes across.
-    fn balances_by_trim(
-        &self,
-        near: &Running,
-        (low, high, count): (f64, f64, usize),
-    ) -> Vec<Running> {
+    /// Every equilibrium at the speed of `near` that a sweep of trim comes across.
+    fn balances_by_trim(&self, near: &Running, sweep: Sweep) -> Vec<Running> {
         let mut found: Vec<Running> = Vec::new();
         let mut last: Option<(Running, f64)> = None;
         let mut start = *near;
-        for i in 0..count {
-            start.attitude.trim_rad = low + (high - low) * i as f64 / (count - 1) as f64;
-            let Some((settled, moment)) = self.settle_at_trim(&start) else {
+        let mut slopes = None;
+        for i in 0..sweep.count {
+            start.attitude.trim_rad = sweep.trim_rad(i);
+            let found_here = self.settle_at_trim(&start, &mut slopes).or_else(|| {
+                sweep
+                    .insist
+                    .then(|| self.settle_at_trim(&start, &mut None))?
+            });
+            let Some((settled, moment)) = found_here else {
                 last = None;
                 continue;
             };
@@ -322,6 +352,22 @@ pub fn planing_speed(curve: &SpeedCurve) -> Option<f64> {
         .map(|s| s.speed_m_s)
 }
 
+/// Trim angles to look at.
+#[derive(Clone, Copy)]
+struct Sweep {
+    from_rad: f64,
+    to_rad: f64,
+    count: usize,
+    /// Take fresh slopes where borrowed ones fail: surer and slower.
+    insist: bool,
+}
+
+impl Sweep {
+    fn trim_rad(&self, i: usize) -> f64 {
+        self.from_rad + (self.to_rad - self.from_rad) * i as f64 / (self.count - 1) as f64
+    }
+}
+
 /// A branch followed through speeds.
 #[derive(Default)]
 struct March {
@@ -344,6 +390,12 @@ fn follows(before: Option<&Running>, now: &Running) -> bool {
 
 fn spaced(end: f64, count: usize) -> Vec<f64> {
     (1..=count).map(|i| end * i as f64 / count as f64).collect()
+}
+
+/// Closer together at low speed, where attitude changes quickest.
+fn crowded(end: f64, count: usize) -> Vec<f64> {
+    let at = |i: usize| end * (i as f64 / count as f64).powf(1.4);
+    (1..=count).map(at).collect()
 }
 
 fn extrapolated(a: &Running, b: &Running, speed_m_s: f64) -> Running {

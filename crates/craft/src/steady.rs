@@ -163,42 +163,56 @@ impl Craft {
     }
 
     /// Heave and shaft speed settled with trim and heel held: the state and the pitch moment left
-    /// over it (bow up positive, over weight times length).
-    pub fn settle_at_trim(&self, start: &Running) -> Option<(Running, f64)> {
+    /// over it (bow up positive, over weight times length). `slopes` carries the last slopes used
+    /// from one call to the next.
+    pub(crate) fn settle_at_trim(
+        &self,
+        start: &Running,
+        slopes: &mut Option<Matrix2<f64>>,
+    ) -> Option<(Running, f64)> {
         let scale = self.shaft_scale_rad_s();
         let mut controls = self.controls();
         let mut x = start.vector(scale);
+        let mut before = f64::INFINITY;
         for _ in 0..SETTLING {
             let here = start.with(&x, scale);
             let residual = self.residual(&here, &mut controls);
-            if residual[0].abs().max(residual[3].abs()) < 10.0 * TOLERANCE {
+            let left = residual[0].hypot(residual[3]);
+            if left < 10.0 * TOLERANCE {
                 return Some((here, residual[1]));
             }
-            let step = self.heave_and_shaft_step(start, &x, &residual, &mut controls)?;
+            if left > SLOW * before {
+                *slopes = None;
+            }
+            before = left;
+            let jacobian = *slopes.get_or_insert_with(|| {
+                self.heave_and_shaft_slopes(start, &x, &residual, &mut controls)
+            });
+            let step = jacobian
+                .lu()
+                .solve(&-Vector2::new(residual[0], residual[3]))?;
             x[0] += step[0].clamp(-REACH[0], REACH[0]);
             x[3] = (x[3] + step[1].clamp(-REACH[3], REACH[3])).max(0.0);
         }
+        *slopes = None;
         None
     }
 
-    fn heave_and_shaft_step(
+    fn heave_and_shaft_slopes(
         &self,
         start: &Running,
         x: &Vector4<f64>,
         residual: &Vector4<f64>,
         controls: &mut Controls,
-    ) -> Option<Vector2<f64>> {
+    ) -> Matrix2<f64> {
         let scale = self.shaft_scale_rad_s();
-        let mut column = |index: usize, h: f64| {
+        let mut column = |index: usize| {
             let mut moved = *x;
-            moved[index] += h;
+            moved[index] += NUDGE[index];
             let there = self.residual(&start.with(&moved, scale), controls);
-            Vector2::new(there[0] - residual[0], there[3] - residual[3]) / h
+            Vector2::new(there[0] - residual[0], there[3] - residual[3]) / NUDGE[index]
         };
-        let jacobian = Matrix2::from_columns(&[column(0, NUDGE[0]), column(3, NUDGE[3])]);
-        jacobian
-            .lu()
-            .solve(&-Vector2::new(residual[0], residual[3]))
+        Matrix2::from_columns(&[column(0), column(3)])
     }
 
     /// Takes the step, halved while it makes the residual much worse.

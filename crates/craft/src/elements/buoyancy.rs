@@ -16,7 +16,7 @@ use std::sync::Arc;
 use form::Columns;
 use nalgebra::Vector3;
 
-use super::surface::{Surface, Wetting};
+use super::surface::{Surface, WetLine};
 use crate::element::{Element, Wrench};
 use crate::motion::{Controls, Motion, Surroundings};
 
@@ -162,15 +162,17 @@ impl Buoyancy {
     fn under_way(&self, motion: &Motion, around: &Surroundings, gamma: f64) -> (f64, Wrench) {
         let mut drag = Wrench::default();
         let (mut weighted, mut weights) = (0.0, 0.0);
+        let trim_rad = motion.up().x.asin();
         for surface in self.surfaces.iter() {
-            let Some(wet) = surface.wetting(motion, around) else {
+            let Some(line) = surface.wet_line(motion, around) else {
                 continue;
             };
-            let beam = wet.panels[0].width_m + wet.panels[1].width_m;
-            let weight = beam * wet.keel_length_m * wet.draught_m.max(0.0);
-            weighted += weight * surviving_share(&wet, beam);
+            let beam_m = surface.beam_m();
+            let angle_rad = trim_rad + surface.quarter_slope_rad(&line);
+            let weight = beam_m * line.keel_length_m * line.draught_m;
+            weighted += weight * surviving_share(line.keel_length_m / beam_m, angle_rad);
             weights += weight;
-            drag += dry_edge(&wet, gamma);
+            drag += dry_edge(surface, &line, gamma);
         }
         let share = if weights > 0.0 {
             weighted / weights
@@ -181,23 +183,20 @@ impl Buoyancy {
     }
 }
 
-fn surviving_share(wet: &Wetting, beam_m: f64) -> f64 {
-    let lambda = (wet.keel_length_m / beam_m).clamp(0.25, 8.0);
-    let trim_deg = wet.trim_rad.to_degrees().clamp(0.5, 15.0);
+fn surviving_share(lambda: f64, trim_rad: f64) -> f64 {
+    let lambda = lambda.clamp(0.25, 8.0);
+    let trim_deg = trim_rad.to_degrees().clamp(0.5, 15.0);
     (0.315 * lambda.sqrt() * trim_deg.powf(0.1)).min(1.0)
 }
 
 /// The push a flooded trailing edge would have given forward, missing when it is dry.
-fn dry_edge(wet: &Wetting, gamma: f64) -> Wrench {
-    if wet.draught_m <= 0.0 {
-        return Wrench::default();
-    }
-    let push: f64 = wet
-        .panels
+fn dry_edge(surface: &Surface, line: &WetLine, gamma: f64) -> Wrench {
+    let panels = [&surface.port[0], &surface.starboard[0]];
+    let push: f64 = panels
         .iter()
-        .map(|p| pressure_on_edge(wet.draught_m, p))
+        .map(|p| pressure_on_edge(line.draught_m, p))
         .sum();
-    Wrench::at(&wet.aft_m, Vector3::new(-gamma * push, 0.0, 0.0))
+    Wrench::at(&line.aft_m, Vector3::new(-gamma * push, 0.0, 0.0))
 }
 
 /// Integral of depth over the immersed edge of one panel: half the square of the depth, across.

@@ -46,8 +46,19 @@ pub struct Wetting {
     pub panels: [Panel; 2],
 }
 
+/// The wetted run of a keel line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WetLine {
+    /// Its aft end, boat axes, m.
+    pub aft_m: Vector3<f64>,
+    /// m.
+    pub keel_length_m: f64,
+    /// Depth of the trailing edge, 0 when that is dry, m.
+    pub draught_m: f64,
+}
+
 /// Places along the wetted keel at which its slope and width are taken.
-const STRIPS: usize = 10;
+const STRIPS: usize = 8;
 
 /// Momentum that a strip gives the water downward, and where it was gathered.
 ///
@@ -102,49 +113,62 @@ impl Surface {
     }
 
     /// Where and how the surface is wet, or `None` when it is clear of the water.
-    ///
-    /// The wetted run is followed forward from the aft-most wet point to the first dry one.
     pub fn wetting(&self, motion: &Motion, around: &Surroundings) -> Option<Wetting> {
+        let line = self.wet_line(motion, around)?;
+        Some(self.loaded(motion, around, &line))
+    }
+
+    /// The wetted run, followed forward from the aft-most wet point to the first dry one.
+    pub fn wet_line(&self, motion: &Motion, around: &Surroundings) -> Option<WetLine> {
         let depth = |i: usize| around.depth_m(motion, &self.keel_m[i]);
         let last = self.keel_m.len() - 1;
-        let first_wet = (0..=last).find(|&i| depth(i) > 0.0)?;
-        let aft = if first_wet == 0 {
+        let (mut first_wet, mut before, mut here) = (0, 0.0, depth(0));
+        while here <= 0.0 {
+            first_wet += 1;
+            if first_wet > last {
+                return None;
+            }
+            (before, here) = (here, depth(first_wet));
+        }
+        let aft_m = if first_wet == 0 {
             self.keel_m[0]
         } else {
-            self.crossing(
-                first_wet - 1,
-                first_wet,
-                depth(first_wet - 1),
-                depth(first_wet),
-            )
+            self.crossing(first_wet - 1, first_wet, before, here)
         };
-        let mut fore = self.keel_m[last];
+        let draught_m = if first_wet == 0 { here } else { 0.0 };
+        let mut fore_m = self.keel_m[last];
         for i in first_wet..last {
-            let (a, b) = (depth(i), depth(i + 1));
-            if b <= 0.0 {
-                fore = self.crossing(i, i + 1, a, b);
+            let next = depth(i + 1);
+            if next <= 0.0 {
+                fore_m = self.crossing(i, i + 1, here, next);
                 break;
             }
+            here = next;
         }
-        let keel_length_m = (fore - aft).norm();
-        if keel_length_m <= 0.0 {
-            return None;
-        }
-        Some(self.loaded(motion, around, aft, keel_length_m))
+        let keel_length_m = (fore_m - aft_m).norm();
+        (keel_length_m > 0.0).then_some(WetLine {
+            aft_m,
+            keel_length_m,
+            draught_m,
+        })
+    }
+
+    /// Slope of the keel line a quarter of the wetted keel ahead of its aft end, boat axes, rad.
+    pub fn quarter_slope_rad(&self, line: &WetLine) -> f64 {
+        let x = line.aft_m.x + 0.25 * line.keel_length_m;
+        self.slope_at(x, line.keel_length_m)
     }
 
     /// Angle, speed and panels: those of the straight plate that would gather as much momentum.
-    fn loaded(
-        &self,
-        motion: &Motion,
-        around: &Surroundings,
-        aft: Vector3<f64>,
-        keel_length_m: f64,
-    ) -> Wetting {
+    fn loaded(&self, motion: &Motion, around: &Surroundings, line: &WetLine) -> Wetting {
+        let WetLine {
+            aft_m: aft,
+            keel_length_m,
+            draught_m,
+        } = *line;
         let quarter_x = aft.x + 0.25 * keel_length_m;
         let (i, f) = self.segment(quarter_x);
         let panels = [mix(&self.port, i, f), mix(&self.starboard, i, f)];
-        let draught_m = around.depth_m(motion, &aft);
         let (mut curved, mut straight) = (Momentum::default(), Momentum::default());
         let mut speed_m_s: f64 = 0.0;
         for strip in 0..STRIPS {
@@ -196,6 +220,12 @@ impl Surface {
             slope_rad,
             [mix(&self.port, i, f), mix(&self.starboard, i, f)],
         )
+    }
+
+    fn slope_at(&self, x: f64, keel_length_m: f64) -> f64 {
+        let half = (0.05 * keel_length_m).max(5e-4);
+        let rise = self.height_at(x + half) - self.height_at(x - half);
+        (rise / (2.0 * half)).atan()
     }
 
     fn height_at(&self, x: f64) -> f64 {
