@@ -1,6 +1,7 @@
 //! Starter hulls measured with a rule: sections and lowest points of the mesh, nothing else.
 
 mod dims;
+mod remesh;
 
 use std::collections::HashSet;
 
@@ -359,4 +360,51 @@ fn a_plane_through_vertices_and_faces_is_cut_cleanly() {
     assert!(found[1].is_empty(), "nothing lies behind the lowest face");
     assert!((found[2][0].area_m2(Along::Z) - 1.0).abs() < 1e-15);
     assert!(found[3].is_empty());
+}
+
+#[test]
+fn the_boat_rooms_templates_make_hulls() {
+    for kind in ["three-point", "outrigger", "vee", "catamaran"] {
+        let text = boat::template(kind, "Demo").expect("a known hull type");
+        let (boat, _) = boat::load(&text, "boat.toml").expect("templates load");
+        let boat::HullSource::Starter(starter) = boat.hull.source else {
+            panic!("{kind} has no starter");
+        };
+        let mesh = mesh(starter);
+        assert!(mesh.is_closed(), "{kind}");
+        assert!(!form::running::find(&mesh).is_empty(), "{kind}");
+    }
+}
+
+#[test]
+fn first_sketch_proportions_fit_at_every_size() {
+    for kind in ["three-point", "outrigger", "vee", "catamaran"] {
+        for length in [250, 450, 800, 1500] {
+            let text = format!(
+                "name = \"Sketch\"\n[hull.starter]\ntype = \"{kind}\"\nlength = \"{length} mm\"\n"
+            );
+            let (boat, _) = boat::load(&text, "boat.toml").expect("a length is enough");
+            let boat::HullSource::Starter(starter) = boat.hull.source else {
+                panic!("{kind} has no starter");
+            };
+            let mesh = build(&starter).unwrap_or_else(|e| panic!("{kind} {length} mm: {e}"));
+            let (low, high) = mesh.bounds().unwrap();
+            close(high.x - low.x, f64::from(length) * MM, 1e-9, kind);
+        }
+    }
+}
+
+#[test]
+fn two_hundred_sections_of_a_hundred_thousand_triangles_take_less_than_a_tenth_of_a_second() {
+    let mesh = remesh::subdivided(&mesh(Starter::Vee(dims::vee())), 100_000);
+    let at: Vec<f64> = (0..200).map(|i| (f64::from(i) + 0.5) * 3.0 * MM).collect();
+    let start = std::time::Instant::now();
+    let lines = sections(&mesh, Along::X, &at);
+    let took = start.elapsed().as_secs_f64();
+    assert!(lines.iter().all(|l| l.len() == 1));
+    println!("{} triangles in {:.0} ms", mesh.triangles.len(), took * 1e3);
+    // Only where nothing slows it down.
+    if !cfg!(debug_assertions) {
+        assert!(took < 0.1, "{took} s");
+    }
 }
