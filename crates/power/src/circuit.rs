@@ -1,0 +1,262 @@
+//! Pack, controller and motor at one instant, against a propeller.
+//!
+//! - Motor `w = k (V_m - I R)`, torque `(I - I0(w)) / k` with constants at their own temperatures
+//!   (`laws::motor_heat`); an ideal chopper: `V_m + I R_c = d V_p`, pack current `d I`; pack `V_p = V_oc - v_slow -
+//!   d I R_0` (`laws::cell_transient`). A current limit lowers the duty.
+//! - The controller does not brake: water that turns the propeller faster than the voltage would turns the
+//!   motor against its iron loss only.
+//! - Left out: the rotor's own inertia, which settles in a few hundredths of a second.
+
+use laws::controller_loss::{Controller, loss};
+use laws::motor_heat::WarmMotor;
+
+/// Everything between the cells and the propeller at an instant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Circuit {
+    /// Pack at rest less its slow voltage, V.
+    pub source_v: f64,
+    /// Pack felt at once, and leads, ohm.
+    pub pack_ohm: f64,
+    /// Of which leads and connectors, ohm.
+    pub lead_ohm: f64,
+    /// Controller.
+    pub controller: Controller,
+    /// Largest motor current the controller allows, A.
+    pub limit_a: f64,
+    /// Motor.
+    pub motor: WarmMotor,
+    /// K.
+    pub winding_k: f64,
+    /// K.
+    pub magnets_k: f64,
+    /// Motor turns per propeller turn.
+    pub gear: f64,
+    /// Share of motor torque that reaches the propeller.
+    pub shaft_efficiency: f64,
+}
+
+/// What runs in it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Instant {
+    /// Of the propeller, rad/s.
+    pub shaft_rad_s: f64,
+    /// In the motor, A.
+    pub motor_a: f64,
+    /// From the pack, A.
+    pub pack_a: f64,
+    /// At the pack's terminals, V.
+    pub pack_v: f64,
+    /// Throttle in force: less than asked when the controller limits.
+    pub duty: f64,
+    /// Power into the propeller, W.
+    pub propeller_w: f64,
+    /// Torque at the propeller, N m.
+    pub torque_n_m: f64,
+    /// Heat, W.
+    pub copper_w: f64,
+    /// W.
+    pub iron_w: f64,
+    /// W.
+    pub controller_w: f64,
+    /// In leads and connectors, W.
+    pub leads_w: f64,
+    /// In the cells by what is felt at once, W.
+    pub pack_w: f64,
+    /// In shaft and gears, W.
+    pub shaft_w: f64,
+    /// The controller holds the current down.
+    pub limited: bool,
+}
+
+impl Circuit {
+    /// At a throttle (0 to 1) against a propeller's torque over its speed.
+    pub fn run(&self, throttle: f64, torque_n_m: impl Fn(f64) -> f64) -> Instant {
+        if throttle < 0.01 {
+            return Instant {
+                pack_v: self.source_v,
+                ..Instant::default()
+            };
+        }
+        // Water may turn the propeller faster than the voltage would.
+        let fastest = 3.0 * self.constants(0.0).speed_per_volt_rad_s_v * self.source_v;
+        let excess = |w: f64| {
+            let motor = self.constants(w);
+            let current = self.current(w, throttle);
+            let given = (current - motor.no_load_current_a) / motor.speed_per_volt_rad_s_v;
+            given * self.gear * self.shaft_efficiency - torque_n_m(w / self.gear)
+        };
+        let w = zero(excess, 0.0, fastest);
+        self.at(w, throttle, torque_n_m(w / self.gear))
+    }
+
+    fn constants(&self, motor_rad_s: f64) -> laws::motor_point::Motor {
+        self.motor.at(self.winding_k, self.magnets_k, motor_rad_s)
+    }
+
+    /// Motor current at a motor speed and throttle: what the voltages drive, up to the limit and never backwards.
+    fn current(&self, w: f64, throttle: f64) -> f64 {
+        let motor = self.constants(w);
+        let back = w / motor.speed_per_volt_rad_s_v;
+        let whole = motor.resistance_ohm
+            + self.controller.resistance_ohm
+            + throttle * throttle * self.pack_ohm;
+        ((throttle * self.source_v - back) / whole.max(1e-9)).clamp(0.0, self.limit_a)
+    }
+
+    fn at(&self, w: f64, throttle: f64, torque_n_m: f64) -> Instant {
+        let motor = self.constants(w);
+        let motor_a = self.current(w, throttle);
+        let back = w / motor.speed_per_volt_rad_s_v;
+        let needed = back + motor_a * (motor.resistance_ohm + self.controller.resistance_ohm);
+        let limited = motor_a >= self.limit_a;
+        let duty = if limited {
+            self.duty(motor_a, needed).min(throttle)
+        } else {
+            throttle
+        };
+        let bridge = loss(&self.controller, motor_a, self.source_v, duty);
+        // Switching and idle heat come from the pack beside what the motor's current brings.
+        let extra_a = (bridge.total_w - motor_a * motor_a * self.controller.resistance_ohm)
+            / self.source_v.max(1.0);
+        let pack_a = duty * motor_a + extra_a;
+        let propeller_w = torque_n_m * w / self.gear;
+        let leads_w = pack_a * pack_a * self.lead_ohm;
+        let drawn = pack_a * (self.source_v - pack_a * self.pack_ohm);
+        let copper_w = motor_a * motor_a * motor.resistance_ohm;
+        let iron_w = motor.no_load_current_a * back;
+        let motor_w = motor_a * back - iron_w;
+        let shaft_w = motor_w - propeller_w;
+        Instant {
+            shaft_rad_s: w / self.gear,
+            motor_a,
+            pack_a,
+            pack_v: self.source_v - pack_a * (self.pack_ohm - self.lead_ohm),
+            duty,
+            propeller_w,
+            torque_n_m,
+            copper_w,
+            iron_w,
+            // Whatever is drawn and turns up nowhere else warms the controller.
+            controller_w: drawn - copper_w - iron_w - shaft_w - propeller_w,
+            leads_w,
+            pack_w: pack_a * pack_a * (self.pack_ohm - self.lead_ohm),
+            shaft_w,
+            limited,
+        }
+    }
+
+    /// Duty at which the sagging pack gives a voltage.
+    fn duty(&self, motor_a: f64, needed_v: f64) -> f64 {
+        let sag = motor_a * self.pack_ohm;
+        let inside = self.source_v * self.source_v - 4.0 * sag * needed_v;
+        if sag < 1e-9 {
+            return needed_v / self.source_v.max(1e-9);
+        }
+        (self.source_v - inside.max(0.0).sqrt()) / (2.0 * sag)
+    }
+}
+
+/// Where a falling function crosses zero between two ends; an end when it does not.
+fn zero(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+    let (mut f_low, mut f_high) = (f(low), f(high));
+    if f_low <= 0.0 {
+        return low;
+    }
+    if f_high >= 0.0 {
+        return high;
+    }
+    let tolerance = 1e-10 * (high - low);
+    let mut side = 0;
+    for _ in 0..100 {
+        let middle = (low * f_high - high * f_low) / (f_high - f_low);
+        let value = f(middle);
+        if value == 0.0 || high - low < tolerance {
+            return middle;
+        }
+        if value > 0.0 {
+            (low, f_low) = (middle, value);
+            if side == 1 {
+                f_high *= 0.5;
+            }
+            side = 1;
+        } else {
+            (high, f_high) = (middle, value);
+            if side == -1 {
+                f_low *= 0.5;
+            }
+            side = -1;
+        }
+    }
+    0.5 * (low + high)
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+    use laws::motor_point::{Known, Motor, motor_point, speed_per_volt};
+
+    pub(crate) fn circuit() -> Circuit {
+        let cold = Motor {
+            speed_per_volt_rad_s_v: speed_per_volt(2000.0),
+            resistance_ohm: 0.01,
+            no_load_current_a: 3.0,
+        };
+        Circuit {
+            source_v: 15.6,
+            pack_ohm: 0.009,
+            lead_ohm: 0.001,
+            controller: Controller {
+                resistance_ohm: 0.002,
+                diode_v: 0.0,
+                edge_s: 2e-7,
+                frequency_hz: 16e3,
+                idle_w: 0.5,
+            },
+            limit_a: 1e9,
+            motor: WarmMotor::new(cold, 3000.0, 1.0).unwrap(),
+            winding_k: 293.15,
+            magnets_k: 293.15,
+            gear: 1.0,
+            shaft_efficiency: 0.95,
+        }
+    }
+
+    #[test]
+    fn agrees_with_the_motor_law_and_closes_its_power() {
+        let c = circuit();
+        let load = |w: f64| 3.5e-8 * w * w;
+        let i = c.run(1.0, load);
+        let volts = c.source_v - i.motor_a * (c.pack_ohm + c.controller.resistance_ohm);
+        let motor = c.constants(i.shaft_rad_s);
+        let p = motor_point(&motor, volts, Known::Current(i.motor_a)).unwrap();
+        assert!((p.shaft_speed_rad_s / i.shaft_rad_s - 1.0).abs() < 1e-8);
+        assert!((p.torque_n_m * 0.95 / load(i.shaft_rad_s) - 1.0).abs() < 1e-6);
+        let all = i.copper_w + i.iron_w + i.controller_w + i.leads_w + i.pack_w + i.shaft_w;
+        assert!((all + i.propeller_w - i.pack_a * c.source_v).abs() < 1e-9 * all);
+        assert!(i.controller_w > 0.0);
+    }
+
+    #[test]
+    fn turned_by_the_water_it_warms_only_its_iron() {
+        let c = circuit();
+        // Pushes the motor on until it turns faster than half throttle would.
+        let i = c.run(0.5, |w| 1e-4 * (w - 3000.0));
+        assert_eq!(i.motor_a, 0.0);
+        assert!(i.propeller_w < 0.0 && i.iron_w > 0.0);
+        assert!((i.iron_w + i.propeller_w + i.shaft_w).abs() < 1e-9);
+        assert!((i.controller_w - c.controller.idle_w).abs() < 0.01);
+    }
+
+    #[test]
+    fn a_limit_holds_the_current_and_lowers_the_duty() {
+        let c = Circuit {
+            limit_a: 40.0,
+            ..circuit()
+        };
+        let i = c.run(1.0, |w| 3.5e-8 * w * w);
+        assert!(i.limited && (i.motor_a - 40.0).abs() < 1e-9 && i.duty < 1.0);
+        assert!(!circuit().run(1.0, |w| 3.5e-8 * w * w).limited);
+        let shut = c.run(0.0, |w| 3.5e-8 * w * w);
+        assert_eq!((shut.motor_a, shut.pack_v), (0.0, 15.6));
+    }
+}
