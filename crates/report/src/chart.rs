@@ -107,8 +107,8 @@ pub fn draw(stack: &Stack) -> Node {
             .map(|s| HEAD + s.height + GAP)
             .sum::<f64>()
         + FOOT;
-    let mut picture = svg::picture(stack.id, (WIDTH, height), &stack.title, &stack.desc)
-        .class("chart");
+    let mut picture =
+        svg::picture(stack.id, (WIDTH, height), &stack.title, &stack.desc).class("chart");
     let mut top = TOP;
     for stave in &stack.staves {
         top += HEAD;
@@ -222,7 +222,12 @@ fn draw_stave(stave: &Stave, across: &Across, top: f64) -> Node {
     } else {
         format!("{}, {}", stave.title, stave.unit)
     };
-    group.push(svg::text("stave-title", (LEFT, top - 8.0), Anchor::Start, title.as_str()));
+    group.push(svg::text(
+        "stave-title",
+        (LEFT, top - 8.0),
+        Anchor::Start,
+        title.as_str(),
+    ));
     let from = LEFT + svg::text_width(&title, 13.0) + 22.0;
     group.push(key(stave, (from, top - 8.0)));
     group
@@ -413,7 +418,13 @@ mod tests {
         let line = broken(points, 1.5);
         assert_eq!(
             line,
-            [Some((0.0, 1.0)), Some((1.0, 1.0)), None, Some((5.0, 1.0)), None]
+            [
+                Some((0.0, 1.0)),
+                Some((1.0, 1.0)),
+                None,
+                Some((5.0, 1.0)),
+                None
+            ]
         );
     }
 }

@@ -60,8 +60,7 @@ impl Node {
 
     /// With every element of `children` inside.
     pub fn with_all(mut self, children: impl IntoIterator<Item = Node>) -> Self {
-        self.children
-            .extend(children.into_iter().map(Child::Node));
+        self.children.extend(children.into_iter().map(Child::Node));
         self
     }
 

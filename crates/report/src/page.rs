@@ -37,7 +37,11 @@ pub fn html(subject: &Subject) -> String {
 }
 
 fn about(subject: &Subject) -> Node {
-    let meta = |name, content: &str| Node::new("meta").attr("name", name).attr("content", content);
+    let meta = |name, content: &str| {
+        Node::new("meta")
+            .attr("name", name)
+            .attr("content", content)
+    };
     Node::new("head")
         .with(Node::new("meta").attr("charset", "utf-8"))
         .with(meta("viewport", "width=device-width, initial-scale=1"))

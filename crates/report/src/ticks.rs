@@ -15,7 +15,13 @@ impl Ticks {
     /// About `wanted` ticks (at least 2) that cover `low` to `high`. Values that are not finite
     /// count as 0; a range without width is given one.
     pub fn cover(low: f64, high: f64, wanted: usize) -> Self {
-        let sane = |x: f64| if x.is_finite() { x.clamp(-1e15, 1e15) } else { 0.0 };
+        let sane = |x: f64| {
+            if x.is_finite() {
+                x.clamp(-1e15, 1e15)
+            } else {
+                0.0
+            }
+        };
         let (a, b) = (sane(low), sane(high));
         let (mut low, mut high) = (a.min(b), a.max(b));
         let least = 1e-9 * low.abs().max(high.abs()).max(1e-3);

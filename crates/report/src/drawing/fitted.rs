@@ -21,7 +21,10 @@ pub fn parts(boat: &Boat, mass: &MassProperties, view: &View, labels: &mut Label
     for (number, item) in mass.items.iter().enumerate() {
         let at = view.at(&item.at_m);
         let part = boat.parts.iter().find(|p| p.name == item.name);
-        match part.map(|p| p.size_m).filter(|s| s.iter().any(|l| *l > 0.0)) {
+        match part
+            .map(|p| p.size_m)
+            .filter(|s| s.iter().any(|l| *l > 0.0))
+        {
             Some(size) => group.push(boxed(&item.at_m, size, view)),
             None => group.push(svg::circle("dot", at, 2.0)),
         }
@@ -83,7 +86,12 @@ pub fn gear(boat: &Boat, view: &View) -> Node {
         let chord = Vector3::new(-cos, 0.0, -sin) * wing.chord_m.value;
         let half = Vector3::y() * (wing.span_m.value / 2.0);
         let lead = vector(&wing.at);
-        let corners = [lead - half, lead + half, lead + half + chord, lead - half + chord];
+        let corners = [
+            lead - half,
+            lead + half,
+            lead + half + chord,
+            lead - half + chord,
+        ];
         let points: Vec<Point> = corners.iter().map(|c| view.at(c)).collect();
         group.push(svg::path("blade", svg::around(&points)));
     }
@@ -116,7 +124,11 @@ fn propeller(drive: &Drive, view: &View) -> Node {
             view.at(&(at + radius * (c * across + s * up)))
         })
         .collect();
-    let ahead = drive.shaft.length_m.unwrap_or(4.0 * radius).max(3.0 * radius);
+    let ahead = drive
+        .shaft
+        .length_m
+        .unwrap_or(4.0 * radius)
+        .max(3.0 * radius);
     let mut group = svg::group("propeller").with(svg::path("disc", svg::around(&rim)));
     if view.from != From::Astern {
         group.push(svg::line(
@@ -145,7 +157,10 @@ pub fn gravity(at: Point) -> Node {
     };
     svg::group("gravity")
         .with(svg::circle("disc", at, R))
-        .with(svg::path("quarter", quarter(1.0, 1.0) + &quarter(-1.0, -1.0)))
+        .with(svg::path(
+            "quarter",
+            quarter(1.0, 1.0) + &quarter(-1.0, -1.0),
+        ))
 }
 
 /// The centre of buoyancy: a ring with a dot.

@@ -57,7 +57,11 @@ pub fn arrows(
             (at, (at.0 + span.0, at.1 + span.1))
         };
         let way = (dx / size, dy / size);
-        group.push(svg::line("shaft", tail, (tip.0 - 4.0 * way.0, tip.1 - 4.0 * way.1)));
+        group.push(svg::line(
+            "shaft",
+            tail,
+            (tip.0 - 4.0 * way.0, tip.1 - 4.0 * way.1),
+        ));
         group.push(dimension::head(tip, way));
         for i in 0..=10 {
             let t = f64::from(i) / 10.0;
@@ -65,7 +69,10 @@ pub fn arrows(
             labels.keep([p.0 - 1.0, p.1 - 1.0, p.0 + 1.0, p.1 + 1.0]);
         }
         let end = if drawn.pushes { tail } else { tip };
-        notes.push((end, format!("{} {} N", drawn.name, fixed(size, places(size)))));
+        notes.push((
+            end,
+            format!("{} {} N", drawn.name, fixed(size, places(size))),
+        ));
     }
     for (end, words) in notes {
         group.push(labels.near("force-name", end, &words));
@@ -176,10 +183,19 @@ fn usual_place(subject: &Subject, name: &str) -> Option<Vector3<f64>> {
     }
     let drive = |d: &&boat::Drive| name == "propeller" || name == format!("{} propeller", d.name);
     if name.ends_with("propeller") {
-        return boat.drives.iter().find(drive).map(|d| vector(&d.propeller.at));
+        return boat
+            .drives
+            .iter()
+            .find(drive)
+            .map(|d| vector(&d.propeller.at));
     }
     let struts = boat.drives.iter().filter_map(|d| d.strut.as_ref());
-    let blade = boat.rudders.iter().chain(&boat.fins).chain(struts).find(|b| b.name == name)?;
+    let blade = boat
+        .rudders
+        .iter()
+        .chain(&boat.fins)
+        .chain(struts)
+        .find(|b| b.name == name)?;
     let (sin, cos) = blade.lean_rad.value.sin_cos();
     let down = Vector3::new(0.0, sin, -cos) * (0.7 * blade.span_m.value);
     Some(vector(&blade.at) + down)
@@ -190,9 +206,9 @@ fn on_line(force: &ElementForce, usual: &Vector3<f64>, from: From, form: &Form) 
     let (f, m) = (&force.force_n, &force.moment_n_m);
     let mut at = *usual;
     match from {
-        From::Astern if f.z.abs() > f.y.abs() => at.y = (m.x + at.z * f.y) / f.z,
+        From::Astern if f.z.abs() > 0.3 * f.y.abs() => at.y = (m.x + at.z * f.y) / f.z,
         From::Astern => at.z = (at.y * f.z - m.x) / f.y,
-        _ if f.z.abs() > f.x.abs() => at.x = (at.z * f.x - m.y) / f.z,
+        _ if f.z.abs() > 0.3 * f.x.abs() => at.x = (at.z * f.x - m.y) / f.z,
         _ => at.z = (m.y + at.x * f.z) / f.x,
     }
     let far = (at - usual).norm();

@@ -30,7 +30,8 @@ impl Labels {
     /// Writes `words` near `at`, on the first of a ring of places that is free, with a leader
     /// when that is not close by.
     pub fn near(&mut self, class: &str, at: Point, words: &str) -> Node {
-        let width = svg::text_width(words, SIZE);
+        // Names of forces are bold, a tenth wider.
+        let width = 1.1 * svg::text_width(words, SIZE);
         let best = ring()
             .map(|(dx, dy)| (at.0 + dx, at.1 + dy))
             .map(|p| (p, area(p, width)))
@@ -43,12 +44,8 @@ impl Labels {
         self.taken.push(box_);
         let mut group = svg::group("label");
         if (place.0 - at.0).hypot(place.1 - at.1) > 18.0 {
-            let side = if place.0 + width / 2.0 < at.0 {
-                place.0 + width + 1.0
-            } else {
-                place.0 - 1.0
-            };
-            group.push(svg::line("leader", at, (side, place.1 - 4.0)));
+            let edge = (at.0.clamp(box_[0], box_[2]), at.1.clamp(box_[1], box_[3]));
+            group.push(svg::line("leader", at, edge));
         }
         group.with(svg::text(class, place, Anchor::Start, words))
     }
@@ -76,15 +73,19 @@ impl Labels {
     fn free(&self, area: &[f64; 4]) -> bool {
         let [left, top, right, bottom] = self.within;
         let inside = area[0] > left && area[1] > top && area[2] < right && area[3] < bottom;
-        let clear = |t: &[f64; 4]| {
-            area[2] < t[0] || area[0] > t[2] || area[3] < t[1] || area[1] > t[3]
-        };
+        let clear =
+            |t: &[f64; 4]| area[2] < t[0] || area[0] > t[2] || area[3] < t[1] || area[1] > t[3];
         inside && self.taken.iter().all(clear)
     }
 }
 
 fn area(base: Point, width: f64) -> [f64; 4] {
-    [base.0 - 2.0, base.1 - SIZE, base.0 + width + 2.0, base.1 + 3.0]
+    [
+        base.0 - 2.0,
+        base.1 - SIZE,
+        base.0 + width + 2.0,
+        base.1 + 3.0,
+    ]
 }
 
 /// Offsets to try, near ones first.

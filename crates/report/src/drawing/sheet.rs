@@ -16,8 +16,7 @@ use crate::subject::Subject;
 use crate::svg::{self, Anchor};
 use crate::ticks::fixed;
 
-const LEFT: f64 = 62.0;
-const BETWEEN: f64 = 112.0;
+const BETWEEN: f64 = 124.0;
 const RIGHT: f64 = 40.0;
 const HEAD: f64 = 22.0;
 
@@ -38,6 +37,7 @@ struct Layout {
 
 /// Room above and below the upper views for what is drawn there.
 struct Room {
+    left: f64,
     above: f64,
     below: f64,
     /// Drawn downward from the centre of gravity.
@@ -52,22 +52,23 @@ impl Layout {
         let across = reach(subject, &flat(From::Astern), |p| p.0);
         let deep = reach(subject, &flat(plan), |p| p.1);
         let span = (x.1 - x.0) + (across.1 - across.0);
-        let scale = (WIDTH - LEFT - BETWEEN - RIGHT) / span.max(1e-6);
+        let left = room.left;
+        let scale = (WIDTH - left - BETWEEN - RIGHT) / span.max(1e-6);
         // A tall narrow body must not make an endless sheet.
         let scale = scale.min(340.0 / (z.1 - z.0).max(deep.1 - deep.0).max(1e-6));
         let water_y = HEAD + room.above + z.1.max(0.0) * scale;
         let low_y = water_y + (-z.0).max(0.0) * scale;
         let cg = flat(From::Starboard).at(&subject.mass.cg_m).1 * scale + water_y;
         let plan_top = (low_y + room.below).max(cg + room.hangs) + HEAD;
-        let side_left = LEFT - x.0 * scale;
-        let end_left = LEFT + (x.1 - x.0) * scale + BETWEEN;
+        let side_left = left - x.0 * scale;
+        let end_left = left + (x.1 - x.0) * scale + BETWEEN;
         let view = |from, origin| View::new(from, attitude, scale, origin);
         Self {
             side: view(From::Starboard, (side_left, water_y)),
             end: view(From::Astern, (end_left - across.0 * scale, water_y)),
             plan: view(plan, (side_left, plan_top - deep.0 * scale)),
             height: plan_top + (deep.1 - deep.0) * scale + 30.0,
-            side_x: (LEFT, LEFT + (x.1 - x.0) * scale),
+            side_x: (left, left + (x.1 - x.0) * scale),
             end_x: (end_left, end_left + (across.1 - across.0) * scale),
             water_y,
             low_y,
@@ -90,7 +91,7 @@ impl Layout {
 
     /// Left end of the free corner beside the plan.
     fn figures_x(&self) -> f64 {
-        self.end_x.0 - 30.0
+        (self.end_x.0 - 30.0).min(WIDTH - 225.0)
     }
 }
 
@@ -117,7 +118,11 @@ fn reach(subject: &Subject, view: &View, of: impl Fn((f64, f64)) -> f64) -> (f64
     for item in &subject.mass.items {
         take(&item.at_m);
     }
-    if range.0.is_finite() { range } else { (0.0, 1.0) }
+    if range.0.is_finite() {
+        range
+    } else {
+        (0.0, 1.0)
+    }
 }
 
 /// At rest: hull, parts, balance points and the main dimensions.
@@ -130,6 +135,7 @@ pub fn at_rest(subject: &Subject) -> Node {
     };
     let attitude = afloat.map_or(level, |a| a.attitude);
     let room = Room {
+        left: 50.0,
         above: 44.0,
         below: 64.0,
         hangs: 0.0,
@@ -165,7 +171,9 @@ fn rest_view(subject: &Subject, view: &View, mut labels: Labels) -> Node {
         group.push(fitted::buoyancy(at));
         group.push(labels.near("point", at, "B"));
     }
-    group.with(fitted::gravity(cg)).with(labels.near("point", cg, "G"))
+    group
+        .with(fitted::gravity(cg))
+        .with(labels.near("point", cg, "G"))
 }
 
 fn rest_figures(subject: &Subject) -> Vec<String> {
@@ -217,7 +225,12 @@ fn rest_dimensions(subject: &Subject, layout: &Layout) -> Node {
     let cg = layout.side.at(&subject.mass.cg_m);
     let transom = layout.side.at(&Vector3::zeros());
     let balance = format!("G {} mm", fixed(subject.mass.cg_m.x * 1e3, 0));
-    group.push(dimension::level((transom.0, cg.0), y, layout.low_y, &balance));
+    group.push(dimension::level(
+        (transom.0, cg.0),
+        y,
+        layout.low_y,
+        &balance,
+    ));
     let length = format!("length {} mm", fixed(outline.length_m * 1e3, 0));
     group.push(dimension::level(hull_x, y + 22.0, layout.low_y, &length));
     let beam_x = hull_reach(subject, &layout.end, |p| p.0);
@@ -256,7 +269,10 @@ fn hull_reach(subject: &Subject, view: &View, of: impl Fn((f64, f64)) -> f64) ->
 }
 
 fn rest_words(subject: &Subject) -> (String, String) {
-    let title = format!("{} at rest, drawn to one scale in three views", subject.boat.name);
+    let title = format!(
+        "{} at rest, drawn to one scale in three views",
+        subject.boat.name
+    );
     let outline = &subject.form.outline;
     let mut desc = format!(
         "Hull {} mm long and {} mm wide, balance point {} mm ahead of the transom.",
@@ -280,6 +296,8 @@ pub fn running(subject: &Subject, state: &RunningState) -> Node {
     let per_n = force::scale(state);
     let side = View::new(From::Starboard, &state.attitude, 1.0, (0.0, 0.0));
     let room = Room {
+        // The thrust's arrow comes from astern.
+        left: force::LONGEST + 8.0,
         above: 30.0,
         below: force::deepest_tail(subject, state, &side, per_n),
         hangs: force::LONGEST + 30.0,
@@ -287,8 +305,13 @@ pub fn running(subject: &Subject, state: &RunningState) -> Node {
     let layout = Layout::new(subject, &state.attitude, From::Below, &room);
     let kmh = fixed(state.speed_m_s * 3.6, 0);
     let title = format!("{} at {kmh} km/h with its forces", subject.boat.name);
-    let mut sheet = svg::picture("running", (WIDTH, layout.height), &title, &running_desc(state))
-        .class("drawing");
+    let mut sheet = svg::picture(
+        "running",
+        (WIDTH, layout.height),
+        &title,
+        &running_desc(state),
+    )
+    .class("drawing");
     sheet.push(water(&layout));
     for (view, name) in [
         (&layout.side, "profile with forces"),
@@ -303,7 +326,11 @@ pub fn running(subject: &Subject, state: &RunningState) -> Node {
         sheet.push(view_title(&layout, view.from, name));
     }
     sheet.push(view_from_below(subject, state, &layout));
-    sheet.push(view_title(&layout, From::Below, "bottom, from below; hatched: wet"));
+    sheet.push(view_title(
+        &layout,
+        From::Below,
+        "bottom, from below; hatched: wet",
+    ));
     sheet.push(figures(&layout, &running_figures(state)));
     let bar = (layout.figures_x(), layout.plan_y.0 + 92.0);
     sheet.push(force::scale_bar(bar, per_n));
@@ -326,7 +353,15 @@ fn running_figures(state: &RunningState) -> Vec<String> {
         format!("speed {} km/h", fixed(state.speed_m_s * 3.6, 1)),
         format!("trim {}°", fixed(attitude.trim_rad.to_degrees(), 1)),
         format!("heel {}°", fixed(attitude.heel_rad.to_degrees(), 1)),
-        format!("transom {} mm above still water", fixed(attitude.rise_m * 1e3, 1)),
+        format!(
+            "transom {} mm {} still water",
+            fixed(attitude.rise_m.abs() * 1e3, 1),
+            if attitude.rise_m < 0.0 {
+                "below"
+            } else {
+                "above"
+            }
+        ),
     ]
 }
 
@@ -362,7 +397,7 @@ fn water(layout: &Layout) -> Node {
     let mut group = svg::group("water");
     let deep = layout.low_y - layout.water_y + 12.0;
     for (left, right) in [layout.side_x, layout.end_x] {
-        let (left, right) = (left - 16.0, right + 16.0);
+        let (left, right) = (left - 16.0, right + 14.0);
         let (y, wide) = (layout.water_y, right - left);
         group.push(svg::rect("body", (left, y), (wide, deep)));
         group.push(svg::line("level", (left, y), (right, y)));
@@ -375,9 +410,9 @@ fn water(layout: &Layout) -> Node {
 
 fn view_title(layout: &Layout, from: From, words: &str) -> Node {
     let at = match from {
-        From::Starboard => (LEFT - 16.0, 14.0),
+        From::Starboard => (layout.side_x.0 - 16.0, 14.0),
         From::Astern => (layout.end_x.0 - 16.0, 14.0),
-        From::Above | From::Below => (LEFT - 16.0, layout.plan_y.0 - 8.0),
+        From::Above | From::Below => (layout.side_x.0 - 16.0, layout.plan_y.0 - 8.0),
     };
     svg::text("view-title", at, Anchor::Start, words)
 }

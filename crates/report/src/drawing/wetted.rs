@@ -96,7 +96,10 @@ fn edge(surface: &RunningSurface, x_m: f64, sign: f64, share: f64) -> Vector3<f6
     };
     let stations = &surface.stations;
     let after = stations.partition_point(|s| s.x_m < x_m);
-    match (after.checked_sub(1).and_then(|i| stations.get(i)), stations.get(after)) {
+    match (
+        after.checked_sub(1).and_then(|i| stations.get(i)),
+        stations.get(after),
+    ) {
         (Some(a), Some(b)) => {
             let t = (x_m - a.x_m) / (b.x_m - a.x_m).max(1e-12);
             at(a).lerp(&at(b), t)

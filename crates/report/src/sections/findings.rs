@@ -54,11 +54,13 @@ fn finding(findings: &[Finding], index: usize) -> Node {
     let finding = &findings[index];
     // A caution said twice is not read.
     let said = |words| findings[..index].iter().any(|f| f.caution == Some(words));
-    let mut article = Node::new("article").attr("id", format!("finding-{}", finding.id)).with(
-        Node::new("h3")
-            .with(badge(finding.standing))
-            .with(Node::new("span").text(finding.sentence.as_str())),
-    );
+    let mut article = Node::new("article")
+        .attr("id", format!("finding-{}", finding.id))
+        .with(
+            Node::new("h3")
+                .with(badge(finding.standing))
+                .with(Node::new("span").text(finding.sentence.as_str())),
+        );
     if let Some(line) = numbers(finding) {
         article.push(Node::new("p").class("numbers").text(line));
     }
@@ -103,7 +105,11 @@ fn why(finding: &Finding) -> Vec<Node> {
         inside.push(table.node());
     }
     if !finding.changes.is_empty() {
-        inside.push(Node::new("p").class("lead").text("What would change it most:"));
+        inside.push(
+            Node::new("p")
+                .class("lead")
+                .text("What would change it most:"),
+        );
         let each = finding.changes.iter().map(|change| {
             let way = if change.better { "better" } else { "worse" };
             Node::new("li").text(format!("{}: {} ({way})", change.what, change.effect))

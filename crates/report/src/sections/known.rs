@@ -77,7 +77,10 @@ fn notices(subject: &Subject) -> Node {
 /// Each note once, with the speeds it was made at.
 fn outside(subject: &Subject) -> Node {
     let mut notes: Vec<(&str, f64, f64)> = Vec::new();
-    let states = subject.curve.iter().flat_map(|c| c.running.iter().chain(&c.top));
+    let states = subject
+        .curve
+        .iter()
+        .flat_map(|c| c.running.iter().chain(&c.top));
     for state in states {
         for text in &state.notes {
             let speed = state.speed_m_s * 3.6;

@@ -13,7 +13,16 @@ pub fn section(subject: &Subject) -> Node {
     let mass = subject.mass;
     let mut table = Table::new(
         "Masses; positions from the transom's bottom edge on the centreline",
-        &["part", "no.", "mass, g", "± g", "x ahead, mm", "y to port, mm", "z up, mm", "from"],
+        &[
+            "part",
+            "no.",
+            "mass, g",
+            "± g",
+            "x ahead, mm",
+            "y to port, mm",
+            "z up, mm",
+            "from",
+        ],
     );
     for (i, item) in mass.items.iter().enumerate() {
         let mm = |axis: usize| fixed(item.at_m[axis] * 1e3, 0);

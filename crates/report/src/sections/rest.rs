@@ -34,7 +34,10 @@ pub fn section(subject: &Subject) -> Node {
              the line rises through zero. Where an opening is under water the boat fills and the \
              arm no longer holds.",
         ));
-        section.push(opens("the numbers of this chart", [righting_table(&rest.righting)]));
+        section.push(opens(
+            "the numbers of this chart",
+            [righting_table(&rest.righting)],
+        ));
     }
     section.push(Node::new("h3").text("Full of water"));
     section.push(Node::new("p").text(flooded(rest)));
@@ -65,11 +68,11 @@ fn figures(subject: &Subject, afloat: &Afloat) -> Node {
     let rest = subject.rest;
     let plain = |kind, value| Number::exact(kind, value).plain();
     let mut table = Table::new("At rest on still water", &["what", "value"]);
-    table.row(["draught, deepest point of the hull", &plain(Kind::Length, afloat.draught_m)]);
     table.row([
-        "trim, bow up positive",
-        &degrees(afloat.attitude.trim_rad),
+        "draught, deepest point of the hull",
+        &plain(Kind::Length, afloat.draught_m),
     ]);
+    table.row(["trim, bow up positive", &degrees(afloat.attitude.trim_rad)]);
     table.row([
         "heel, starboard down positive",
         &degrees(afloat.attitude.heel_rad),
@@ -78,19 +81,33 @@ fn figures(subject: &Subject, afloat: &Afloat) -> Node {
         let label = format!("freeboard to the lowest opening, {name}");
         table.row([label, plain(Kind::Length, *height)]);
     }
-    table.row(["metacentric height across, GM", &plain(Kind::Length, afloat.gm_roll_m)]);
-    table.row(["metacentric height along", &plain(Kind::Length, afloat.gm_pitch_m)]);
+    table.row([
+        "metacentric height across, GM",
+        &plain(Kind::Length, afloat.gm_roll_m),
+    ]);
+    table.row([
+        "metacentric height along",
+        &plain(Kind::Length, afloat.gm_pitch_m),
+    ]);
     table.row([
         "reserve of buoyancy over the displaced volume",
         &plain(Kind::Fraction, rest.reserve_of_buoyancy),
     ]);
-    table.row(["displaced volume", &plain(Kind::Volume, afloat.displaced_m3)]);
+    table.row([
+        "displaced volume",
+        &plain(Kind::Volume, afloat.displaced_m3),
+    ]);
     table.row(["waterplane", &square_cm(afloat.waterplane_area_m2)]);
     table.row(["wetted surface", &square_cm(afloat.wetted_area_m2)]);
     let b = afloat.buoyancy_m;
     table.row([
         "centre of buoyancy, x ahead, y to port, z up",
-        &format!("{}, {}, {} mm", fixed(b.x * 1e3, 1), fixed(b.y * 1e3, 1), fixed(b.z * 1e3, 1)),
+        &format!(
+            "{}, {}, {} mm",
+            fixed(b.x * 1e3, 1),
+            fixed(b.y * 1e3, 1),
+            fixed(b.z * 1e3, 1)
+        ),
     ]);
     if rest.resting_heels_rad.len() > 1 {
         let heels: Vec<String> = rest.resting_heels_rad.iter().map(|h| degrees(*h)).collect();
@@ -167,7 +184,12 @@ fn stretch(name: &str, points: &[RightingPoint], fills: bool) -> Line {
 fn righting_table(points: &[RightingPoint]) -> Node {
     let mut table = Table::new(
         "Righting arm, trim taken and height of the lowest opening",
-        &["heel, °", "righting arm, mm", "trim, °", "lowest opening above water, mm"],
+        &[
+            "heel, °",
+            "righting arm, mm",
+            "trim, °",
+            "lowest opening above water, mm",
+        ],
     );
     // Every ten degrees is enough to plot it by hand.
     let every = (points.len() / 36).max(1);
@@ -212,7 +234,11 @@ fn levelling(rest: &Rest) -> Node {
         table.row([
             level.part.as_str(),
             &fixed(level.shift_m.abs() * 1e3, 0),
-            if level.shift_m >= 0.0 { "forward" } else { "aft" },
+            if level.shift_m >= 0.0 {
+                "forward"
+            } else {
+                "aft"
+            },
             if level.fits { "yes" } else { "no" },
         ]);
     }

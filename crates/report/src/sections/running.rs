@@ -84,7 +84,11 @@ fn summary(curve: &SpeedCurve) -> Node {
         None => say("Full throttle never balances the drag within the speeds tried.".to_owned()),
     }
     if !curve.missing_m_s.is_empty() {
-        let speeds: Vec<String> = curve.missing_m_s.iter().map(|v| fixed(v * KMH, 1)).collect();
+        let speeds: Vec<String> = curve
+            .missing_m_s
+            .iter()
+            .map(|v| fixed(v * KMH, 1))
+            .collect();
         say(format!(
             "No steady running state was found at {} km/h.",
             speeds.join(", ")
@@ -130,7 +134,11 @@ struct Plot<'a> {
 
 impl Plot<'_> {
     fn line(&self, name: &str, of: impl Fn(&RunningState) -> f64 + Copy) -> Line {
-        let points = self.curve.running.iter().map(|s| (s.speed_m_s * KMH, of(s)));
+        let points = self
+            .curve
+            .running
+            .iter()
+            .map(|s| (s.speed_m_s * KMH, of(s)));
         Line {
             name: name.to_owned(),
             points: chart::broken(points, self.gap),
@@ -328,7 +336,14 @@ fn row(state: &RunningState) -> Vec<String> {
 fn others(curve: &SpeedCurve) -> Node {
     let mut table = Table::new(
         "Equilibria beside the branch reached from rest",
-        &["speed, km/h", "trim, °", "heel, °", "rise, mm", "throttle, %", "pushed, it"],
+        &[
+            "speed, km/h",
+            "trim, °",
+            "heel, °",
+            "rise, mm",
+            "throttle, %",
+            "pushed, it",
+        ],
     );
     for state in &curve.others {
         table.row([

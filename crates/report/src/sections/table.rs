@@ -57,7 +57,11 @@ impl Table {
             .headings
             .iter()
             .map(|h| Node::new("th").attr("scope", "col").text(h.as_str()));
-        let class = if self.rows.len() <= SHORT { "wide keep" } else { "wide" };
+        let class = if self.rows.len() <= SHORT {
+            "wide keep"
+        } else {
+            "wide"
+        };
         Node::new("div").class(class).with(
             Node::new("table")
                 .with(Node::new("caption").text(self.caption))

@@ -1,0 +1,213 @@
+//! The whole page: well-formed, harmless, reachable without sight, the same every time.
+
+use advice::{Effort, Finding, Study};
+use quick_xml::events::Event;
+use quick_xml::reader::Reader;
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+const QUICK: Effort = Effort {
+    points: 10,
+    draws: 4,
+    seed: 1,
+    trials: false,
+};
+
+fn study(starter: &str, name: &str, change: impl Fn(String) -> String) -> (Study, Vec<Finding>) {
+    let text = change(boat::template(starter, name).unwrap());
+    let (boat, _) = boat::load(&text, "boat.toml").unwrap();
+    let boat::HullSource::Starter(hull) = &boat.hull.source else {
+        panic!("a template is a starter hull");
+    };
+    let form = form::Form::from_mesh(form::starter::build(hull).unwrap());
+    let study = advice::study(boat, form, QUICK, &|_| {}).unwrap();
+    let findings = advice::findings(&study);
+    (study, findings)
+}
+
+fn page(starter: &str, name: &str, change: impl Fn(String) -> String) -> String {
+    let (study, findings) = study(starter, name, change);
+    report::html(&report::Subject::of(&study, &findings))
+}
+
+static THREE_POINT: LazyLock<String> = LazyLock::new(|| page("three-point", "Tern", |t| t));
+
+/// Start tags with their attributes and all text, from an XML reader that accepts no slips.
+fn parsed(page: &str) -> (Vec<(String, Vec<(String, String)>)>, String) {
+    let mut reader = Reader::from_str(page);
+    reader.config_mut().check_end_names = true;
+    let (mut tags, mut text, mut depth) = (Vec::new(), String::new(), 0i32);
+    loop {
+        match reader.read_event().expect("the page is well-formed") {
+            Event::Start(tag) => {
+                depth += 1;
+                tags.push(attributes(&tag));
+            }
+            Event::Empty(tag) => tags.push(attributes(&tag)),
+            Event::End(_) => depth -= 1,
+            Event::Text(words) => text.push_str(words.as_ref()),
+            Event::Eof => break,
+            _ => {}
+        }
+    }
+    assert_eq!(depth, 0, "an element is left open");
+    (tags, text)
+}
+
+fn attributes(tag: &quick_xml::events::BytesStart) -> (String, Vec<(String, String)>) {
+    let all = tag
+        .attributes()
+        .map(|a| a.expect("attributes are quoted and none is given twice"))
+        .map(|a| (a.key.as_ref().to_owned(), a.value.to_string()))
+        .collect();
+    (tag.name().as_ref().to_owned(), all)
+}
+
+#[test]
+fn every_starter_gives_a_well_formed_page() {
+    for starter in boat::STARTER_TYPES {
+        let page = match *starter {
+            "three-point" => THREE_POINT.clone(),
+            other => page(other, "Tern", |t| t),
+        };
+        let (tags, _) = parsed(&page);
+        for id in ["findings", "drawings", "masses", "rest", "running", "known"] {
+            let has = tags
+                .iter()
+                .any(|(_, a)| a.contains(&("id".to_owned(), id.to_owned())));
+            assert!(has, "{starter} has no {id}");
+        }
+        assert!(!page.contains("NaN") && !page.contains("inf "), "{starter}");
+    }
+}
+
+#[test]
+fn nothing_is_fetched_and_nothing_runs() {
+    let (tags, _) = parsed(&THREE_POINT);
+    for (name, attributes) in &tags {
+        let barred = ["script", "link", "img", "iframe", "object", "form", "base"];
+        assert!(!barred.contains(&name.as_str()), "{name}");
+        for (key, value) in attributes {
+            assert!(!key.starts_with("on"), "{key}");
+            assert!(key == "xmlns" || !value.contains("//"), "{key}={value}");
+        }
+    }
+    assert!(!THREE_POINT.contains("@import") && !THREE_POINT.contains("url(http"));
+}
+
+#[test]
+fn a_boat_file_cannot_put_markup_on_the_page() {
+    let evil = r#"</title><script>alert(1)</script><b onmouseover="x">&"#;
+    let page = page("three-point", evil, |text| {
+        // Also in a part's and an opening's name; a TOML literal string takes both quotes' absence.
+        text.replace("\"Receiver\"", "'<img src=x onerror=alert(2)>'")
+            .replace("\"hatch rim\"", "'</text></svg><script>alert(3)</script>'")
+            .replace("\"water outlet\"", "'<!-- & ]]>'")
+    });
+    let (tags, _) = parsed(&page);
+    assert!(
+        tags.iter()
+            .all(|(name, _)| name != "script" && name != "img" && name != "b")
+    );
+    assert!(!page.contains("<script") && !page.contains("<img") && !page.contains("<!--"));
+    assert!(
+        page.contains("&lt;img src=x onerror=alert(2)&gt;"),
+        "the name is still shown"
+    );
+}
+
+#[test]
+fn it_can_be_heard_and_walked_through() {
+    let (tags, _) = parsed(&THREE_POINT);
+    let html = tags.iter().find(|(name, _)| name == "html").unwrap();
+    assert!(html.1.contains(&("lang".to_owned(), "en".to_owned())));
+
+    let levels: Vec<u8> = tags
+        .iter()
+        .filter_map(|(name, _)| match name.as_bytes() {
+            [b'h', level @ b'1'..=b'6'] => Some(level - b'0'),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(levels.iter().filter(|l| **l == 1).count(), 1);
+    assert_eq!(levels[0], 1);
+    assert!(
+        levels.windows(2).all(|w| w[1] <= w[0] + 1),
+        "a level is skipped: {levels:?}"
+    );
+
+    let mut ids = BTreeSet::new();
+    for (_, attributes) in &tags {
+        for (_, id) in attributes.iter().filter(|(key, _)| key == "id") {
+            assert!(ids.insert(id.clone()), "id {id} twice");
+        }
+    }
+    let pictures: Vec<_> = tags
+        .iter()
+        .filter(|(name, a)| name == "svg" && a.iter().any(|(key, _)| key == "role"))
+        .collect();
+    assert!(pictures.len() >= 4);
+    for (_, attributes) in pictures {
+        let (_, by) = attributes
+            .iter()
+            .find(|(key, _)| key == "aria-labelledby")
+            .unwrap();
+        assert!(
+            by.split(' ').all(|id| ids.contains(id)),
+            "{by} names nothing"
+        );
+    }
+}
+
+#[test]
+fn the_same_boat_gives_the_same_bytes() {
+    assert_eq!(page("three-point", "Tern", |t| t), *THREE_POINT);
+}
+
+#[test]
+fn every_finding_part_and_assumption_is_on_the_page() {
+    let (study, findings) = study("vee", "Tern", |t| t);
+    let page = report::html(&report::Subject::of(&study, &findings));
+    let (_, text) = parsed(&page);
+    // What quick-xml leaves escaped.
+    let plain = |s: &str| {
+        s.replace('&', "&amp;")
+            .replace('\'', "&#39;")
+            .replace('"', "&quot;")
+    };
+    assert!(!findings.is_empty());
+    for finding in &findings {
+        assert!(
+            page.contains(&plain(&finding.sentence)),
+            "{}",
+            finding.sentence
+        );
+        assert!(page.contains(finding.standing.word()));
+    }
+    for item in &study.mass.items {
+        assert!(page.contains(&plain(&item.name)), "{}", item.name);
+    }
+    let mut boat = study.boat.clone();
+    boat.visit_measures(&mut |path, measure| {
+        if measure.is_assumed() {
+            assert!(page.contains(&plain(path)), "{path}");
+        }
+    });
+    let order = ["findings", "drawings", "masses", "rest", "running", "known"];
+    let at: Vec<usize> = order
+        .iter()
+        .map(|id| page.find(&format!("<section id=\"{id}\"")).unwrap())
+        .collect();
+    assert!(at.windows(2).all(|w| w[0] < w[1]));
+    assert!(text.contains("Caution.") && text.contains("Lithium"));
+}
+
+#[test]
+fn a_boat_that_sinks_gets_a_page_too() {
+    let page = page("three-point", "Brick", |text| {
+        text.replace("mass = \"175 g\"", "mass = \"4000 g\"")
+    });
+    let (_, text) = parsed(&page);
+    assert!(text.contains("it sinks"), "the headline says so");
+    assert!(!page.contains("id=\"running\""));
+}
