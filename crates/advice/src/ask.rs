@@ -207,7 +207,16 @@ pub struct Asked {
     pub craft: Craft,
 }
 
-/// Asks everything of one boat at `points` speeds.
+/// How closely to follow the speed curve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// So many speeds, and every other way it could run.
+    Full(usize),
+    /// One pass at about so many speeds.
+    Rough(usize),
+}
+
+/// Asks everything of one boat.
 ///
 /// # Errors
 /// [`CraftError`] when it sinks or a law refuses a number.
@@ -216,10 +225,13 @@ pub fn ask(
     form: &Form,
     mass: &MassProperties,
     factors: &Factors,
-    points: usize,
+    detail: Detail,
 ) -> Result<Asked, CraftError> {
     let craft = Craft::new(boat, form, mass, factors)?;
-    let curve = craft.speed_curve(points);
+    let curve = match detail {
+        Detail::Full(points) => craft.speed_curve(points),
+        Detail::Rough(points) => craft.rough_curve(points),
+    };
     let answers = Answers::of(boat, form, mass, &craft, &curve);
     Ok(Asked {
         answers,

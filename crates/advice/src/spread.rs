@@ -14,7 +14,7 @@ use rand::SeedableRng as _;
 use rand_chacha::ChaCha8Rng;
 use rayon::prelude::*;
 
-use crate::ask::{Answers, Ask, ask};
+use crate::ask::{Answers, Ask, Detail, ask};
 
 /// 95 % half-width of a normal distribution over its standard deviation.
 const HALF_WIDTH: f64 = 1.96;
@@ -40,11 +40,11 @@ pub struct Spread {
 }
 
 impl Spread {
-    /// `count` draws at `points` speeds each.
-    pub fn sample(boat: &Boat, form: &Form, count: usize, seed: u64, points: usize) -> Self {
+    /// `count` draws.
+    pub fn sample(boat: &Boat, form: &Form, count: usize, seed: u64, detail: Detail) -> Self {
         let drawn: Vec<Option<Draw>> = (0..count as u64)
             .into_par_iter()
-            .map(|stream| draw(boat, form, seed, stream, points))
+            .map(|stream| draw(boat, form, seed, stream, detail))
             .collect();
         let failed = drawn.iter().filter(|d| d.is_none()).count();
         Self {
@@ -113,14 +113,14 @@ fn mean_and_half_width(values: &[f64]) -> Option<(f64, f64)> {
     Some((mean, HALF_WIDTH * variance.sqrt()))
 }
 
-fn draw(boat: &Boat, form: &Form, seed: u64, stream: u64, points: usize) -> Option<Draw> {
+fn draw(boat: &Boat, form: &Form, seed: u64, stream: u64, detail: Detail) -> Option<Draw> {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
     rng.set_stream(stream);
     let mut varied = boat.clone();
     vary(&mut varied, &mut rng);
     let factors = vary_factors(&mut rng);
     let mass = craft::mass::mass_properties(&varied, form).ok()?;
-    let asked = ask(&varied, form, &mass, &factors, points).ok()?;
+    let asked = ask(&varied, form, &mass, &factors, detail).ok()?;
     Some(Draw {
         answers: asked.answers,
         curve: asked.curve,

@@ -6,7 +6,7 @@ use craft::rest::RestError;
 use craft::{Craft, CraftError, Factors, MassProperties, Rest, SpeedCurve};
 use form::Form;
 
-use crate::ask::{Answers, ask};
+use crate::ask::{Answers, Detail, ask};
 use crate::hull_type::HullType;
 use crate::spread::Spread;
 use crate::trial::{Trial, try_all};
@@ -35,8 +35,8 @@ impl Default for Effort {
     }
 }
 
-/// Speeds of each draw's and adjustment's curve.
-const COARSE_POINTS: usize = 16;
+/// For each draw and adjustment.
+const ROUGH: Detail = Detail::Rough(24);
 
 /// Everything known about one boat.
 pub struct Study {
@@ -109,7 +109,13 @@ pub fn study(
         return Err(StudyError::NoRunningSurface);
     }
     step("running from rest to top speed");
-    let running = match ask(&boat, &form, &mass, &Factors::default(), effort.points) {
+    let running = match ask(
+        &boat,
+        &form,
+        &mass,
+        &Factors::default(),
+        Detail::Full(effort.points),
+    ) {
         Ok(asked) => Some(Under {
             craft: asked.craft,
             curve: asked.curve,
@@ -122,10 +128,10 @@ pub fn study(
     let mut trials = Vec::new();
     if running.is_some() {
         step("trying likely variations");
-        spread = Spread::sample(&boat, &form, effort.draws, effort.seed, COARSE_POINTS);
+        spread = Spread::sample(&boat, &form, effort.draws, effort.seed, ROUGH);
         if effort.trials {
             step("trying adjustments");
-            trials = try_all(&boat, &form, COARSE_POINTS);
+            trials = try_all(&boat, &form, ROUGH);
         }
     }
     Ok(Study {

@@ -5,7 +5,7 @@ use craft::Factors;
 use form::{Form, RunningSurface};
 use rayon::prelude::*;
 
-use crate::ask::{Answers, Ask, ask};
+use crate::ask::{Answers, Ask, Detail, ask};
 use crate::finding::Change;
 use crate::number::Number;
 
@@ -24,14 +24,14 @@ struct Adjusted {
     form: Option<Form>,
 }
 
-/// Tries every adjustment at `points` speeds; those that cannot be solved are left out.
-pub fn try_all(boat: &Boat, form: &Form, points: usize) -> Vec<Trial> {
+/// Tries every adjustment; those that cannot be solved are left out.
+pub fn try_all(boat: &Boat, form: &Form, detail: Detail) -> Vec<Trial> {
     let tried: Vec<Option<Trial>> = adjustments(boat, form)
         .into_par_iter()
         .map(|adjusted| {
             let form = adjusted.form.as_ref().unwrap_or(form);
             let mass = craft::mass::mass_properties(&adjusted.boat, form).ok()?;
-            let asked = ask(&adjusted.boat, form, &mass, &Factors::default(), points).ok()?;
+            let asked = ask(&adjusted.boat, form, &mass, &Factors::default(), detail).ok()?;
             Some(Trial {
                 what: adjusted.what,
                 answers: asked.answers,

@@ -59,6 +59,25 @@ impl Craft {
         curve
     }
 
+    /// One pass at about `count` speeds to a little past top speed, without a search for other
+    /// equilibria: a third of the work of [`Craft::speed_curve`], for sampling.
+    pub fn rough_curve(&self, count: usize) -> SpeedCurve {
+        let mut curve = SpeedCurve::default();
+        if self.propellers().is_empty() || count < 2 {
+            return curve;
+        }
+        let March {
+            found,
+            missing,
+            jumps,
+        } = self.march_to_top(self.pitch_speed_m_s(), count);
+        (curve.missing_m_s, curve.jumps_m_s) = (missing, jumps);
+        curve.top = self.top_of(&found).map(|t| self.describe(&t));
+        curve.running = found.iter().map(|b| self.describe(b)).collect();
+        curve.hump = self.hump(&curve);
+        curve
+    }
+
     /// Top speed alone, for sampling: `None` when it never balances.
     pub fn top_speed(&self) -> Option<RunningState> {
         let coarse = self.march_to_top(self.pitch_speed_m_s(), COARSE.1);

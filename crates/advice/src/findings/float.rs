@@ -274,14 +274,13 @@ fn other_ways_up(study: &Study) -> Option<Finding> {
     )
 }
 
+/// Weight that can be added before the first opening is at the water.
 fn mass_margin(study: &Study, afloat: &Afloat) -> Option<Finding> {
-    let (_, freeboard) = afloat.freeboard.as_ref()?;
-    let least = study
-        .boat
-        .wishes
-        .freeboard_m
-        .unwrap_or(study.hull_type.freeboard_m());
-    let spare = (freeboard - least) * afloat.waterplane_area_m2 * study.water_density_kg_m3;
+    let (name, freeboard) = afloat.freeboard.as_ref()?;
+    if *freeboard <= 0.0 {
+        return None;
+    }
+    let spare = freeboard * afloat.waterplane_area_m2 * study.water_density_kg_m3;
     let number = Number::new(
         Kind::Fraction,
         spare / study.mass.mass_kg,
@@ -292,17 +291,15 @@ fn mass_margin(study: &Study, afloat: &Afloat) -> Option<Finding> {
         "common practice: builds come out 20 to 40 % over plan",
     );
     let standing = limit.judge(&number, Standing::Watch);
-    let kg = Number::exact(Kind::Mass, spare.abs()).plain();
-    let sentence = if spare >= 0.0 {
-        format!("It can come out {kg} heavier before its freeboard is used up.")
-    } else {
-        format!("It is {kg} too heavy for the freeboard wanted.")
-    };
+    let sentence = format!(
+        "It can come out {} heavier before the {name} is at the water.",
+        Number::exact(Kind::Mass, spare).plain()
+    );
     Some(
         Finding::new("mass-margin", standing, Basis::Statics, sentence)
             .number(number)
             .limit(limit)
-            .why("Freeboard to spare times the area at the waterline is the water that can still be pushed aside; weight added at the middle of that area is assumed.")
+            .why("Freeboard times the area at the waterline is the water that can still be pushed aside; weight added at the middle of that area is assumed.")
             .figure(
                 "waterline area",
                 Number::exact(Kind::Area, afloat.waterplane_area_m2),

@@ -37,6 +37,7 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     all.extend(slip(study, under));
     all.extend(pitch_speed(under));
     all.extend(gaps(under));
+    all.extend(jumps(under));
     all.extend(airborne(study, under));
     all.extend(porpoising(study, under));
     all
@@ -359,6 +360,31 @@ fn gaps(under: &Under) -> Option<Finding> {
         Finding::new("gaps", Standing::Watch, Basis::TheoryOnly, sentence)
             .number(Number::exact(Kind::Number, gaps.len() as f64))
             .why("No attitude was found at which all forces balance. The boat may jump from one way of running to another there, or the solver may have lost it."),
+    )
+}
+
+/// Speeds at which it changes attitude at a stroke.
+fn jumps(under: &Under) -> Option<Finding> {
+    let top = under
+        .curve
+        .top
+        .as_ref()
+        .map_or(f64::INFINITY, |t| t.speed_m_s);
+    let jump = under.curve.jumps_m_s.iter().find(|s| **s <= top)?;
+    let states = &under.curve.running;
+    let after = states.iter().position(|s| s.speed_m_s >= *jump)?;
+    let before = after.checked_sub(1)?;
+    let trim = |i: usize| Number::exact(Kind::Angle, states[i].attitude.trim_rad).plain();
+    let sentence = format!(
+        "Near {} its trim jumps from {} to {}.",
+        speed(*jump).plain(),
+        trim(before),
+        trim(after)
+    );
+    Some(
+        Finding::new("jump", Standing::Watch, Basis::TheoryOnly, sentence)
+            .number(speed(*jump))
+            .why("The way it was running ends there and the next one begins at another attitude: the boat changes at a stroke, and may go back and forth between the two."),
     )
 }
 
