@@ -1,0 +1,122 @@
+"""What the program promises about speed, measured in release and held to its limits.
+
+    .venv/bin/python benches/promises.py
+
+Prints the machine and one line a promise, as a Markdown table, and fails if any is broken or
+cannot be measured. Each number is a median: of the bench's samples, or of five runs of a command.
+"""
+
+import os
+import pathlib
+import platform
+import re
+import statistics
+import subprocess
+import sys
+import time
+
+ROOT = pathlib.Path(__file__).resolve().parents[1]
+SECONDS = {"ns": 1e-9, "µs": 1e-6, "ms": 1e-3, "s": 1.0}
+CLIP_RATIO = 30
+CURVE_S = 0.030
+CHECK_S = 0.5
+
+
+class Unmeasured(Exception):
+    """Why a promise has no number."""
+
+
+def run(*command, good=(0,)):
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    if done.returncode not in good:
+        told = (done.stderr or done.stdout).strip().splitlines()[-12:]
+        raise Unmeasured(f"`{' '.join(map(str, command))}` failed: " + "\n".join(told))
+    return done.stdout
+
+
+def medians(package, bench, name):
+    """Medians in seconds by argument ('' for none) of one bench function."""
+    out = run("cargo", "bench", "--locked", "--quiet", "-p", package, "--bench", bench, "--", name)
+    found = {}
+    for line in out.splitlines():
+        cells = [cell.strip() for cell in line.split("│")]
+        # "├─ label   fastest unit │ slowest │ median │ mean │ samples │ iters"
+        label = re.search(r"[├╰]─ (\S+)\s+[\d.]+ (?:ns|µs|ms|s)$", " │".join(cells[:-5]).strip())
+        if label and len(cells) >= 6:
+            value, unit = cells[-4].split()
+            key = "" if label[1] == name else label[1]
+            found[key] = float(value) * SECONDS[unit]
+    if not found:
+        raise Unmeasured(f"bench {name} of {package} printed no median")
+    return found
+
+
+def clip():
+    """A cut through 100 000 facets, against the outside library, in one run."""
+    ours = medians("form", "mesh", "immersed_100k")[""]
+    script = ROOT / "checks/python/clip_speed.py"
+    told = run(sys.executable, script, "--ours-us", f"{ours * 1e6:.1f}")
+    ratio = float(re.search(r"^ratio ([\d.]+)", told, re.MULTILINE)[1])
+    what = "water cut of a 100 000-facet hull: times faster than trimesh"
+    yield what, f"{ratio:.0f} ({ours * 1e6:.0f} µs)", f"at least {CLIP_RATIO}", ratio >= CLIP_RATIO
+
+
+def curve():
+    """The whole speed curve."""
+    for starter, seconds in medians("craft", "curve", "speed_curve_60").items():
+        what = f"speed curve, 60 speeds, {starter} starter"
+        yield what, f"{seconds * 1e3:.1f} ms", f"under {CURVE_S * 1e3:.0f} ms", seconds < CURVE_S
+
+
+def check():
+    """From a boat folder to findings."""
+    boats = sorted(path.parent for path in ROOT.glob("examples/*/boat.toml"))
+    if not boats:
+        raise Unmeasured("there is no examples/*/boat.toml to check")
+    run("cargo", "build", "--locked", "--quiet", "--release", "-p", "skimwright")
+    binary = target() / "release/skimwright"
+    for boat in boats:
+        times = []
+        for _ in range(5):
+            start = time.perf_counter()
+            # 1: findings that say stop, an answer like any other.
+            run(binary, "check", boat.relative_to(ROOT), good=(0, 1))
+            times.append(time.perf_counter() - start)
+        seconds = statistics.median(times)
+        what = f"`skimwright check {boat.relative_to(ROOT)}`"
+        yield what, f"{seconds * 1e3:.0f} ms", f"under {CHECK_S * 1e3:.0f} ms", seconds < CHECK_S
+
+
+def target():
+    return ROOT / os.environ.get("CARGO_TARGET_DIR", "target")
+
+
+def machine():
+    model = platform.processor() or platform.machine()
+    info = pathlib.Path("/proc/cpuinfo")
+    if info.exists():
+        named = re.search(r"^model name\s*: (.*)$", info.read_text(), re.MULTILINE)
+        model = named[1] if named else model
+    compiler = run("rustc", "--version").split(" (")[0]
+    return f"{os.cpu_count()} cores of {model}, {platform.system()}, {compiler}"
+
+
+def main():
+    loaded = os.getloadavg()[0]
+    print(f"machine: {machine()}; load average before {loaded:.1f}\n")
+    print("| promise | measured | limit | kept |\n|---|---|---|---|")
+    broken = 0
+    for promises in (clip, curve, check):
+        try:
+            for what, measured, limit, kept in promises():
+                print(f"| {what} | {measured} | {limit} | {'yes' if kept else 'FAIL'} |", flush=True)
+                broken += not kept
+        except Unmeasured as why:
+            print(f"| {promises.__doc__.rstrip('.')} | not measured | | FAIL |\n{why}", flush=True)
+            broken += 1
+    print(f"\n{broken} promises broken")
+    sys.exit(1 if broken else 0)
+
+
+if __name__ == "__main__":
+    main()
