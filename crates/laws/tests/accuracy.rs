@@ -577,39 +577,59 @@ fn recordings() -> Vec<Comparison> {
 }
 
 fn surface_propellers() -> Vec<Comparison> {
-    let blades = [
+    // Blades, pitch ratio, area ratio.
+    let set_on = [
         (2.0, 1.0, 0.38),
+        (3.0, 0.8, 0.5),
         (3.0, 1.0, 0.5),
+        (3.0, 1.2, 0.5),
         (3.0, 1.4, 0.5),
         (3.0, 1.4, 0.65),
-    ];
-    let more = [
-        (3.0, 0.8, 0.5),
         (4.0, 1.0, 0.4),
         (4.0, 1.0, 0.7),
         (4.0, 1.4, 0.55),
     ];
-    let pairs = |key| {
-        let one = |(z, p, a): (f64, f64, f64), share: f64| {
-            let mut inputs = vec![("blades", z), ("area_ratio", a), ("pitch_ratio", p)];
-            // Zero thrust lies near 1.09 times the pitch ratio.
-            inputs.push(("advance", 1.09 * p * share));
-            let series = ask("open-water", &inputs, key);
-            inputs.push(("immersion_ratio", 2.0));
-            (ask("surface-propeller", &inputs, key), series)
+    let others = [
+        (2.0, 0.9, 0.5),
+        (2.0, 1.3, 0.45),
+        (3.0, 0.9, 0.35),
+        (3.0, 1.1, 0.6),
+        (4.0, 0.8, 0.55),
+        (4.0, 1.2, 0.5),
+        (5.0, 1.0, 0.6),
+        (5.0, 1.3, 0.75),
+    ];
+    let one = |(z, p, a): (f64, f64, f64), share: f64, key| {
+        let series = laws::open_water::Propeller {
+            blades: z,
+            area_ratio: a,
+            pitch_ratio: p,
         };
-        let all = blades.iter().chain(&more);
-        all.flat_map(|b| [0.2, 0.4, 0.6, 0.8].map(|s| one(*b, s)))
-            .collect()
+        let zero = laws::open_water::Curves::new(&series).zero_thrust_advance();
+        let mut inputs = vec![("blades", z), ("area_ratio", a), ("pitch_ratio", p)];
+        inputs.push(("advance", zero * share));
+        let published = ask("open-water", &inputs, key);
+        inputs.push(("immersion_ratio", 2.0));
+        (ask("surface-propeller", &inputs, key), published)
     };
-    let row = |what, key| Comparison {
+    let row = |what, against, propellers: &[(f64, f64, f64)], key| Comparison {
         law: "surface-propeller",
         what,
-        against: "B series, covered and wetted, a fifth to four fifths of zero thrust",
-        pairs: pairs(key),
+        against,
+        pairs: propellers
+            .iter()
+            .flat_map(|b| [0.2, 0.4, 0.6, 0.8].map(|s| one(*b, s, key)))
+            .collect(),
         unit: "",
     };
-    vec![row("thrust", "kt"), row("torque", "kq")]
+    let fit = "B series, covered: the propellers its slope was set on (a fit)";
+    let held = "B series, covered: other propellers";
+    vec![
+        row("thrust", fit, &set_on, "kt"),
+        row("torque", fit, &set_on, "kq"),
+        row("thrust", held, &others, "kt"),
+        row("torque", held, &others, "kq"),
+    ]
 }
 
 fn suction_and_cavitation() -> Vec<Comparison> {
@@ -629,7 +649,7 @@ fn suction_and_cavitation() -> Vec<Comparison> {
     let row = |what, column, key| Comparison {
         law: "cavitation",
         what,
-        against: "fits to measured charts (mostly from memory)",
+        against: "the same chart fits (coefficients mostly from memory): a slip check",
         pairs: over(&t, column, |r| limit(r, key)),
         unit: "",
     };

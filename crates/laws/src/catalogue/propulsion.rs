@@ -366,7 +366,7 @@ pub(super) const CAVITATION: Law = Law {
     ],
     validity: "wholly submerged, cavitation number 0.1 to 1.5; small propellers cavitate later",
     source: "Burrill and Emerson 1963 as fitted by Molland, Turnock, Hudson 2011; Blount and Fox 1978 (mostly from memory)",
-    checked: Checked::Measurement,
+    checked: Checked::Theory,
     run: |v| {
         let c = cavitation::cavitation(&cavitation::Working {
             thrust_n: v.get("thrust"),

@@ -29,34 +29,46 @@ const SERIES: [(f64, f64, f64); 9] = [
     (4.0, 1.4, 0.55),
 ];
 
-#[test]
-fn covered_and_wetted_it_is_near_the_b_series() {
-    let mut errors = Vec::new();
-    for (z, p, a) in SERIES {
-        let series = open_water::Propeller {
+/// Not looked at when the slope and camber shares were set on [`SERIES`].
+const OTHERS: [(f64, f64, f64); 8] = [
+    (2.0, 0.9, 0.5),
+    (2.0, 1.3, 0.45),
+    (3.0, 0.9, 0.35),
+    (3.0, 1.1, 0.6),
+    (4.0, 0.8, 0.55),
+    (4.0, 1.2, 0.5),
+    (5.0, 1.0, 0.6),
+    (5.0, 1.3, 0.75),
+];
+
+/// Relative errors of thrust and torque, covered, from a fifth to four fifths of zero thrust.
+fn errors(propellers: &[(f64, f64, f64)]) -> Vec<f64> {
+    let mut all = Vec::new();
+    for &(z, p, a) in propellers {
+        let curves = open_water::Curves::new(&open_water::Propeller {
             blades: z,
             area_ratio: a,
             pitch_ratio: p,
-        };
-        let curves = open_water::Curves::new(&series);
-        let zero = curves.zero_thrust_advance();
+        });
         for share in [0.2, 0.4, 0.6, 0.8] {
-            let (w, s) = (
-                curves.at(share * zero),
-                at(&Blading::new(z, p, a), share * zero, 2.0),
-            );
+            let j = share * curves.zero_thrust_advance();
+            let (w, s) = (curves.at(j), at(&Blading::new(z, p, a), j, 2.0));
             assert_eq!(s.ventilated, 0.0);
-            errors.push(relative(s.coefficients.kt, w.kt));
-            errors.push(relative(s.coefficients.kq, w.kq));
+            all.push(relative(s.coefficients.kt, w.kt));
+            all.push(relative(s.coefficients.kq, w.kq));
         }
     }
-    let mean = errors.iter().sum::<f64>() / errors.len() as f64;
-    let worst = errors.iter().fold(0.0f64, |a, b| a.max(*b));
-    // Blade elements without the curvature of flow over wide blades; the law carries 25 %.
-    assert!(
-        mean < 0.12 && worst < SPREAD,
-        "mean {mean:.3} worst {worst:.3}"
-    );
+    all
+}
+
+/// Spread is the half-width of a 95 % interval, so one value in twenty may lie outside.
+#[test]
+fn covered_and_wetted_it_keeps_its_spread_of_the_b_series() {
+    for set in [&SERIES[..], &OTHERS[..]] {
+        let all = errors(set);
+        let outside = all.iter().filter(|e| **e > SPREAD).count();
+        assert!(20 * outside <= all.len(), "{outside} of {}", all.len());
+    }
 }
 
 #[test]
