@@ -100,7 +100,9 @@ impl Circuit {
         let whole = motor.resistance_ohm
             + self.controller.resistance_ohm
             + throttle * throttle * self.pack_ohm;
-        ((throttle * self.source_v - back) / whole.max(1e-9)).clamp(0.0, self.limit_a)
+        ((throttle * self.source_v - back) / whole.max(1e-9))
+            .min(self.limit_a)
+            .max(0.0)
     }
 
     fn at(&self, w: f64, throttle: f64, torque_n_m: f64) -> Instant {

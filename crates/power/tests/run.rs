@@ -167,3 +167,22 @@ fn a_measured_log_is_followed() {
         r.distance_m
     );
 }
+
+#[test]
+fn numbers_with_no_meaning_are_refused_not_run() {
+    let script = Script::cruise(1.0, 5.0);
+    let (p, h) = (propeller(), hull());
+    let mut hot = setup();
+    hot.start_k = [f64::NAN; 6];
+    assert!(run(&hot, &p, &h, &script).is_err());
+    let mut cells = setup();
+    cells.pack.cell_ohm = f64::NAN;
+    assert!(run(&cells, &p, &h, &script).is_err());
+    let mut line = setup();
+    line.line = Some(Line::usual(0.0, 0.003, 0.4, &[]));
+    let said = run(&line, &p, &h, &script).unwrap_err().to_string();
+    assert!(said.contains("diameter is 0"), "{said}");
+    let mut frozen = setup();
+    frozen.water_k = 100.0;
+    assert!(run(&frozen, &p, &h, &script).is_err());
+}
