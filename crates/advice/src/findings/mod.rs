@@ -2,6 +2,7 @@
 
 mod balance;
 mod float;
+mod pads;
 mod power;
 mod running;
 pub mod sureness;
@@ -16,6 +17,7 @@ use crate::trial::{Want, changes};
 pub fn findings(study: &Study) -> Vec<Finding> {
     let mut all = float::findings(study);
     all.extend(balance::findings(study));
+    all.extend(pads::findings(study));
     if let Some(under) = &study.running {
         all.extend(running::findings(study, under));
         all.extend(power::findings(study, under));
