@@ -32,8 +32,11 @@ fn page(starter: &str, name: &str, change: impl Fn(String) -> String) -> String 
 
 static THREE_POINT: LazyLock<String> = LazyLock::new(|| page("three-point", "Tern", |t| t));
 
+/// An element's name and attributes.
+type Tag = (String, Vec<(String, String)>);
+
 /// Start tags with their attributes and all text, from an XML reader that accepts no slips.
-fn parsed(page: &str) -> (Vec<(String, Vec<(String, String)>)>, String) {
+fn parsed(page: &str) -> (Vec<Tag>, String) {
     let mut reader = Reader::from_str(page);
     reader.config_mut().check_end_names = true;
     let (mut tags, mut text, mut depth) = (Vec::new(), String::new(), 0i32);
@@ -54,7 +57,7 @@ fn parsed(page: &str) -> (Vec<(String, Vec<(String, String)>)>, String) {
     (tags, text)
 }
 
-fn attributes(tag: &quick_xml::events::BytesStart) -> (String, Vec<(String, String)>) {
+fn attributes(tag: &quick_xml::events::BytesStart) -> Tag {
     let all = tag
         .attributes()
         .map(|a| a.expect("attributes are quoted and none is given twice"))

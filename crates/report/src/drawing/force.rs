@@ -1,7 +1,8 @@
 //! Forces as arrows to one scale, each on its line of action.
 
+use craft::craft::GRAVITY_M_S2;
 use craft::{ElementForce, RunningState};
-use form::{Form, Side};
+use form::Form;
 use nalgebra::Vector3;
 
 use super::dimension;
@@ -42,7 +43,9 @@ pub fn arrows(
     labels: &mut Labels,
 ) -> Node {
     let mut group = svg::group("forces");
-    let least = SMALLEST * subject.mass.mass_kg * 9.8;
+    // From astern only what carries the boat and what pushes it sideways matters.
+    let few = if view.from == From::Astern { 4.0 } else { 1.0 };
+    let least = few * SMALLEST * subject.mass.mass_kg * GRAVITY_M_S2;
     let mut notes = Vec::new();
     for drawn in gathered(subject, state, view.from) {
         let (dx, dy) = view.along(&drawn.force_n);
@@ -120,7 +123,7 @@ fn gathered(subject: &Subject, state: &RunningState, from: From) -> Vec<Drawn> {
     for force in &state.forces {
         let name = match from {
             From::Astern => force.name.clone(),
-            _ => joint_name(subject.form, &force.name),
+            _ => joint_name(&state.forces, &force.name),
         };
         match groups.iter_mut().find(|(known, _)| *known == name) {
             Some((_, sum)) => {
@@ -150,20 +153,19 @@ fn gathered(subject: &Subject, state: &RunningState, from: From) -> Vec<Drawn> {
     .collect()
 }
 
-/// `left pad` and `right pad` as `both pads`, when the boat has both.
-fn joint_name(form: &Form, name: &str) -> String {
-    let find = |name: &str| form.surfaces.iter().find(|s| s.name == name);
-    let other = |s: &form::RunningSurface| match s.side {
-        Side::Port => name.replacen("left", "right", 1),
-        _ => name.replacen("right", "left", 1),
+/// `left pad` and `right pad` as `pad, both sides`, when the boat has both.
+fn joint_name(forces: &[ElementForce], name: &str) -> String {
+    let sides = [("left ", "right "), ("right ", "left ")];
+    let twin = |(own, other): (&str, &str)| {
+        let plain = name.strip_prefix(own)?;
+        let twin = format!("{other}{plain}");
+        let found = forces.iter().any(|f| f.name == twin);
+        found.then(|| format!("{plain}, both sides"))
     };
-    match find(name) {
-        Some(s) if s.side != Side::Centre && other(s) != name && find(&other(s)).is_some() => {
-            let plain = name.replacen("left ", "", 1).replacen("right ", "", 1);
-            format!("{plain}, both sides")
-        }
-        _ => name.to_owned(),
-    }
+    sides
+        .into_iter()
+        .find_map(twin)
+        .unwrap_or_else(|| name.to_owned())
 }
 
 /// Where a builder expects the force.
@@ -232,6 +234,21 @@ fn nearest(force: &ElementForce) -> Vector3<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn twins_share_a_name_and_single_ones_keep_theirs() {
+        let named = |name: &str| ElementForce {
+            name: name.to_owned(),
+            force_n: Vector3::zeros(),
+            moment_n_m: Vector3::zeros(),
+        };
+        let forces = ["left pad", "right pad", "left rudder", "weight"].map(named);
+        let joint = |name| joint_name(&forces, name);
+        assert_eq!(joint("left pad"), "pad, both sides");
+        assert_eq!(joint("right pad"), "pad, both sides");
+        assert_eq!(joint("left rudder"), "left rudder");
+        assert_eq!(joint("weight"), "weight");
+    }
 
     #[test]
     fn the_line_of_action_passes_the_nearest_point() {

@@ -100,7 +100,7 @@ fn ring() -> impl Iterator<Item = (f64, f64)> {
         (-2.4, -0.2),
         (2.0, 0.1),
     ];
-    (1..=9).flat_map(|n| {
+    (1..=14).flat_map(|n| {
         let far = 4.0 + 8.0 * f64::from(n);
         WAYS.iter().map(move |(x, y)| (x * far, y * far))
     })

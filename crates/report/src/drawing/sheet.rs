@@ -166,14 +166,13 @@ fn rest_view(subject: &Subject, view: &View, mut labels: Labels) -> Node {
     group.push(fitted::gear(subject.boat, view));
     group.push(openings(subject, view));
     group.push(fitted::parts(subject.boat, subject.mass, view, &mut labels));
+    let name = labels.near("point", cg, "G");
     if let Some(afloat) = &subject.rest.afloat {
         let at = view.at(&afloat.buoyancy_m);
         group.push(fitted::buoyancy(at));
         group.push(labels.near("point", at, "B"));
     }
-    group
-        .with(fitted::gravity(cg))
-        .with(labels.near("point", cg, "G"))
+    group.with(fitted::gravity(cg)).with(name)
 }
 
 fn rest_figures(subject: &Subject) -> Vec<String> {

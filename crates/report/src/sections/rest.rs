@@ -2,6 +2,7 @@
 
 use advice::Number;
 use boat::Kind;
+use craft::craft::GRAVITY_M_S2;
 use craft::{Afloat, Rest, RightingPoint};
 
 use super::running::caution;
@@ -255,7 +256,7 @@ fn supports(rest: &Rest) -> Node {
         table.row([
             support.name.clone(),
             fixed(support.load_n, 2),
-            fixed(support.load_n / 9.80665 * 1e3, 0),
+            fixed(support.load_n / GRAVITY_M_S2 * 1e3, 0),
             format!("{} %", fixed(support.fraction * 100.0, 1)),
         ]);
     }

@@ -185,7 +185,7 @@ impl Plot<'_> {
             unit,
             height,
             from_zero: true,
-            lines: vec![self.line(title, of)],
+            lines: vec![self.line("reached from rest", of)],
             marks: self.others(of),
         }
     }
