@@ -28,7 +28,7 @@ impl Default for Effort {
     fn default() -> Self {
         Self {
             points: 48,
-            draws: 32,
+            draws: 24,
             seed: 1,
             trials: true,
         }
@@ -36,7 +36,7 @@ impl Default for Effort {
 }
 
 /// For each draw and adjustment.
-const ROUGH: Detail = Detail::Rough(24);
+const ROUGH: Detail = Detail::Rough(20);
 
 /// Everything known about one boat.
 pub struct Study {
