@@ -39,12 +39,12 @@ pub(crate) fn assemble(
             mass_kg: mass.mass_kg,
             cg_m: mass.cg_m,
         }),
-        Box::new(Buoyancy {
-            columns: Arc::clone(&columns),
-            surfaces: Arc::clone(&surfaces),
+        Box::new(Buoyancy::new(
+            Arc::clone(&columns),
+            Arc::clone(&surfaces),
             rest_draught_m,
-            share: factors.buoyancy_share,
-        }),
+            factors.buoyancy_share,
+        )),
         Box::new(wave(form, mass, &fluids, &floated, rest_draught_m, factors)),
     ];
     for index in 0..surfaces.len() {

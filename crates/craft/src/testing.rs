@@ -58,14 +58,14 @@ impl Prism {
         };
         let stations = 13;
         let x = |i: usize| self.length_m * i as f64 / (stations - 1) as f64;
-        Surface {
-            name: "bottom".to_owned(),
-            keel_m: (0..stations)
+        Surface::from_panels(
+            "bottom".to_owned(),
+            (0..stations)
                 .map(|i| Vector3::new(x(i), 0.0, 0.0))
                 .collect(),
-            port: vec![panel; stations],
-            starboard: vec![panel; stations],
-        }
+            vec![panel; stations],
+            vec![panel; stations],
+        )
     }
 
     pub(crate) fn mass(&self) -> MassProperties {
@@ -96,12 +96,7 @@ impl Prism {
                     mass_kg: self.mass_kg,
                     cg_m: mass.cg_m,
                 }),
-                Box::new(Buoyancy {
-                    columns,
-                    surfaces: Arc::clone(&surfaces),
-                    rest_draught_m: deepest,
-                    share: 1.0,
-                }),
+                Box::new(Buoyancy::new(columns, Arc::clone(&surfaces), deepest, 1.0)),
                 Box::new(Planing {
                     surfaces,
                     index: 0,

@@ -24,13 +24,71 @@ use crate::motion::{Controls, Motion, Surroundings};
 #[derive(Debug, Clone)]
 pub struct Buoyancy {
     /// The hull as upright prisms.
-    pub columns: Arc<Columns>,
+    columns: Arc<Columns>,
+    /// Runs of columns, so that those clear of still water are passed over together.
+    runs: Vec<Run>,
     /// Its running surfaces: they tell how much of the pressure survives.
-    pub surfaces: Arc<Vec<Surface>>,
+    surfaces: Arc<Vec<Surface>>,
     /// Depth of the deepest trailing edge at rest, m.
-    pub rest_draught_m: f64,
+    rest_draught_m: f64,
     /// Multiplier on the share that survives at speed.
-    pub share: f64,
+    share: f64,
+}
+
+/// The box around a run of neighbouring columns, down to its lowest bottom.
+#[derive(Debug, Clone, Copy)]
+struct Run {
+    x: (f64, f64),
+    y: (f64, f64),
+    bottom: f64,
+}
+
+/// Columns in a run; a multiple of [`LANES`].
+const RUN: usize = 16;
+
+impl Run {
+    fn of(columns: &Columns, start: usize) -> Self {
+        let end = (start + RUN).min(columns.x_m.len());
+        let range = |values: &[f64]| {
+            let values = &values[start..end];
+            let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+            let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            (low, high)
+        };
+        Self {
+            x: range(&columns.x_m),
+            y: range(&columns.y_m),
+            bottom: range(&columns.bottom_m).0,
+        }
+    }
+
+    /// Whether still water cannot reach any of it; never said of a boat on its back.
+    fn is_dry(&self, plane: &Plane) -> bool {
+        let most = |(low, high): (f64, f64), slope: f64| (-slope * low).max(-slope * high);
+        let reach = most(self.x, plane.along) + most(self.y, plane.across) - plane.rise;
+        plane.slope > 0.0 && reach < self.bottom * plane.slope
+    }
+}
+
+impl Buoyancy {
+    /// From the hull's columns and running surfaces, with the depth of its deepest trailing edge
+    /// at rest (m) and a multiplier on what survives at speed.
+    pub fn new(
+        columns: Arc<Columns>,
+        surfaces: Arc<Vec<Surface>>,
+        rest_draught_m: f64,
+        share: f64,
+    ) -> Self {
+        let starts = (0..columns.x_m.len()).step_by(RUN);
+        let runs = starts.map(|start| Run::of(&columns, start)).collect();
+        Self {
+            columns,
+            runs,
+            surfaces,
+            rest_draught_m,
+            share,
+        }
+    }
 }
 
 impl Element for Buoyancy {
@@ -119,22 +177,39 @@ struct Immersed {
 impl Buoyancy {
     fn immersed(&self, motion: &Motion, around: &Surroundings, up: &Vector3<f64>) -> Immersed {
         let plane = Plane::new(motion, up);
-        if around.water.is_still() {
-            return self.cut(&plane, |_, _| 0.0);
+        let mut sum = [[0.0_f64; 4]; LANES];
+        let still = around.water.is_still();
+        for (run, start) in self.runs.iter().zip((0..).step_by(RUN)) {
+            if !still {
+                let height = |x, y| {
+                    let foot = motion.place(&Vector3::new(x, y, 0.0));
+                    around.water.height_m(foot.x, foot.y, motion.time_s)
+                };
+                self.cut(&plane, start, height, &mut sum);
+            } else if !run.is_dry(&plane) {
+                self.cut(&plane, start, |_, _| 0.0, &mut sum);
+            }
         }
-        self.cut(&plane, |x, y| {
-            let foot = motion.place(&Vector3::new(x, y, 0.0));
-            around.water.height_m(foot.x, foot.y, motion.time_s)
-        })
+        let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
+        Immersed {
+            volume: total(0),
+            moment: Vector3::new(total(1), total(2), total(3)),
+        }
     }
 
-    /// Sums in four lanes, so that the compiler may work on several columns at once.
-    fn cut(&self, plane: &Plane, surface: impl Fn(f64, f64) -> f64) -> Immersed {
+    /// Adds the wet part of one run, in four lanes, so that the compiler may work on several
+    /// columns at once.
+    fn cut(
+        &self,
+        plane: &Plane,
+        first: usize,
+        surface: impl Fn(f64, f64) -> f64,
+        sum: &mut [[f64; 4]; LANES],
+    ) {
         let c = &*self.columns;
-        let mut sum = [[0.0_f64; 4]; LANES];
-        let count = c.x_m.len();
-        for start in (0..count).step_by(LANES) {
-            for (lane, sum) in sum.iter_mut().take(count - start).enumerate() {
+        let end = (first + RUN).min(c.x_m.len());
+        for start in (first..end).step_by(LANES) {
+            for (lane, sum) in sum.iter_mut().take(end - start).enumerate() {
                 let i = start + lane;
                 let (x, y) = (c.x_m[i], c.y_m[i]);
                 let (low, high) = plane.under(x, y, surface(x, y), c.bottom_m[i], c.top_m[i]);
@@ -144,11 +219,6 @@ impl Buoyancy {
                 sum[2] += volume * y;
                 sum[3] += volume * 0.5 * (low + high);
             }
-        }
-        let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
-        Immersed {
-            volume: total(0),
-            moment: Vector3::new(total(1), total(2), total(3)),
         }
     }
 

@@ -23,6 +23,24 @@ pub struct Surface {
     pub port: Vec<Panel>,
     /// From the keel to starboard.
     pub starboard: Vec<Panel>,
+    /// Both panels again, port first.
+    reach: Vec<[Reach; 2]>,
+}
+
+/// A panel as the rise of water up it sees it: its tangents are wanted thousands of times.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Reach {
+    width_m: f64,
+    slope: f64,
+}
+
+impl Reach {
+    fn of(panel: &Panel) -> Self {
+        Self {
+            width_m: panel.width_m,
+            slope: panel.deadrise_rad.tan(),
+        }
+    }
 }
 
 /// A surface in the water at one moment.
@@ -96,14 +114,30 @@ impl Surface {
     /// neighbours: forces are asked for thousands of times.
     pub fn new(found: &RunningSurface) -> Self {
         let stations = needed(&found.stations);
+        let keel = |s: &SurfaceStation| Vector3::new(s.x_m, s.keel_y_m, s.keel_z_m);
+        Self::from_panels(
+            found.name.clone(),
+            stations.iter().map(keel).collect(),
+            stations.iter().map(|s| s.port).collect(),
+            stations.iter().map(|s| s.starboard).collect(),
+        )
+    }
+
+    /// From its keel points and the panels at them.
+    pub(crate) fn from_panels(
+        name: String,
+        keel_m: Vec<Vector3<f64>>,
+        port: Vec<Panel>,
+        starboard: Vec<Panel>,
+    ) -> Self {
+        let pairs = port.iter().zip(&starboard);
+        let reach = pairs.map(|(p, s)| [Reach::of(p), Reach::of(s)]).collect();
         Self {
-            name: found.name.clone(),
-            keel_m: stations
-                .iter()
-                .map(|s| Vector3::new(s.x_m, s.keel_y_m, s.keel_z_m))
-                .collect(),
-            port: stations.iter().map(|s| s.port).collect(),
-            starboard: stations.iter().map(|s| s.starboard).collect(),
+            name,
+            keel_m,
+            port,
+            starboard,
+            reach,
         }
     }
 
@@ -169,21 +203,22 @@ impl Surface {
         let quarter_x = aft.x + 0.25 * keel_length_m;
         let (i, f) = self.segment(quarter_x);
         let panels = [mix(&self.port, i, f), mix(&self.starboard, i, f)];
+        let even_section = panels.map(|p| Reach::of(&p));
         let (mut curved, mut straight) = (Momentum::default(), Momentum::default());
         let mut speed_m_s: f64 = 0.0;
         for strip in 0..STRIPS {
             let ahead = 1.0 - (strip as f64 + 0.5) / STRIPS as f64;
             let x = aft.x + ahead * keel_length_m;
-            let (point, slope_rad, strip_panels) = self.strip(x, keel_length_m);
+            let (point, slope_rad, section) = self.strip(x, keel_length_m);
             let (angle_rad, speed) = attack(motion, around, &point, slope_rad);
-            let half = half_beam(&strip_panels, around.depth_m(motion, &point));
+            let half = half_beam(&section, around.depth_m(motion, &point));
             curved.meet(half, angle_rad, ahead * keel_length_m, slope_rad);
-            let even = half_beam(&panels, draught_m * (1.0 - ahead));
+            let even = half_beam(&even_section, draught_m * (1.0 - ahead));
             straight.meet(even, 1.0, ahead * keel_length_m, 0.0);
             speed_m_s = speed_m_s.max(speed);
         }
         let square = curved.widest * curved.widest;
-        let here = self.strip(quarter_x, keel_length_m).1;
+        let here = self.slope_at(quarter_x, keel_length_m);
         Wetting {
             keel_length_m,
             draught_m,
@@ -204,22 +239,23 @@ impl Surface {
         }
     }
 
-    /// Keel point, slope and panels at `x`.
+    /// Keel point, slope and section at `x`.
     ///
     /// The slope is taken over a tenth of the wetted keel, so that corners between stations do not
     /// make the force jump.
-    fn strip(&self, x: f64, keel_length_m: f64) -> (Vector3<f64>, f64, [Panel; 2]) {
+    fn strip(&self, x: f64, keel_length_m: f64) -> (Vector3<f64>, f64, [Reach; 2]) {
         let (i, f) = self.segment(x);
         let (a, b) = (self.keel_m[i], self.keel_m[i + 1]);
         let point = a + (b - a) * f;
-        let half = (0.05 * keel_length_m).max(5e-4);
-        let rise = self.height_at(x + half) - self.height_at(x - half);
-        let slope_rad = (rise / (2.0 * half)).atan();
-        (
-            point,
-            slope_rad,
-            [mix(&self.port, i, f), mix(&self.starboard, i, f)],
-        )
+        let between = |side: usize| {
+            let (a, b) = (self.reach[i][side], self.reach[i + 1][side]);
+            Reach {
+                width_m: a.width_m + (b.width_m - a.width_m) * f,
+                slope: a.slope + (b.slope - a.slope) * f,
+            }
+        };
+        let slope_rad = self.slope_at(x, keel_length_m);
+        (point, slope_rad, [between(0), between(1)])
     }
 
     fn slope_at(&self, x: f64, keel_length_m: f64) -> f64 {
@@ -267,12 +303,10 @@ fn attack(
 }
 
 /// Half the beam that water reaches at a depth of the keel, Wagner's rise included.
-fn half_beam(panels: &[Panel; 2], depth_m: f64) -> f64 {
-    let reach = |p: &Panel| {
-        let risen = FRAC_PI_2 * depth_m.max(0.0);
-        p.width_m.min(risen / p.deadrise_rad.tan().max(1e-3))
-    };
-    0.5 * (reach(&panels[0]) + reach(&panels[1]))
+fn half_beam(section: &[Reach; 2], depth_m: f64) -> f64 {
+    let risen = FRAC_PI_2 * depth_m.max(0.0);
+    let reach = |r: &Reach| r.width_m.min(risen / r.slope.max(1e-3));
+    0.5 * (reach(&section[0]) + reach(&section[1]))
 }
 
 /// Stations that a straight line between kept ones misses by more than [`STRAIGHT_M`].
