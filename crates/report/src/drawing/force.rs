@@ -28,10 +28,11 @@ struct Drawn {
     pushes: bool,
 }
 
-/// Drawing units per newton, so that the greatest force is the longest arrow.
-pub fn scale(state: &RunningState) -> f64 {
-    let greatest = state.forces.iter().map(|f| f.force_n.norm());
-    LONGEST / greatest.fold(1e-6, f64::max)
+/// Drawing units per newton, so that the greatest arrow of the profile is the longest.
+pub fn scale(subject: &Subject, state: &RunningState) -> f64 {
+    let all = gathered(subject, state, From::Starboard);
+    let greatest = all.iter().map(|d| d.force_n.norm()).fold(1e-6, f64::max);
+    LONGEST / greatest
 }
 
 /// Arrows with their names and sizes.

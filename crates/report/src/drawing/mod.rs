@@ -1,6 +1,7 @@
 //! Drawings of the boat on the water: the hull with hidden lines removed, what is fitted where it
 //! sits, the water line, dimensions, wetted surfaces and forces.
 
+pub mod bottoms;
 mod dimension;
 mod fitted;
 mod force;

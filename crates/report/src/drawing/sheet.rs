@@ -292,7 +292,7 @@ fn rest_words(subject: &Subject) -> (String, String) {
 
 /// At a running state: attitude, wetted surfaces from below, forces to scale.
 pub fn running(subject: &Subject, state: &RunningState) -> Node {
-    let per_n = force::scale(state);
+    let per_n = force::scale(subject, state);
     let side = View::new(From::Starboard, &state.attitude, 1.0, (0.0, 0.0));
     let room = Room {
         // The thrust's arrow comes from astern.

@@ -88,7 +88,7 @@ fn numbers(finding: &Finding) -> Option<String> {
         };
         parts.push(format!("should be {limit}{says}"));
     }
-    parts.push(format!("rests on {}", finding.basis.words()));
+    parts.push(format!("basis: {}", finding.basis.words()));
     (!parts.is_empty()).then(|| parts.join("; "))
 }
 

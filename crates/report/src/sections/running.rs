@@ -5,6 +5,7 @@ use craft::{RunningState, SpeedCurve, attitude};
 use super::rest::degrees;
 use super::table::{Table, opens};
 use crate::chart::{self, Line, Marks, Shape, Stack, Stave, Upright};
+use crate::drawing::bottoms;
 use crate::node::Node;
 use crate::page::figure;
 use crate::subject::Subject;
@@ -34,6 +35,11 @@ pub fn section(subject: &Subject) -> Option<Node> {
              Single points are other attitudes the boat could take at that speed.",
         ))
         .with(opens("the numbers of these charts", [numbers(curve)]));
+    section.push(figure(
+        Some("Wet bottom, slower to faster"),
+        bottoms::bottoms(subject, &bottoms::worth_seeing(curve)),
+        "From below, bow to the right; hatched: the part of each running surface in the water.",
+    ));
     if !curve.others.is_empty() {
         section.push(opens("other attitudes it could take", [others(curve)]));
     }
@@ -201,7 +207,7 @@ fn stack(subject: &Subject, curve: &SpeedCurve) -> Stack {
     let thrust = Stave {
         title: "thrust".to_owned(),
         unit: "N",
-        height: 130.0,
+        height: 108.0,
         from_zero: true,
         lines: vec![
             plot.line("needed", |s| s.thrust_needed_n),
@@ -215,7 +221,7 @@ fn stack(subject: &Subject, curve: &SpeedCurve) -> Stack {
     let wetted = Stave {
         title: "wetted keel length".to_owned(),
         unit: "mm",
-        height: 100.0,
+        height: 84.0,
         from_zero: true,
         lines: names
             .iter()
@@ -237,11 +243,11 @@ fn stack(subject: &Subject, curve: &SpeedCurve) -> Stack {
         step: None,
         staves: vec![
             thrust,
-            plot.single("trim", "°", 84.0, trim_deg),
-            plot.single("rise of the transom", "mm", 84.0, rise_mm),
+            plot.single("trim", "°", 76.0, trim_deg),
+            plot.single("rise of the transom", "mm", 76.0, rise_mm),
             wetted,
-            plot.single("propeller speed", "rpm", 70.0, fastest_rpm),
-            plot.single("battery current", "A", 84.0, current_a),
+            plot.single("propeller speed", "rpm", 64.0, fastest_rpm),
+            plot.single("battery current", "A", 76.0, current_a),
         ],
         uprights: uprights(curve),
     }
