@@ -214,3 +214,54 @@ fn a_boat_that_sinks_gets_a_page_too() {
     assert!(text.contains("it sinks"), "the headline says so");
     assert!(!page.contains("id=\"running\""));
 }
+
+/// Relative luminance and contrast as WCAG 2.2 defines them.
+fn contrast(a: &str, b: &str) -> f64 {
+    let luminance = |colour: &str| {
+        let part = |i: usize| {
+            let c = f64::from(u8::from_str_radix(&colour[i..i + 2], 16).unwrap()) / 255.0;
+            if c <= 0.04045 {
+                c / 12.92
+            } else {
+                ((c + 0.055) / 1.055).powf(2.4)
+            }
+        };
+        0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5)
+    };
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+#[test]
+fn words_stand_out_from_what_is_behind_them() {
+    // WCAG's own end points.
+    assert!((contrast("#000000", "#ffffff") - 21.0).abs() < 1e-9);
+    let css = include_str!("../src/style.css");
+    let colour = |key: &str| {
+        let from = css.find(key).unwrap_or_else(|| panic!("no {key}")) + key.len();
+        let at = from + css[from..].find('#').unwrap();
+        &css[at..at + 7]
+    };
+    let words = [
+        "--ink:",
+        "--soft:",
+        "--line:",
+        ".force-name {",
+        ".stop {",
+        ".watch {",
+        ".unsure {",
+        ".good {",
+    ];
+    let behind = [
+        "--paper:",
+        "--sheet:",
+        "border-left-width: 8px; background:",
+        ".hull .area {",
+    ];
+    for word in words {
+        for ground in behind {
+            let ratio = contrast(colour(word), colour(ground));
+            assert!(ratio >= 4.5, "{word} on {ground}: {ratio:.2}");
+        }
+    }
+}

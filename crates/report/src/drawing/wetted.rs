@@ -29,10 +29,18 @@ pub fn patches(form: &Form, state: &RunningState, view: &View, labels: &mut Labe
         let points = wetted(surface, wet, view);
         group.push(svg::path("wet", svg::around(&points)));
         let edge = view.at(&Vector3::from(surface.trailing_edge_m));
-        let words = format!("{} wet {} mm", wet.name, fixed(wet.keel_length_m * 1e3, 0));
+        let words = format!("{} wet {}", wet.name, length(wet.keel_length_m * 1e3));
         group.push(labels.near("word", edge, &words));
     }
     group
+}
+
+fn length(mm: f64) -> String {
+    if mm < 1.0 {
+        "less than 1 mm".to_owned()
+    } else {
+        format!("{} mm", fixed(mm, 0))
+    }
 }
 
 fn wetted(surface: &RunningSurface, wet: &WettedSurface, view: &View) -> Vec<Point> {
