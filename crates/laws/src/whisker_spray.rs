@@ -38,7 +38,10 @@ mod tests {
         // tau 2 deg, beta 20 deg: tan(alpha) = 1.5708 * 0.03492 / 0.36397 = 0.15071,
         // alpha 8.571 deg, theta 18.24 deg, cos 0.94975; sin(2 alpha) 0.29471; cos(beta) 0.93969.
         let added = added_length_ratio(2f64.to_radians(), 20f64.to_radians());
-        assert!((added - 0.94975 / (4.0 * 0.29471 * 0.93969)).abs() < 1e-4, "{added}");
+        assert!(
+            (added - 0.94975 / (4.0 * 0.29471 * 0.93969)).abs() < 1e-4,
+            "{added}"
+        );
     }
 
     #[test]

@@ -110,12 +110,23 @@ pub(super) const CELL: Law = Law {
             ),
             298.15,
         ),
-        input("capacity", Kind::Charge, Positive, "full charge"),
-        input(
-            "resistance",
-            Kind::Resistance,
-            Positive,
-            "at 25 degC and half charge",
+        optional(
+            input(
+                "capacity",
+                Kind::Charge,
+                Positive,
+                "full charge; 5 A h unless given",
+            ),
+            5.0 * SECONDS_PER_HOUR,
+        ),
+        optional(
+            input(
+                "resistance",
+                Kind::Resistance,
+                Positive,
+                "at 25 degC and half charge; a warm 5 A h cell's unless given (common practice, no source)",
+            ),
+            2.5e-3,
         ),
     ],
     outputs: &[

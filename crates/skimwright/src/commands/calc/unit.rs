@@ -99,6 +99,7 @@ pub fn read_value(kind: Kind, text: &str) -> Result<f64, QuantityError> {
         let bare = text.trim().trim_end_matches(kind.unit());
         return Ok(parse_quantity(boat::Kind::Number, bare)?.value);
     };
+    let text = &with_face_unit(kind, text);
     let value = parse_quantity(file_kind, text)?.value;
     Ok(match kind {
         Kind::Temperature => value + ICE_K,
@@ -106,6 +107,17 @@ pub fn read_value(kind: Kind, text: &str) -> Result<f64, QuantityError> {
         Kind::MotorConstant | Kind::Rpm => value * RPM,
         _ => value,
     })
+}
+
+/// A bare number is degrees for an angle, and rpm per volt for what is named so; everything else
+/// needs its unit written.
+fn with_face_unit(kind: Kind, text: &str) -> String {
+    let bare = text.trim().parse::<f64>().is_ok();
+    match kind {
+        Kind::Angle if bare => format!("{} deg", text.trim()),
+        Kind::MotorConstant if bare => format!("{} rpm/V", text.trim()),
+        _ => text.to_owned(),
+    }
 }
 
 fn choice(words: &[&'static str], text: &str) -> Result<f64, QuantityError> {
