@@ -81,7 +81,7 @@ fn tub(o: &Outrigger) -> Body {
         narrows_from_x_m: 0.66 * o.length_m,
         bow: 0.12,
         edge: 0.55,
-        transom: 0.68,
+        transom: 0.92,
         nose: 0.42,
     }
 }

@@ -68,8 +68,8 @@ fn hull(t: &ThreePoint) -> Body {
         half_m: t.gap_m / 2.0 + ROOT * sponson,
         narrows_from_x_m: 0.78 * t.length_m,
         bow: 0.35,
-        edge: 0.45,
-        transom: 0.62,
+        edge: 0.5,
+        transom: 0.8,
         nose: 0.36,
     }
 }
