@@ -84,7 +84,9 @@ pub enum SoundError {
         channels: usize,
     },
     /// The rate changed on the way.
-    #[error("the sample rate changes from {before_hz} to {after_hz} Hz at {at_s:.2} s; save it at one rate")]
+    #[error(
+        "the sample rate changes from {before_hz} to {after_hz} Hz at {at_s:.2} s; save it at one rate"
+    )]
     RateChange {
         /// Rate so far.
         before_hz: u32,
@@ -162,7 +164,13 @@ impl Sound {
         }
         let cut_s = stated_cut(&mut file)?;
         file.seek(SeekFrom::Start(0))?;
-        let (format, track) = probe(Source { inner: file, length }, extension)?;
+        let (format, track) = probe(
+            Source {
+                inner: file,
+                length,
+            },
+            extension,
+        )?;
         let entry = format.tracks().iter().find(|t| t.id == track);
         let parameters = entry
             .and_then(|t| t.codec_params.as_ref())
@@ -301,7 +309,8 @@ impl Sound {
             Channel::Only(i) => self.block.extend(frames.map(|f| f[i])),
             Channel::Mean => {
                 let part = 1.0 / channels.max(1) as f32;
-                self.block.extend(frames.map(|f| f.iter().sum::<f32>() * part));
+                self.block
+                    .extend(frames.map(|f| f.iter().sum::<f32>() * part));
             }
         }
         // A damaged float file may hold anything: silence is heard instead, and counted.

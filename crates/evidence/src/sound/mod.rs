@@ -1,6 +1,9 @@
 //! What a microphone heard: tones, rates of rotation, and passes.
 
 pub mod decode;
+pub mod listen;
+pub mod pass;
 pub mod quality;
+pub mod shaft;
 pub mod spectrum;
 pub mod tone;

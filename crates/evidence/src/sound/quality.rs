@@ -41,7 +41,11 @@ impl Quality {
         let dropout = (DROPOUT_S * f64::from(rate_hz)) as u64;
         for x in block {
             self.samples += 1;
-            self.full = if x.abs() >= FULL_SCALE { self.full + 1 } else { 0 };
+            self.full = if x.abs() >= FULL_SCALE {
+                self.full + 1
+            } else {
+                0
+            };
             match self.full {
                 CLIPPED_RUN => self.clipped += u64::from(CLIPPED_RUN),
                 n if n > CLIPPED_RUN => self.clipped += 1,

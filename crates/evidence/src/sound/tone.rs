@@ -5,11 +5,11 @@
 //! best course through noise is decided by a bound, not by taste. In noise alone, powers along one
 //! fixed course of K frames sum to a gamma variable, `P(sum > S) = Q(K, S)`. Giving each course the
 //! share of its jump probabilities, and each start, length and frequency an equal share, the chance
-//! that *any* course does so well is below `Q(K, S) * frames^2 * bins / share`. A tone is reported
-//! when that is below [`Search::false_alarm`]. The bound assumes noise that is random in every bin
+//! that *any* course does so well is below `Q(K, S) * frames^2 * bins / share`; a factor is
+//! added for the noise being known to a tenth only. A tone is reported when that is below [`Search::false_alarm`]. The bound assumes noise that is random in every bin
 //! and fresh in every frame; hums, birds and other boats are tones, and are reported as such.
 
-use super::spectrum::{Spectra, peak_error_bins, peak_offset};
+use super::spectrum::{NOISE_ERROR, Spectra, peak_error_bins, peak_offset};
 use crate::measured::Measured;
 
 /// Furthest jump from one frame to the next, bins.
@@ -72,6 +72,12 @@ pub struct Tone {
 }
 
 impl Tone {
+    /// Usual power over the noise: how loud it is.
+    pub fn loudness(&self) -> f64 {
+        let all: Vec<f64> = self.points.iter().map(|p| p.over_noise).collect();
+        crate::measured::median(&all).unwrap_or(0.0)
+    }
+
     /// First and last time, s.
     pub fn span_s(&self) -> (f64, f64) {
         let at = |p: Option<&TonePoint>| p.map_or(0.0, |p| p.time_s);
@@ -96,8 +102,8 @@ pub fn tones(mut spectra: Spectra, search: &Search) -> Vec<Tone> {
         }
         for (first, last, ln_chance) in held {
             let points = refine(&spectra, &course, first, last);
-            for frame in first..=last {
-                blank(&mut spectra, frame, course[frame]);
+            for (frame, at) in course.iter().enumerate().take(last + 1).skip(first) {
+                blank(&mut spectra, frame, *at);
             }
             if points.len() >= FEWEST {
                 found.push(Tone { points, ln_chance });
@@ -213,7 +219,9 @@ fn ln_chance(spectra: &Spectra, course: &[usize], first: usize, last: usize) -> 
         .map(|t| f64::from(jump_at(course, t)))
         .sum();
     let ways = 2.0 * (spectra.len() as f64).ln() + (spectra.shape.bins as f64).ln();
-    ln_gamma_tail(last + 1 - first, sum) + ways - share
+    let frames = (last + 1 - first) as f64;
+    let noise_known = 0.5 * frames * (NOISE_ERROR * sum / frames).powi(2);
+    ln_gamma_tail(last + 1 - first, sum) + ways - share + noise_known
 }
 
 /// `ln Q(k, s)` for whole k: `exp(-s) * sum of s^i / i!` for i below k.
@@ -391,6 +399,9 @@ mod tests {
         let found = tones(spectra(8000.0, sound), &Search::default());
         assert_eq!(found.len(), 1);
         let (from, to) = found[0].span_s();
-        assert!((2.8..3.3).contains(&from) && (5.7..6.2).contains(&to), "{from} {to}");
+        assert!(
+            (2.8..3.3).contains(&from) && (5.7..6.2).contains(&to),
+            "{from} {to}"
+        );
     }
 }

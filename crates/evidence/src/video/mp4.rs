@@ -52,7 +52,9 @@ pub enum Mp4Error {
     )]
     NoIndex,
     /// Its index is in pieces.
-    #[error("the film is in fragments (moof), which carry no single index; save it again as a plain MP4")]
+    #[error(
+        "the film is in fragments (moof), which carry no single index; save it again as a plain MP4"
+    )]
     Fragmented,
     /// Its index contradicts itself.
     #[error("the index is damaged at {place}")]
@@ -96,8 +98,12 @@ fn find_index<R: Read + Seek>(file: &mut R) -> Result<Vec<u8>, Mp4Error> {
         let (header, size) = match short {
             0 => (8, end - at),
             1 => {
-                file.read_exact(&mut head[8..]).map_err(|_| Mp4Error::NoIndex)?;
-                (16, u64::from_be_bytes(head[8..].try_into().unwrap_or_default()))
+                file.read_exact(&mut head[8..])
+                    .map_err(|_| Mp4Error::NoIndex)?;
+                (
+                    16,
+                    u64::from_be_bytes(head[8..].try_into().unwrap_or_default()),
+                )
             }
             n => (8, n),
         };
@@ -105,7 +111,9 @@ fn find_index<R: Read + Seek>(file: &mut R) -> Result<Vec<u8>, Mp4Error> {
             return Err(Mp4Error::NotMp4);
         }
         if size < header {
-            return Err(Mp4Error::Damaged { place: "a box header" });
+            return Err(Mp4Error::Damaged {
+                place: "a box header",
+            });
         }
         if &head[4..8] == b"moov" {
             if size > LARGEST_INDEX || at + size > end {
@@ -117,11 +125,24 @@ fn find_index<R: Read + Seek>(file: &mut R) -> Result<Vec<u8>, Mp4Error> {
         }
         at = at.checked_add(size).ok_or(Mp4Error::NoIndex)?;
     }
-    Err(if end < 8 { Mp4Error::NotMp4 } else { Mp4Error::NoIndex })
+    Err(if end < 8 {
+        Mp4Error::NotMp4
+    } else {
+        Mp4Error::NoIndex
+    })
 }
 
 fn known_start(name: &[u8]) -> bool {
-    [&b"ftyp"[..], b"moov", b"mdat", b"wide", b"free", b"skip", b"pnot"].contains(&name)
+    [
+        &b"ftyp"[..],
+        b"moov",
+        b"mdat",
+        b"wide",
+        b"free",
+        b"skip",
+        b"pnot",
+    ]
+    .contains(&name)
 }
 
 /// The boxes inside a body, up to the first that does not fit.
@@ -278,7 +299,10 @@ mod tests {
         let mdhd = boxed(b"mdhd", &words(&[0, 0, 0, 600, 140]));
         let hdlr = boxed(b"hdlr", &[&words(&[0, 0])[..], b"vide"].concat());
         let mdia = boxed(b"mdia", &[mdhd, hdlr, boxed(b"minf", &stbl)].concat());
-        let elst = boxed(b"elst", &words(&[0, 2, 500, u32::MAX, 65536, 200, 20, 65536]));
+        let elst = boxed(
+            b"elst",
+            &words(&[0, 2, 500, u32::MAX, 65536, 200, 20, 65536]),
+        );
         let trak = boxed(b"trak", &[boxed(b"edts", &elst), mdia].concat());
         let mvhd = boxed(b"mvhd", &words(&[0, 0, 0, 1000, 0]));
         let moov = boxed(b"moov", &[mvhd, trak].concat());
@@ -300,9 +324,15 @@ mod tests {
     fn a_film_cut_short_says_so() {
         let mut short = film();
         short.truncate(60);
-        assert!(matches!(track_times(&mut Cursor::new(short)), Err(Mp4Error::NoIndex)));
+        assert!(matches!(
+            track_times(&mut Cursor::new(short)),
+            Err(Mp4Error::NoIndex)
+        ));
         let noise = Cursor::new(b"RIFF    WAVEfmt ".to_vec());
-        assert!(matches!(track_times(&mut noise.clone()), Err(Mp4Error::NotMp4)));
+        assert!(matches!(
+            track_times(&mut noise.clone()),
+            Err(Mp4Error::NotMp4)
+        ));
     }
 
     #[test]

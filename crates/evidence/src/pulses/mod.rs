@@ -1,0 +1,7 @@
+//! Servo pulses from logic analysers, oscilloscopes and sound cards.
+//!
+//! A capture of any length streams through [`edges::Detector`]; only the pulses are kept.
+
+pub mod capture;
+pub mod edges;
+pub mod report;

@@ -1,0 +1,160 @@
+//! A whole recording listened to: tones, rotations, passes, and what is wrong with it.
+
+use super::decode::{Sound, SoundError, SoundInfo};
+use super::pass::{Pass, PassError, candidates, fit_pass};
+use super::quality::Quality;
+use super::shaft::{Drive, Rotation, rotations};
+use super::spectrum::{Shape, Spectrograph};
+use super::tone::{Search, Tone, tones};
+use crate::measured::Measured;
+
+/// Windows tried, s: long ones hear faint steady tones, short ones follow quick ones.
+const WINDOWS_S: [f64; 4] = [0.34, 0.17, 0.085, 0.043];
+/// Longest part listened to in one go, s; memory grows by 12 MB a minute.
+pub const LONGEST_S: f64 = 900.0;
+
+/// How to listen.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Listen {
+    /// First moment, s on the recording's clock.
+    pub from_s: f64,
+    /// Last moment, s; at most [`LONGEST_S`] after the first.
+    pub to_s: f64,
+    /// What to look for.
+    pub search: Search,
+    /// What is known of the drive.
+    pub drive: Drive,
+    /// Speed of sound in the air of the day.
+    pub sound_speed_m_s: Measured,
+}
+
+impl Default for Listen {
+    fn default() -> Self {
+        Self {
+            from_s: f64::NEG_INFINITY,
+            to_s: f64::INFINITY,
+            search: Search::default(),
+            drive: Drive::default(),
+            // Air at 15 degC give or take 6: 0.6 m/s a degree.
+            sound_speed_m_s: Measured::new(340.3, 3.6),
+        }
+    }
+}
+
+/// A pass and the rotation it was heard in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeardPass {
+    /// Index among the rotations.
+    pub rotation: usize,
+    /// Where the tone falls, s.
+    pub near_s: f64,
+    /// The pass, or why it is none.
+    pub pass: Result<Pass, PassError>,
+    /// Shaft rpm at the source under the rotation's first reading.
+    pub rpm: Option<Measured>,
+}
+
+/// What was heard.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Heard {
+    /// The recording.
+    pub info: SoundInfo,
+    /// Its faults.
+    pub quality: Quality,
+    /// Length of the windows used, s.
+    pub window_s: f64,
+    /// Tones, most certain first; empty when there is none.
+    pub tones: Vec<Tone>,
+    /// Tones put together by shaft.
+    pub rotations: Vec<Rotation>,
+    /// Passes.
+    pub passes: Vec<HeardPass>,
+    /// The recording went on after the part listened to.
+    pub stopped_early: bool,
+}
+
+/// Listens to a recording.
+///
+/// # Errors
+/// [`SoundError`]. A recording without a tone is no error: it has no tones.
+pub fn listen(sound: &mut Sound, how: &Listen) -> Result<Heard, SoundError> {
+    let rate = f64::from(sound.info().rate_hz);
+    let from_s = how.from_s.max(sound.position_s());
+    let shapes = WINDOWS_S.map(|w| Shape::new(rate, w, how.search.low_hz, how.search.high_hz));
+    let mut graphs = shapes.map(|s| Spectrograph::new(s, from_s));
+    let to_s = how.to_s.min(from_s + LONGEST_S);
+    let stopped_early = hear_all(sound, from_s, to_s, &mut graphs)?;
+    let heard = graphs.map(|g| {
+        let spectra = g.finish();
+        let window_s = spectra.shape.window as f64 / rate;
+        (window_s, tones(spectra, &how.search))
+    });
+    let [first, rest @ ..] = heard;
+    let (window_s, tones) =
+        rest.into_iter().fold(
+            first,
+            |a, b| if weight(&b.1) > weight(&a.1) { b } else { a },
+        );
+    let rotations = rotations(&tones, &how.drive);
+    Ok(Heard {
+        info: sound.info().clone(),
+        quality: sound.quality().clone(),
+        window_s,
+        passes: passes(&rotations, how.sound_speed_m_s),
+        tones,
+        rotations,
+        stopped_early,
+    })
+}
+
+/// How well tones fix their frequencies: the sum of their weights.
+fn weight(tones: &[Tone]) -> f64 {
+    let points = tones.iter().flat_map(|t| &t.points);
+    points.map(|p| p.frequency_hz.relative().powi(-2)).sum()
+}
+
+/// Feeds the part asked for; true when more followed.
+fn hear_all(
+    sound: &mut Sound,
+    from_s: f64,
+    to_s: f64,
+    graphs: &mut [Spectrograph],
+) -> Result<bool, SoundError> {
+    let rate = f64::from(sound.info().rate_hz);
+    loop {
+        let at = sound.position_s();
+        let block = sound.next_block()?;
+        if block.is_empty() {
+            return Ok(false);
+        }
+        let index = |t: f64| ((t - at) * rate).round().clamp(0.0, block.len() as f64) as usize;
+        let (skip, end) = (index(from_s), index(to_s));
+        if skip < end {
+            graphs.iter_mut().for_each(|g| g.hear(&block[skip..end]));
+        }
+        if end < block.len() {
+            return Ok(true);
+        }
+    }
+}
+
+/// Every pass heard in every rotation.
+fn passes(rotations: &[Rotation], sound_speed_m_s: Measured) -> Vec<HeardPass> {
+    let one = |(i, r): (usize, &Rotation)| {
+        let turns = r.readings.first().map_or(1, |r| r.times_shaft);
+        candidates(&r.base)
+            .into_iter()
+            .map(|near_s| {
+                let pass = fit_pass(&r.base, near_s, sound_speed_m_s);
+                let rpm = pass.as_ref().ok().map(|p| p.frequency_hz);
+                HeardPass {
+                    rotation: i,
+                    near_s,
+                    pass,
+                    rpm: rpm.map(|f| f.scaled(60.0 / f64::from(turns))),
+                }
+            })
+            .collect::<Vec<_>>()
+    };
+    rotations.iter().enumerate().flat_map(one).collect()
+}

@@ -1,0 +1,378 @@
+//! A boat going by a microphone: speed, closest distance and true frequency from one tone.
+//!
+//! The course of the tone is fitted with [`laws::doppler_pass`], retarded time and all, by damped
+//! least squares. Speed follows from how far the tone falls, distance from how fast, and the true
+//! frequency from where. What the fit cannot know goes into the stated errors: the speed of sound
+//! (speed is proportional to it), and a floor for a path that is not quite straight and a motor
+//! that is not quite steady.
+//!
+//! Valid for a straight pass at steady speed and throttle, the microphone at rest, wind well below
+//! the speed of sound. A pass that is heard on one side only is refused, since a falling rpm sounds
+//! the same.
+
+use super::shaft::Heard;
+use crate::fit::{Fit, FitError, least_squares};
+use crate::measured::{Measured, median, robust_sigma};
+use laws::doppler_pass::doppler_pass;
+
+/// Fewest points in a fit.
+const FEWEST: usize = 10;
+/// Time each side of the pass that is fitted, s. Longer, and boats turn.
+const REACH_S: f64 = 3.5;
+/// Smallest fall in frequency looked at, as a part: 1.5 % is 2.6 m/s.
+const LEAST_FALL: f64 = 0.015;
+/// A speed less certain than this is refused, as a part.
+const WORST_SPEED: f64 = 0.25;
+/// A distance less certain than this is left out, as a part.
+const WORST_DISTANCE: f64 = 0.5;
+/// Errors of the model itself: path not straight, rpm not steady. Judgement, no source.
+const SPEED_FLOOR: f64 = 0.005;
+const DISTANCE_FLOOR: f64 = 0.03;
+const TONE_FLOOR: f64 = 0.0005;
+/// Points further off than this many errors are left out.
+const OUTLIER: f64 = 4.0;
+
+/// A pass, measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pass {
+    /// Speed, m/s.
+    pub speed_m_s: Measured,
+    /// Closest distance from the microphone, m; `None` where the sound does not fix it.
+    pub closest_m: Option<Measured>,
+    /// Frequency at the source, Hz (of the base the course was given in).
+    pub frequency_hz: Measured,
+    /// When the boat was closest, s on the recording's clock.
+    pub time_s: Measured,
+    /// Correlation of the fitted speed and distance, -1 to 1.
+    pub speed_distance_correlation: f64,
+    /// Points used and left out.
+    pub used: usize,
+    /// Points left out as wild.
+    pub left_out: usize,
+    /// Scatter about the curve over the stated errors; well above 1 the model does not fit.
+    pub misfit: f64,
+}
+
+/// Why a course gave no pass.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum PassError {
+    /// Too few points.
+    #[error("{points} points near the pass, but {FEWEST} are needed; record longer or closer")]
+    TooFewPoints {
+        /// Points near it.
+        points: usize,
+    },
+    /// Heard on one side only.
+    #[error("the tone is held on one side of the pass only; a change of rpm would sound the same")]
+    OneSided,
+    /// The tone does not fall as a pass makes it.
+    #[error("the tone does not fall as a passing boat's does")]
+    NoFall,
+    /// The fit says too little.
+    #[error("the speed is uncertain by {percent:.0} %; the tone is too weak or too short")]
+    TooUncertain {
+        /// Relative uncertainty of speed, %.
+        percent: f64,
+    },
+    /// The model does not describe the course.
+    #[error(
+        "the tone does not follow the curve of a straight, steady pass (scatter {misfit:.1} times its error)"
+    )]
+    NotAPass {
+        /// Scatter over stated error.
+        misfit: f64,
+    },
+    /// The numbers do not fix the curve.
+    #[error(transparent)]
+    Fit(FitError),
+}
+
+/// Times at which a course falls as in a pass, s.
+pub fn candidates(course: &[Heard]) -> Vec<f64> {
+    let mut found: Vec<(f64, f64)> = Vec::new();
+    for h in course {
+        // A near, quick pass falls within a second; a far, slow one takes several.
+        let [near, far] = [1.0, 3.0].map(|side_s| fall_at(course, h.time_s, side_s));
+        if near.max(far) < LEAST_FALL {
+            continue;
+        }
+        let steepness = near + far;
+        match found.last_mut() {
+            // Within one reach, only the steepest counts.
+            Some(last) if h.time_s - last.0 < REACH_S => {
+                if steepness > last.1 {
+                    *last = (h.time_s, steepness);
+                }
+            }
+            _ => found.push((h.time_s, steepness)),
+        }
+    }
+    found.into_iter().map(|(t, _)| t).collect()
+}
+
+/// Part by which the frequency falls from the median of one side of a time to that of the other;
+/// 0 when not heard on both.
+fn fall_at(course: &[Heard], time_s: f64, side_s: f64) -> f64 {
+    let side = |sign: f64| {
+        let near: Vec<f64> = course
+            .iter()
+            .filter(|h| (0.0..side_s).contains(&(sign * (h.time_s - time_s))))
+            .map(|h| h.frequency_hz.value)
+            .collect();
+        (near.len() >= 3).then(|| median(&near)).flatten()
+    };
+    match (side(-1.0), side(1.0)) {
+        (Some(before), Some(after)) => (before - after) / (before + after) * 2.0,
+        _ => 0.0,
+    }
+}
+
+/// Fits the pass near `time_s` of a course. `sound_speed_m_s` carries the error of the air's temperature.
+///
+/// # Errors
+/// [`PassError`].
+pub fn fit_pass(
+    course: &[Heard],
+    time_s: f64,
+    sound_speed_m_s: Measured,
+) -> Result<Pass, PassError> {
+    let near: Vec<Heard> = course
+        .iter()
+        .filter(|h| (h.time_s - time_s).abs() <= REACH_S)
+        .copied()
+        .collect();
+    if near.len() < FEWEST {
+        return Err(PassError::TooFewPoints { points: near.len() });
+    }
+    let c = sound_speed_m_s.value;
+    let first = best_start(&near, time_s, c)?;
+    let rough = solve(&near, &first, c, true)?;
+    let off: Vec<f64> = residuals(&near, &rough.parameters, c);
+    let scale = robust_sigma(&off).unwrap_or(1.0).max(1.0);
+    let kept: Vec<Heard> = near
+        .iter()
+        .zip(&off)
+        .filter(|(_, r)| r.abs() < OUTLIER * scale)
+        .map(|(h, _)| *h)
+        .collect();
+    let fit = solve(&kept, &rough.parameters, c, false)?;
+    judge(&kept, near.len() - kept.len(), &fit, sound_speed_m_s)
+}
+
+/// Parameters: log speed, log distance, frequency, time. Logarithms keep the first two above zero.
+fn model(p: &[f64], c: f64, time_s: f64) -> f64 {
+    let (speed, closest) = (p[0].exp(), p[1].exp());
+    doppler_pass(speed, c, p[2], closest, time_s - p[3]).map_or(f64::NAN, |d| d.frequency_hz)
+}
+
+fn residuals(course: &[Heard], p: &[f64], c: f64) -> Vec<f64> {
+    course
+        .iter()
+        .map(|h| (model(p, c, h.time_s) - h.frequency_hz.value) / h.frequency_hz.sigma)
+        .collect()
+}
+
+/// Cauchy's loss, so that wild points pull little.
+fn tame(r: f64) -> f64 {
+    const WIDTH: f64 = 2.4;
+    r.signum() * WIDTH * (r / WIDTH).powi(2).ln_1p().sqrt()
+}
+
+fn solve(course: &[Heard], start: &[f64], c: f64, robust: bool) -> Result<Fit, PassError> {
+    let step = [0.05, 0.1, 1e-3 * start[2], 0.02];
+    least_squares(start, &step, |p| {
+        let mut r = residuals(course, p, c);
+        if robust {
+            r.iter_mut().for_each(|r| *r = tame(*r));
+        }
+        // Beyond the speed of sound the law has no value; such a step is turned back.
+        r.iter_mut().filter(|r| r.is_nan()).for_each(|r| *r = 1e6);
+        r
+    })
+    .map_err(PassError::Fit)
+}
+
+/// The best of a coarse grid over distance and time.
+fn best_start(course: &[Heard], time_s: f64, c: f64) -> Result<Vec<f64>, PassError> {
+    let part = |from: f64, to: f64| {
+        let n = course.len() as f64;
+        let slice = &course[(from * n) as usize..(to * n) as usize];
+        median(
+            &slice
+                .iter()
+                .map(|h| h.frequency_hz.value)
+                .collect::<Vec<_>>(),
+        )
+        .unwrap_or(0.0)
+    };
+    let (high, low) = (part(0.0, 0.25), part(0.75, 1.0));
+    if high <= low * (1.0 + 0.5 * LEAST_FALL) {
+        return Err(PassError::NoFall);
+    }
+    let mut best = (f64::INFINITY, Vec::new());
+    for gain in [1.0, 1.2] {
+        let beta = (gain * (high - low) / (high + low)).min(0.5);
+        for closest in [1.0, 2.0, 4.0, 8.0, 16.0, 32.0f64] {
+            for shift in -6..=6 {
+                // Doppler factors 1/(1-b) and 1/(1+b): their harmonic mean is 1.
+                let tone = 2.0 * high * low / (high + low);
+                let p = vec![
+                    (beta * c).ln(),
+                    closest.ln(),
+                    tone,
+                    time_s + 0.15 * f64::from(shift) - closest / c,
+                ];
+                let cost: f64 = residuals(course, &p, c)
+                    .iter()
+                    .map(|r| tame(*r).powi(2))
+                    .sum();
+                if cost < best.0 {
+                    best = (cost, p);
+                }
+            }
+        }
+    }
+    Ok(best.1)
+}
+
+fn judge(
+    course: &[Heard],
+    left_out: usize,
+    fit: &Fit,
+    sound_speed: Measured,
+) -> Result<Pass, PassError> {
+    let p = &fit.parameters;
+    let (speed, closest) = (p[0].exp(), p[1].exp());
+    let sides = [-1.0, 1.0].map(|s| {
+        // A side is heard when it reaches out to where most of the fall has happened.
+        let reach = course
+            .iter()
+            .map(|h| s * (h.time_s - p[3]))
+            .fold(0.0, f64::max);
+        reach > closest / speed
+    });
+    if sides != [true, true] {
+        return Err(PassError::OneSided);
+    }
+    let misfit = fit.variance_factor().sqrt();
+    if misfit > 6.0 {
+        return Err(PassError::NotAPass { misfit });
+    }
+    if fit.sigma(0) > WORST_SPEED {
+        return Err(PassError::TooUncertain {
+            percent: 100.0 * fit.sigma(0),
+        });
+    }
+    let distance =
+        Measured::new(closest, closest * fit.sigma(1)).with_relative_error(DISTANCE_FLOOR);
+    Ok(Pass {
+        speed_m_s: Measured::new(speed, speed * fit.sigma(0))
+            .with_relative_error(SPEED_FLOOR)
+            .with_relative_error(sound_speed.relative()),
+        closest_m: (distance.relative() < WORST_DISTANCE).then_some(distance),
+        frequency_hz: Measured::new(p[2], fit.sigma(2)).with_relative_error(TONE_FLOOR),
+        time_s: Measured::new(p[3], fit.sigma(3)),
+        speed_distance_correlation: fit.covariance[(0, 1)]
+            / (fit.covariance[(0, 0)] * fit.covariance[(1, 1)]).sqrt(),
+        used: course.len(),
+        left_out,
+        misfit,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::Noise;
+
+    const AIR: Measured = Measured {
+        value: 343.0,
+        sigma: 0.0,
+    };
+
+    fn course(
+        speed: f64,
+        closest: f64,
+        from: f64,
+        to: f64,
+        sigma: f64,
+        noise: &mut Noise,
+    ) -> Vec<Heard> {
+        let n = ((to - from) / 0.08) as usize;
+        (0..n)
+            .map(|i| {
+                let time_s = from + 0.08 * i as f64;
+                let f = doppler_pass(speed, 343.0, 800.0, closest, time_s)
+                    .unwrap()
+                    .frequency_hz;
+                Heard {
+                    time_s,
+                    frequency_hz: Measured::new(f + sigma * noise.normal(), sigma),
+                }
+            })
+            .collect()
+    }
+
+    #[test]
+    fn stated_errors_cover_the_truth() {
+        let mut noise = Noise::new(11);
+        let (mut one, mut two, mut count) = (0, 0, 0.0);
+        for speed in [6.0, 12.0, 20.0, 30.0] {
+            for closest in [2.0, 5.0, 10.0] {
+                for _ in 0..20 {
+                    let heard = course(speed, closest, -3.0, 3.0, 1.5, &mut noise);
+                    let at = candidates(&heard);
+                    let pass = fit_pass(&heard, at[0], AIR).unwrap();
+                    // The model's floor is no part of this truth, so it is taken out again.
+                    let floor = SPEED_FLOOR * pass.speed_m_s.value;
+                    let sigma = (pass.speed_m_s.sigma.powi(2) - floor.powi(2)).sqrt();
+                    let off = (pass.speed_m_s.value - speed).abs() / sigma;
+                    one += u32::from(off < 1.0);
+                    two += u32::from(off < 2.0);
+                    count += 1.0;
+                }
+            }
+        }
+        let (one, two) = (f64::from(one) / count, f64::from(two) / count);
+        // 68 and 95 % are due; 240 fits count these to 3 and 1.4 %. A scatter below the stated one is
+        // not believed, which adds a little caution.
+        assert!((0.62..0.80).contains(&one), "{one}");
+        assert!((0.91..0.995).contains(&two), "{two}");
+    }
+
+    #[test]
+    fn a_few_wild_points_do_no_harm() {
+        let mut noise = Noise::new(2);
+        let mut heard = course(18.0, 4.0, -3.0, 3.0, 0.5, &mut noise);
+        for i in [3, 17, 40, 61] {
+            heard[i].frequency_hz.value += 60.0;
+        }
+        let pass = fit_pass(&heard, candidates(&heard)[0], AIR).unwrap();
+        assert_eq!(pass.left_out, 4);
+        assert!((pass.speed_m_s.value / 18.0 - 1.0).abs() < 0.02);
+        assert!((pass.closest_m.unwrap().value / 4.0 - 1.0).abs() < 0.05);
+    }
+
+    #[test]
+    fn refuses_half_a_pass_a_steady_tone_and_a_falling_throttle() {
+        let mut noise = Noise::new(4);
+        let half = course(18.0, 4.0, 0.15, 3.0, 0.5, &mut noise);
+        assert!(fit_pass(&half, 0.3, AIR).is_err());
+        let mut steady = course(0.0, 4.0, -3.0, 3.0, 0.5, &mut noise);
+        assert!(candidates(&steady).is_empty());
+        assert_eq!(fit_pass(&steady, 0.0, AIR), Err(PassError::NoFall));
+        for h in &mut steady {
+            h.frequency_hz.value -= 25.0 * h.time_s;
+        }
+        assert!(fit_pass(&steady, 0.0, AIR).is_err());
+    }
+
+    #[test]
+    fn the_air_temperature_is_in_the_speed() {
+        let mut noise = Noise::new(4);
+        let heard = course(18.0, 4.0, -3.0, 3.0, 0.05, &mut noise);
+        let air = Measured::new(343.0, 6.86);
+        let pass = fit_pass(&heard, 0.0, air).unwrap();
+        assert!((0.02..0.022).contains(&pass.speed_m_s.relative()));
+    }
+}
