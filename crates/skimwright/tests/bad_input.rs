@@ -97,19 +97,15 @@ fn a_hull_without_a_running_surface() {
         ],
         triangles: vec![[0, 1, 2], [0, 2, 3], [0, 3, 1], [1, 3, 2]],
     };
-    let text = boat::template("vee", "Test").expect("a template");
-    let start = text.find("[hull.starter]").expect("a starter");
-    let end = text[start..].find("\n# ").expect("what follows") + start;
-    let text = format!("{}{}", &text[..start], &text[end..]).replace(
-        "[hull]",
-        "[hull]\nfile = \"hull.stl\"\nforward = \"+x\"\nup = \"+z\"",
-    );
+    let text = fs::read_to_string(folder::example("millrace/boat.toml")).expect("a boat");
     let folder = Folder::with_boat(&text);
-    folder.write("hull.stl", &form::write::stl(&mesh).expect("a mesh"));
-    let said = folder.run(&["check", "@"]);
-    // It may instead be refused for what it is: either way it is explained.
-    assert!(!said.err.contains("panicked"), "{}", said.err);
-    assert_ne!(said.code, 0, "{}{}", said.out, said.err);
+    let bytes = form::write::stl(&mesh).expect("a mesh");
+    folder.write("millrace.stl", &bytes);
+    folder.refused(&[
+        "boat.toml",
+        "no running surface was found",
+        "skimwright hull",
+    ]);
 }
 
 #[test]

@@ -289,3 +289,21 @@ fn colour_is_never_the_only_sign_and_never_in_a_file() {
         said.out
     );
 }
+
+#[test]
+fn every_finding_is_documented() {
+    let page = fs::read_to_string(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../docs/findings.md"
+    ))
+    .expect("docs/findings.md");
+    for boat in ["tadpole", "longshank", "millrace", "twin-thistle"] {
+        let said = run(&["check", &example(boat), "--json", "--variations", "0"]);
+        assert!(said.code < 2, "{boat}: {}", said.err);
+        let answer = json(&said.out);
+        for finding in answer["findings"].as_array().expect("a list") {
+            let id = finding["id"].as_str().expect("a name");
+            assert!(page.contains(&format!("`{id}`")), "{id} of {boat}");
+        }
+    }
+}
