@@ -9,6 +9,8 @@ use super::{Panel, RunningSurface, Scale, Side, SurfaceStation};
 
 /// A bottom steeper than this along the hull does not carry it, rad.
 const STEEPEST: f64 = 25.0 * std::f64::consts::PI / 180.0;
+/// Frames over which a section's shape is compared.
+const STEADY: usize = 24;
 /// 95 % half-widths of what a mesh in whole facets leaves open even where the fit is perfect.
 const ANGLE_SPREAD: f64 = 3e-4;
 const LENGTH_SPREAD_M: f64 = 5e-5;
@@ -20,7 +22,7 @@ pub(super) fn surface(
     scale: &Scale,
 ) -> Option<RunningSurface> {
     let side = side(stretch);
-    let found = along(stretch, side, scale);
+    let mut found = along(stretch, side, scale);
     let edge = stretch.edge_x;
     let long = found[found.len() - 1].x_m - edge;
     // A run that appears ahead of the edge goes on from another surface.
@@ -29,6 +31,7 @@ pub(super) fn surface(
     }
     // Clear of the edge, but not of a short surface.
     let clear = (0.1 * long).min(0.012 * scale.beam_m);
+    steady_keel(stretch, &mut found, scale);
     let mut straight = straight_run(&found, edge + clear, scale)?;
     let mut keel = Line::through(straight, |s| s.keel_z_m);
     let edge_radius_m = edge_radius(stretch, &keel, straight, scale);
@@ -97,6 +100,32 @@ fn along(stretch: &Stretch, side: Side, scale: &Scale) -> Vec<SurfaceStation> {
         .collect()
 }
 
+/// Where the keel stays, but for roughness, equally far below the middle of the section, the middle
+/// tells its height better than the keel itself.
+fn steady_keel(stretch: &Stretch, found: &mut [SurfaceStation], scale: &Scale) {
+    let middles: Vec<f64> = stretch
+        .track
+        .at
+        .iter()
+        .map(|(_, run)| run.mean_z())
+        .collect();
+    for from in (0..found.len()).step_by(STEADY) {
+        let part = from..(from + STEADY).min(found.len());
+        let mut depths: Vec<f64> = part
+            .clone()
+            .map(|i| middles[i] - found[i].keel_z_m)
+            .collect();
+        let limit = (8.0 * roughness(&depths)).min(scale.tolerance_m);
+        let depth = median(&mut depths);
+        for i in part {
+            let steady = middles[i] - depth;
+            if (steady - found[i].keel_z_m).abs() <= limit {
+                found[i].keel_z_m = steady;
+            }
+        }
+    }
+}
+
 fn station(x: f64, run: &Run, keel_y_m: f64) -> SurfaceStation {
     let keel_z_m = run.z(keel_y_m);
     let panel = |end: [f64; 2]| {
@@ -149,22 +178,18 @@ fn straight_run<'a>(
         .partition_point(|s| s.x_m < clear)
         .min(found.len().saturating_sub(3));
     let run = &found[first..];
-    let limit = (0.7 * scale.tolerance_m).max(4.0 * roughness(run));
+    let heights: Vec<f64> = run.iter().map(|s| s.keel_z_m).collect();
+    let limit = (0.7 * scale.tolerance_m).max(4.0 * roughness(&heights));
     let straight = |n: usize| {
         let line = Line::through(&run[..n], |s| s.keel_z_m);
-        (run[..n].iter()).all(|s| (line.at(s.x_m) - s.keel_z_m).abs() < limit)
+        let off = |s: &SurfaceStation| (line.at(s.x_m) - s.keel_z_m).abs();
+        // One station in twenty may stray on a rough mesh, but not the last.
+        let stray = run[..n].iter().filter(|s| off(s) > limit).count();
+        let wild = run[..n].iter().any(|s| off(s) > 4.0 * limit);
+        20 * stray <= n && !wild && off(&run[n - 1]) <= limit
     };
-    // Straight up to n implies nearly straight before: halve the search.
-    let (mut good, mut bad) = (3.min(run.len()), run.len() + 1);
-    while bad - good > 1 {
-        let middle = (good + bad) / 2;
-        if straight(middle) {
-            good = middle;
-        } else {
-            bad = middle;
-        }
-    }
-    (good >= 3).then(|| &run[..good])
+    let long = (3..=run.len()).rev().find(|n| straight(*n));
+    long.map(|n| &run[..n])
 }
 
 /// The part of the straight run next to the trailing edge: widths and deadrise may change along
@@ -173,10 +198,10 @@ fn aft(straight: &[SurfaceStation]) -> &[SurfaceStation] {
     &straight[..straight.len().div_ceil(3).clamp(6, 12).min(straight.len())]
 }
 
-/// Standard deviation of the keel's height from station to station, robust against corners.
-fn roughness(run: &[SurfaceStation]) -> f64 {
-    let bend = |p: &[SurfaceStation]| (p[0].keel_z_m - 2.0 * p[1].keel_z_m + p[2].keel_z_m).abs();
-    let mut bends: Vec<f64> = run.windows(3).map(bend).collect();
+/// Standard deviation from one value to the next, robust against corners.
+fn roughness(values: &[f64]) -> f64 {
+    let bend = |p: &[f64]| (p[0] - 2.0 * p[1] + p[2]).abs();
+    let mut bends: Vec<f64> = values.windows(3).map(bend).collect();
     // Of a normal distribution, the median is 0.674 deviations; three points add their variances.
     median(&mut bends) / (0.674 * 6f64.sqrt())
 }

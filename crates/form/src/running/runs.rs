@@ -43,6 +43,12 @@ impl Run {
         pair.map_or(self.high()[1], |p| on_line(p[0], p[1], y.max(p[0][0])))
     }
 
+    /// Mean height over the width.
+    pub(super) fn mean_z(&self) -> f64 {
+        let strip = |p: &[[f64; 2]]| (p[0][1] + p[1][1]) / 2.0 * (p[1][0] - p[0][0]);
+        self.points.windows(2).map(strip).sum::<f64>() / self.width()
+    }
+
     /// Lowest point.
     pub(super) fn lowest(&self) -> f64 {
         self.points
