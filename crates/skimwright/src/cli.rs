@@ -90,7 +90,7 @@ pub struct Report {
 /// Start a boat folder from a starter hull
 ///
 /// The folder holds a complete, commented boat.toml: it can be checked at once, and every number
-/// in it is there to be changed. Put your own mesh beside it and name it under [hull] when it is
+/// in it is there to be changed. Put your own mesh beside it and name it under `[hull]` when it is
 /// ready.
 #[derive(Debug, Args)]
 #[command(after_long_help = "Examples:
@@ -137,7 +137,7 @@ impl HullType {
 /// What was found in the hull's mesh; or write the hull as a mesh
 ///
 /// Lists the outer shape, what the reader repaired or could not, and every running surface by the
-/// name that [[hull.running]] uses. With --stl or --3mf writes the outer shape in millimetres and
+/// name that `[[hull.running]]` uses. With --stl or --3mf writes the outer shape in millimetres and
 /// boat axes, which for a starter hull is the way into your CAD.
 #[derive(Debug, Args)]
 #[command(after_long_help = "Examples:

@@ -307,3 +307,23 @@ fn every_finding_is_documented() {
         }
     }
 }
+
+#[test]
+fn the_faulty_demonstration_boats_are_caught() {
+    let verdict = |boat: &str, id: &str| {
+        let said = run(&["check", &example(boat), "--json", "--variations", "0"]);
+        assert!(said.code < 2, "{boat}: {}", said.err);
+        let all = json(&said.out)["findings"].clone();
+        let all = all.as_array().expect("a list").clone();
+        let found = all.into_iter().find(|f| f["id"] == id);
+        let found = found.unwrap_or_else(|| panic!("{boat} has no {id}"));
+        found["standing"].as_str().expect("a word").to_owned()
+    };
+    assert_eq!(verdict("faults/tadpole-pack-aft", "balance"), "watch");
+    assert_eq!(verdict("tadpole", "balance"), "good");
+    assert_eq!(verdict("faults/tadpole-narrow-pads", "pad-width"), "stop");
+    assert_eq!(verdict("tadpole", "pad-width"), "good");
+    assert_eq!(verdict("faults/millrace-no-foam", "swamped"), "stop");
+    assert_eq!(verdict("faults/millrace-no-foam", "freeboard"), "watch");
+    assert_eq!(verdict("millrace", "swamped"), "good");
+}

@@ -73,8 +73,10 @@ fn behind_edge(study: &Study) -> Option<Finding> {
             "It balances {place} ahead of the sponsons' trailing edge: the propeller would lift out."
         )
     } else {
-        let verdict = if limit.margin(number.value) >= 0.0 {
+        let verdict = if standing == Standing::Good {
             "where builders put it"
+        } else if limit.margin(number.value) >= 0.0 {
+            "at the end of where builders put it"
         } else if behind / length > BEHIND_EDGE.1 {
             "tail heavy: it may not plane, and the bow blows up easily"
         } else {
@@ -118,6 +120,8 @@ fn share_of_length(study: &Study, (low, high): (f64, f64)) -> Finding {
         "far aft: expect it to porpoise and to blow over early"
     } else if number.value > high {
         "far forward: it runs wet"
+    } else if standing == Standing::Watch {
+        "at the end of where builders put it"
     } else {
         "where builders put it"
     };

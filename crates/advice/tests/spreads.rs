@@ -1,0 +1,54 @@
+//! Sampled spreads against what is known without sampling.
+
+mod starter;
+
+use advice::ask::{Ask, Detail};
+use advice::spread::Spread;
+use starter::{boat, form};
+
+/// Relative standard error of a standard deviation from `n` draws is `1 / sqrt(2 (n - 1))`; three of
+/// them, and 1.1 % for the cut of the draws.
+fn allowance(n: usize) -> f64 {
+    3.0 / (2.0 * (n as f64 - 1.0)).sqrt() + 0.011
+}
+
+#[test]
+fn mass_and_balance_spread_as_the_sum_of_squares_says() {
+    let boat = boat("vee");
+    let form = form(&boat);
+    let mass = craft::mass::mass_properties(&boat, &form).expect("a mass");
+    let spread = Spread::sample(&boat, &form, 300, 7, Detail::Rough(2));
+    assert_eq!(spread.draws.len(), 300);
+    let close = |ask: Ask, expected: f64| {
+        let ratio = spread.half_width(ask) / expected;
+        assert!((ratio - 1.0).abs() < allowance(300), "{ask:?}: {ratio}");
+    };
+    close(Ask::Mass, mass.mass_spread_kg);
+    close(Ask::BalanceX, mass.cg_spread_m.x);
+}
+
+#[test]
+fn the_same_seed_gives_the_same_draws_on_any_number_of_threads() {
+    let boat = boat("three-point");
+    let form = form(&boat);
+    let on = |threads: usize, seed: u64| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+        let pool = pool.expect("a pool");
+        let spread = pool.install(|| Spread::sample(&boat, &form, 6, seed, Detail::Rough(12)));
+        let answers: Vec<_> = spread.draws.iter().map(|d| d.answers.clone()).collect();
+        answers
+    };
+    assert_eq!(on(1, 3), on(3, 3));
+    assert_ne!(on(1, 3), on(1, 4));
+}
+
+#[test]
+fn more_draws_keep_the_first_ones() {
+    let boat = boat("three-point");
+    let form = form(&boat);
+    let few = Spread::sample(&boat, &form, 3, 1, Detail::Rough(6));
+    let many = Spread::sample(&boat, &form, 5, 1, Detail::Rough(6));
+    for (a, b) in few.draws.iter().zip(&many.draws) {
+        assert_eq!(a.answers, b.answers);
+    }
+}
