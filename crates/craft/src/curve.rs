@@ -37,7 +37,7 @@ impl Craft {
         }
         let limit = self.pitch_speed_m_s();
         let passes = (2 * count / 3).clamp(COARSE.0, COARSE.1);
-        let coarse = self.march_to_top(limit, passes);
+        let coarse = self.march_to_top(limit, passes, Care::Thorough);
         let top = self.top_of(&coarse.found);
         let end = top
             .as_ref()
@@ -46,7 +46,7 @@ impl Craft {
             found: fine,
             missing,
             jumps,
-        } = self.march(&spaced(end, count), |_| false);
+        } = self.march(&spaced(end, count), Care::Thorough, |_| false);
         (curve.missing_m_s, curve.jumps_m_s) = (missing, jumps);
         curve.running = fine.iter().map(|b| self.describe(b)).collect();
         curve.top = top.map(|t| self.describe(&t));
@@ -70,7 +70,7 @@ impl Craft {
             found,
             missing,
             jumps,
-        } = self.march_to_top(self.pitch_speed_m_s(), count);
+        } = self.march_to_top(self.pitch_speed_m_s(), count, Care::Quick);
         (curve.missing_m_s, curve.jumps_m_s) = (missing, jumps);
         curve.top = self.top_of(&found).map(|t| self.describe(&t));
         curve.running = found.iter().map(|b| self.describe(b)).collect();
@@ -80,7 +80,7 @@ impl Craft {
 
     /// Top speed alone, for sampling: `None` when it never balances.
     pub fn top_speed(&self) -> Option<RunningState> {
-        let coarse = self.march_to_top(self.pitch_speed_m_s(), COARSE.1);
+        let coarse = self.march_to_top(self.pitch_speed_m_s(), COARSE.1, Care::Thorough);
         self.top_of(&coarse.found).map(|t| self.describe(&t))
     }
 
@@ -93,8 +93,8 @@ impl Craft {
 
     /// A first pass, ended a little past top speed: far beyond it nothing is asked and little
     /// settles. A hump that full throttle does not climb is passed over, to show what lies behind.
-    fn march_to_top(&self, limit_m_s: f64, count: usize) -> March {
-        self.march(&crowded(limit_m_s, count), |running| {
+    fn march_to_top(&self, limit_m_s: f64, count: usize, care: Care) -> March {
+        self.march(&crowded(limit_m_s, count), care, |running| {
             let throttle = self.throttle(running);
             throttle > 1.0 && (running.speed_m_s > 0.5 * limit_m_s || throttle > 1.6)
         })
@@ -102,7 +102,7 @@ impl Craft {
 
     /// Follows the state reached from rest through increasing speeds. Where it ends, the nearest
     /// other state that pushes back is taken up: the boat changes attitude at a stroke there.
-    fn march(&self, speeds: &[f64], enough: impl Fn(&Running) -> bool) -> March {
+    fn march(&self, speeds: &[f64], care: Care, enough: impl Fn(&Running) -> bool) -> March {
         let mut march = March::default();
         let mut slopes = None;
         for &speed_m_s in speeds {
@@ -111,7 +111,7 @@ impl Craft {
             let settled = self
                 .balance_with(&start, &mut slopes)
                 .filter(|now| follows(last, now))
-                .or_else(|| self.insist(&march.found, &start));
+                .or_else(|| self.insist(&march.found, &start, care));
             if let Some(running) = settled {
                 march.found.push(running);
                 if enough(&running) {
@@ -120,7 +120,7 @@ impl Craft {
                 continue;
             }
             slopes = None;
-            match self.jump(&march, speed_m_s) {
+            match self.jump(&march, speed_m_s, care) {
                 Some(running) => {
                     march.jumps.push(speed_m_s);
                     march.found.push(running);
@@ -133,7 +133,7 @@ impl Craft {
 
     /// The nearest other state in the water that pushes back. In a long gap, searched for at every
     /// third speed only.
-    fn jump(&self, march: &March, speed_m_s: f64) -> Option<Running> {
+    fn jump(&self, march: &March, speed_m_s: f64, care: Care) -> Option<Running> {
         let last = march.found.last()?;
         let gap = march.missing.iter().rev();
         let gap = gap.take_while(|m| **m > last.speed_m_s).count();
@@ -145,8 +145,8 @@ impl Craft {
         let around = Sweep {
             from_rad: last.attitude.trim_rad - MOST_JUMP_RAD,
             to_rad: last.attitude.trim_rad + MOST_JUMP_RAD,
-            count: 24,
-            insist: true,
+            count: if care == Care::Thorough { 24 } else { 14 },
+            insist: care == Care::Thorough,
         };
         self.balances_by_trim(&here, around)
             .into_iter()
@@ -163,10 +163,14 @@ impl Craft {
     }
 
     /// Slower ways when Newton fails: damped from the same guess, then from the last known state.
-    fn insist(&self, found: &[Running], start: &Running) -> Option<Running> {
+    fn insist(&self, found: &[Running], start: &Running, care: Care) -> Option<Running> {
         let last = found.last();
         let near = |now: &Running| follows(last, now);
-        self.balance_damped(start).filter(near).or_else(|| {
+        let first = self.balance_damped(start).filter(near);
+        if care == Care::Quick {
+            return first;
+        }
+        first.or_else(|| {
             let from = Running {
                 speed_m_s: start.speed_m_s,
                 ..*last?
@@ -369,6 +373,15 @@ pub fn planing_speed(curve: &SpeedCurve) -> Option<f64> {
         .iter()
         .find(|s| s.dynamic_share() >= 0.5)
         .map(|s| s.speed_m_s)
+}
+
+/// How hard to look where a branch seems to end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Care {
+    /// For the curve shown.
+    Thorough,
+    /// For one of many samples.
+    Quick,
 }
 
 /// Trim angles to look at.
