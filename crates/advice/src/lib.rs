@@ -2,7 +2,7 @@
 //!
 //! A [`Study`] asks one boat everything: mass, rest, the speed curve, the same again for likely
 //! variations of the boat and of the laws ([`spread`]), and for the adjustments a builder could
-//! make ([`trial`]). [`findings`] turns it into sentences, worst first.
+//! make ([`trial`]). [`findings()`] turns it into sentences, worst first.
 
 pub mod ask;
 pub mod finding;
