@@ -42,7 +42,7 @@ fn samples_and_their_beginnings() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn damaged_samples(which in 0usize..10, edits in prop::collection::vec((any::<u16>(), any::<u8>()), 1..20)) {
@@ -60,6 +60,27 @@ proptest! {
     fn noise(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
         all(&bytes);
         fuzzing::sound(&bytes);
+    }
+
+    #[test]
+    fn damaged_recordings(which in 0usize..5, edits in prop::collection::vec((any::<u16>(), any::<u8>()), 1..6)) {
+        let names = ["pass.ogg", "pass.mp3", "pass.mp4", "still.flac", "wind.ogg"];
+        let dir = concat!(env!("CARGO_MANIFEST_DIR"), "/../../checks/recordings/");
+        let mut bytes = std::fs::read(format!("{dir}{}", names[which])).unwrap();
+        for (at, to) in edits {
+            // The ends hold the headers and indexes.
+            let n = bytes.len();
+            let i = usize::from(at) % 4096;
+            bytes[if to % 2 == 0 { i } else { n - 1 - i }] = to;
+        }
+        let file = std::io::Cursor::new(bytes);
+        if let Ok(mut s) = evidence::sound::decode::Sound::open(file, None, Default::default()) {
+            for _ in 0..20 {
+                if s.next_block().map_or(true, <[f32]>::is_empty) {
+                    break;
+                }
+            }
+        }
     }
 
     #[test]

@@ -95,6 +95,9 @@ pub enum SoundError {
         /// Where.
         at_s: f64,
     },
+    /// The file contradicts itself so badly that it cannot be decoded.
+    #[error("the recording is damaged: its own numbers contradict each other")]
+    Header,
     /// Too many packets in a row were damaged.
     #[error("the recording is damaged from {at_s:.2} s on")]
     Damaged {
@@ -132,6 +135,25 @@ impl<R: Read + Seek + Send + Sync> MediaSource for Source<R> {
     fn byte_len(&self) -> Option<u64> {
         Some(self.length)
     }
+}
+
+/// What a packet held.
+enum Packet {
+    /// Samples, now in `interleaved`.
+    Sound { rate: u32, channels: usize },
+    /// Nothing to hear.
+    Other,
+    /// Not decodable.
+    Damaged,
+    /// The file ends here.
+    End,
+}
+
+/// Runs the decoding library. Some damaged headers overflow its arithmetic, which panics in builds that
+/// check for it; a recording must not be able to do that, so it becomes an error. Nothing that a panic
+/// may have left half done is used again: every such error ends the recording.
+fn guarded<T>(work: impl FnOnce() -> T) -> Result<T, SoundError> {
+    std::panic::catch_unwind(std::panic::AssertUnwindSafe(work)).map_err(|_| SoundError::Header)
 }
 
 /// A recording being heard.
@@ -176,11 +198,13 @@ impl Sound {
             .and_then(|t| t.codec_params.as_ref())
             .and_then(|c| c.audio())
             .ok_or(SoundError::NoAudio)?;
-        let decoder = symphonia::default::get_codecs()
-            .make_audio_decoder(parameters, &AudioDecoderOptions::default())
-            .map_err(|e| SoundError::Codec {
-                reason: e.to_string(),
-            })?;
+        let make = || {
+            symphonia::default::get_codecs()
+                .make_audio_decoder(parameters, &AudioDecoderOptions::default())
+        };
+        let decoder = guarded(make)?.map_err(|e| SoundError::Codec {
+            reason: e.to_string(),
+        })?;
         let rate = parameters.sample_rate.filter(|r| *r > 0);
         let assumed = cut_s.is_none() && parameters.codec == CODEC_ID_AAC;
         let info = SoundInfo {
@@ -249,40 +273,50 @@ impl Sound {
     fn decode(&mut self) -> Result<bool, SoundError> {
         let mut bad = 0;
         while bad < MOST_BAD_PACKETS {
-            let packet = match self.format.next_packet() {
-                Ok(Some(p)) => p,
-                // A file cut short ends like one that is whole, but is noted.
-                Ok(None) => return Ok(false),
-                Err(Coded::IoError(e)) if e.kind() == std::io::ErrorKind::UnexpectedEof => {
-                    self.quality.cut_short = true;
-                    return Ok(false);
-                }
-                Err(Coded::ResetRequired) => return Ok(false),
-                Err(Coded::IoError(e)) => return Err(e.into()),
-                Err(_) => {
-                    bad += 1;
-                    self.quality.damaged_packets += 1;
-                    continue;
-                }
-            };
-            if packet.track_id != self.track {
-                continue;
-            }
-            match self.decoder.decode(&packet) {
-                Ok(buffer) if buffer.frames() > 0 => {
-                    let (rate, channels) = (buffer.spec().rate(), buffer.spec().channels().count());
-                    buffer.copy_to_vec_interleaved(&mut self.interleaved);
+            match self.packet()? {
+                Packet::Sound { rate, channels } => {
                     return self.take_block(rate, channels).map(|()| true);
                 }
-                Ok(_) => {}
-                Err(_) => {
+                Packet::Other => {}
+                Packet::Damaged => {
                     bad += 1;
                     self.quality.damaged_packets += 1;
                 }
+                Packet::End => return Ok(false),
             }
         }
         Err(SoundError::Damaged {
             at_s: self.position_s(),
+        })
+    }
+
+    /// Reads and decodes one packet into `interleaved`.
+    fn packet(&mut self) -> Result<Packet, SoundError> {
+        let packet = match guarded(|| self.format.next_packet())? {
+            Ok(Some(p)) => p,
+            // A file cut short ends like one that is whole, but is noted.
+            Err(Coded::IoError(e)) if e.kind() == std::io::ErrorKind::UnexpectedEof => {
+                self.quality.cut_short = true;
+                return Ok(Packet::End);
+            }
+            Ok(None) | Err(Coded::ResetRequired) => return Ok(Packet::End),
+            Err(Coded::IoError(e)) => return Err(e.into()),
+            Err(_) => return Ok(Packet::Damaged),
+        };
+        if packet.track_id != self.track {
+            return Ok(Packet::Other);
+        }
+        let (decoder, samples) = (&mut self.decoder, &mut self.interleaved);
+        guarded(|| match decoder.decode(&packet) {
+            Ok(buffer) if buffer.frames() > 0 => {
+                buffer.copy_to_vec_interleaved(samples);
+                Packet::Sound {
+                    rate: buffer.spec().rate(),
+                    channels: buffer.spec().channels().count(),
+                }
+            }
+            Ok(_) => Packet::Other,
+            Err(_) => Packet::Damaged,
         })
     }
 
@@ -347,11 +381,12 @@ fn probe<R: Read + Seek + Send + Sync + 'static>(
     if let Some(e) = extension {
         hint.with_extension(e);
     }
-    let format = symphonia::default::get_probe()
-        .probe(&hint, stream, Default::default(), Default::default())
-        .map_err(|e| SoundError::Unknown {
-            reason: e.to_string(),
-        })?;
+    let open = || {
+        symphonia::default::get_probe().probe(&hint, stream, Default::default(), Default::default())
+    };
+    let format = guarded(open)?.map_err(|e| SoundError::Unknown {
+        reason: e.to_string(),
+    })?;
     let track = format
         .default_track(TrackType::Audio)
         .ok_or(SoundError::NoAudio)?

@@ -7,7 +7,7 @@
 //! it assumes, and [`Rotation::settled`] is the one that what is known of the boat leaves.
 
 use super::tone::Tone;
-use crate::measured::{Measured, weighted_mean};
+use crate::measured::{Measured, median, robust_sigma, weighted_mean};
 
 /// Largest whole number in a ratio.
 const LARGEST_ORDER: u32 = 12;
@@ -17,8 +17,10 @@ const LARGEST_PART: u32 = 4;
 const FEWEST_TOGETHER: usize = 4;
 /// A ratio may differ from whole numbers by this much, besides its own error.
 const RATIO_SLACK: f64 = 0.001;
-/// Ratios that scatter more than this many times their error belong to different shafts.
+/// Ratios that scatter more than this many times their error belong to different shafts,
 const MOST_SCATTER: f64 = 4.0;
+/// unless they scatter by less than this part. Judgement, no source.
+const STEADY: f64 = 0.002;
 
 /// What is known of the drive.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -190,14 +192,17 @@ fn steady_ratio(tone: &Tone, lead: &Tone) -> Option<Measured> {
         .map(|r| r.sigma.powi(-2))
         .sum::<f64>()
         .powf(-0.5);
-    (mean.sigma < MOST_SCATTER * stated).then_some(mean)
+    let values: Vec<f64> = ratios.iter().map(|r| r.value).collect();
+    // A quick sweep disturbs strong tones by more than their stated error, but not by much.
+    let steady = robust_sigma(&values)? < STEADY * mean.value;
+    (steady || mean.sigma < MOST_SCATTER * stated).then_some(mean)
 }
 
 fn rotation(tones: &[Tone], mut members: Vec<Member>, drive: &Drive) -> Rotation {
     let loudness = |m: &Member| tones[m.tone].loudness();
     members.sort_by(|a, b| loudness(b).total_cmp(&loudness(a)));
     let base = base_course(tones, &members);
-    let typical = crate::measured::median(
+    let typical = median(
         &base
             .iter()
             .map(|h| h.frequency_hz.value)
@@ -300,6 +305,8 @@ mod tests {
                 0.1,
             ),
             over_noise: 20.0,
+            // Even orders are loud, odd ones faint, as of two blades.
+            power: if times % 2.0 == 0.0 { 40.0 } else { 4.0 } / times,
         };
         Tone {
             points: (0..40).map(point).collect(),

@@ -82,6 +82,8 @@ pub struct Spectra {
     pub start_s: f64,
     /// `shape.bins` powers a frame, each over the mean noise.
     pub over_noise: Vec<f32>,
+    /// That noise, at every eighth bin of each frame, in the square of the samples' unit.
+    noise: Vec<f32>,
 }
 
 impl Spectra {
@@ -98,6 +100,12 @@ impl Spectra {
     /// One frame.
     pub fn frame(&self, i: usize) -> &[f32] {
         &self.over_noise[i * self.shape.bins..(i + 1) * self.shape.bins]
+    }
+
+    /// Mean noise power near a bin of a frame.
+    pub fn noise_near(&self, frame: usize, bin: usize) -> f64 {
+        let each = self.shape.bins.div_ceil(NOISE_STRIDE);
+        f64::from(self.noise[frame * each + bin / NOISE_STRIDE])
     }
 
     /// Time of the middle of a frame, s.
@@ -134,6 +142,7 @@ impl Spectrograph {
                 shape,
                 start_s: start_s + half_s,
                 over_noise: Vec::new(),
+                noise: Vec::new(),
             },
             transform,
         }
@@ -165,6 +174,8 @@ impl Spectrograph {
         self.power.extend(self.output.iter().map(Complex::norm_sqr));
         let noise = noise_floor(&self.power);
         let kept = shape.first..shape.first + shape.bins;
+        let sparse = kept.clone().step_by(NOISE_STRIDE);
+        self.done.noise.extend(sparse.map(|i| noise[i] as f32));
         self.done
             .over_noise
             .extend(kept.map(|i| (self.power[i] / noise[i]) as f32));

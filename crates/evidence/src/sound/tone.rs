@@ -60,6 +60,8 @@ pub struct TonePoint {
     pub frequency_hz: Measured,
     /// Power over the noise in its bin.
     pub over_noise: f64,
+    /// Power, in the square of the samples' unit: to compare tones of one recording.
+    pub power: f64,
 }
 
 /// One tone while it lasts.
@@ -72,9 +74,9 @@ pub struct Tone {
 }
 
 impl Tone {
-    /// Usual power over the noise: how loud it is.
+    /// Usual power: how loud it is.
     pub fn loudness(&self) -> f64 {
-        let all: Vec<f64> = self.points.iter().map(|p| p.over_noise).collect();
+        let all: Vec<f64> = self.points.iter().map(|p| p.power).collect();
         crate::measured::median(&all).unwrap_or(0.0)
     }
 
@@ -270,6 +272,7 @@ fn refine(spectra: &Spectra, course: &[usize], first: usize, last: usize) -> Vec
             time_s: spectra.time_s(first + i),
             frequency_hz: Measured::new(shape.frequency_hz(at), bins * shape.bin_hz()),
             over_noise: ratio,
+            power: ratio * spectra.noise_near(first + i, at as usize),
         }
     })
     .collect()
