@@ -111,7 +111,7 @@ impl Craft {
             let settled = self
                 .balance_with(&start, &mut slopes)
                 .filter(|now| follows(last, now))
-                .or_else(|| self.insist(&march.found, &start, care));
+                .or_else(|| self.insist(&march.found, &start));
             if let Some(running) = settled {
                 march.found.push(running);
                 if enough(&running) {
@@ -163,14 +163,10 @@ impl Craft {
     }
 
     /// Slower ways when Newton fails: damped from the same guess, then from the last known state.
-    fn insist(&self, found: &[Running], start: &Running, care: Care) -> Option<Running> {
+    fn insist(&self, found: &[Running], start: &Running) -> Option<Running> {
         let last = found.last();
         let near = |now: &Running| follows(last, now);
-        let first = self.balance_damped(start).filter(near);
-        if care == Care::Quick {
-            return first;
-        }
-        first.or_else(|| {
+        self.balance_damped(start).filter(near).or_else(|| {
             let from = Running {
                 speed_m_s: start.speed_m_s,
                 ..*last?

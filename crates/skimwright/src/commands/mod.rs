@@ -7,6 +7,7 @@ mod new;
 mod report;
 mod schema;
 
+use std::path::Path;
 use std::process::ExitCode;
 
 use advice::{Effort, Study, StudyError};
@@ -56,10 +57,10 @@ fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
         ..Effort::default()
     };
     let folder = loaded.folder;
-    advice::study(loaded.boat, loaded.form, effort, &|what| {
+    let studied = advice::study(loaded.boat, loaded.form, effort, &|what| {
         progress.step(what);
-    })
-    .map_err(|error| {
+    });
+    let study = studied.map_err(|error| {
         let hint = match &error {
             StudyError::NoRunningSurface => {
                 "the lowest part of the hull needs a flat or vee run that ends in an edge; see `skimwright hull`"
@@ -69,5 +70,34 @@ fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
         };
         let file = folder.join("boat.toml");
         Failure::new(format!("{}: {error}", shown(&file)), hint)
-    })
+    })?;
+    refuse_to_sink(&folder, study)
+}
+
+/// A boat heavier than its whole hull can float has no answers to give: the file is at fault.
+fn refuse_to_sink(folder: &Path, study: Study) -> Result<Study, Failure> {
+    if study.rest.afloat.is_some() {
+        return Ok(study);
+    }
+    let mass_kg = study.mass.mass_kg;
+    let hull_kg = (1.0 + study.rest.reserve_of_buoyancy) * mass_kg;
+    let heaviest = study
+        .mass
+        .items
+        .iter()
+        .max_by(|a, b| a.mass_kg.total_cmp(&b.mass_kg));
+    let heaviest = heaviest.map_or_else(String::new, |item| {
+        let grams = item.mass_kg * 1e3;
+        format!(
+            "; the heaviest thing in it is `{}`, {grams:.0} g",
+            item.name
+        )
+    });
+    Err(Failure::new(
+        format!(
+            "{}: it sinks: the masses add up to {mass_kg:.3} kg, and the whole hull under water carries {hull_kg:.3} kg{heaviest}",
+            shown(&folder.join("boat.toml"))
+        ),
+        "check the masses' units and the hull's size (`skimwright hull` prints it), or make the hull larger",
+    ))
 }
