@@ -28,7 +28,7 @@ impl Default for Effort {
     fn default() -> Self {
         Self {
             points: 48,
-            draws: 24,
+            draws: 16,
             seed: 1,
             trials: true,
         }
@@ -36,7 +36,7 @@ impl Default for Effort {
 }
 
 /// For each draw and adjustment.
-const ROUGH: Detail = Detail::Rough(20);
+const ROUGH: Detail = Detail::Rough(18);
 
 /// Everything known about one boat.
 pub struct Study {

@@ -11,7 +11,7 @@ use crate::solution::{
 use crate::steady::Running;
 
 /// Fewest and most speeds of the first pass, up to the propeller's unloaded pitch speed.
-const COARSE: (usize, usize) = (24, 40);
+const COARSE: (usize, usize) = (24, 32);
 /// Largest change of trim or heel between neighbouring speeds of one branch, rad (8 deg).
 const MOST_TRIM_STEP_RAD: f64 = 0.14;
 /// Largest change of trim at a jump to another branch, rad (10 deg).
@@ -22,11 +22,11 @@ const BEYOND_TOP: f64 = 1.1;
 const SEARCH: Sweep = Sweep {
     from_rad: -0.07,
     to_rad: 0.6,
-    count: 20,
+    count: 18,
     insist: false,
 };
 /// They are searched for at every so-many-th speed of the curve.
-const SEARCH_EVERY: usize = 8;
+const SEARCH_EVERY: usize = 10;
 
 impl Craft {
     /// The whole curve at `count` speeds. Empty for a boat without a drive.
@@ -48,7 +48,7 @@ impl Craft {
             jumps,
         } = self.march(&spaced(end, count), Care::Thorough, |_| false);
         (curve.missing_m_s, curve.jumps_m_s) = (missing, jumps);
-        curve.running = fine.iter().map(|b| self.describe(b)).collect();
+        curve.running = fine.par_iter().map(|b| self.describe(b)).collect();
         curve.top = top.map(|t| self.describe(&t));
         curve.hump = self.hump(&curve);
         curve.others = self

@@ -4,6 +4,9 @@ mod assembly;
 pub mod attitude;
 pub mod craft;
 pub mod curve;
+#[cfg(test)]
+#[path = "../tests/docs/mod.rs"]
+mod docs;
 pub mod drive;
 pub mod element;
 pub mod elements;

@@ -26,7 +26,7 @@ pub struct Running {
 const ITERATIONS: usize = 30;
 /// A step that leaves more than this share of the residual asks for fresh slopes.
 const SLOW: f64 = 0.3;
-const DAMPED_ITERATIONS: usize = 40;
+const DAMPED_ITERATIONS: usize = 25;
 const SETTLING: usize = 14;
 const TOLERANCE: f64 = 1e-4;
 /// Longest step in rise (m), trim and heel (rad), and shaft speed (share of the scale).

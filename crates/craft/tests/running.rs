@@ -5,6 +5,8 @@ use craft::mass::mass_properties;
 use craft::{Craft, Factors, RunningState, SpeedCurve};
 use form::Form;
 
+mod docs;
+
 struct Ready {
     boat: Boat,
     form: Form,
@@ -188,11 +190,6 @@ fn the_trades_rule_of_thumb_boat() {
     let watts = drive.current_a * drive.voltage_v;
     ready.boat.drives[0].battery.series = 4;
     let four = ready.top(&Factors::default()).speed_m_s * 3.6;
-    println!(
-        "{mass:.2} kg, 3 cells: {kmh:.0} km/h at {rpm:.0} rpm, {:.0} A, {watts:.0} W, slip {:.0} %; 4 cells: {four:.0} km/h",
-        drive.current_a,
-        100.0 * drive.slip
-    );
     assert!((1.4..1.6).contains(&mass), "{mass}");
     assert!(four > 1.1 * kmh, "four cells: {four} against {kmh} km/h");
     // The prediction's own spread (about a quarter in thrust and torque) must reach the trade's band.
@@ -216,7 +213,13 @@ fn the_trades_rule_of_thumb_boat() {
             ..Factors::default()
         },
     );
-    println!("spread {low:.0} to {high:.0} km/h");
+    let table = format!(
+        "\n| cells | speed, km/h | with the propeller's spread | rpm | power in, W | slip, % |\n|---|---|---|---|---|---|\n| 3 | {kmh:.0} | {low:.0} to {high:.0} | {:.0} | {:.0} | {:.0} |\n| 4 | {four:.0} | | | | |\n\n",
+        (rpm / 100.0).round() * 100.0,
+        (watts / 10.0).round() * 10.0,
+        100.0 * drive.slip
+    );
+    docs::keep_current("rule-of-thumb", &table);
     assert!(
         low < 90.0 && high > 85.0,
         "{low} to {high} km/h misses 85 to 90"

@@ -107,11 +107,6 @@ impl Air {
         [rest / self.shape[1], rest % self.shape[1], z]
     }
 
-    fn position(&self, cell: usize) -> Vector3<f64> {
-        let at = self.unflat(cell);
-        Vector3::from_fn(|k, _| self.low[k] + (at[k] as f64 + 0.5) * self.step[k])
-    }
-
     /// The longest side of a cell, m.
     pub(crate) fn cell_m(&self) -> f64 {
         self.step.max()
@@ -152,12 +147,9 @@ impl Air {
 
     /// Air that water rising along `up` reaches only by first climbing above it.
     pub(crate) fn pockets(&self, up: Vector3<f64>) -> Vec<bool> {
-        let spill = self.spill(up);
+        let (spill, levels) = (self.spill(up), self.levels(up));
         (0..self.solid.len())
-            .map(|c| {
-                let level = self.level(c, up);
-                !self.solid[c] && spill[c] > level
-            })
+            .map(|c| !self.solid[c] && spill[c] > levels[c])
             .collect()
     }
 
@@ -192,7 +184,8 @@ impl Air {
         let (clear, reach) = (self.clearance(), u32::from(NARROW) + 2);
         let mut spill = self.flood(up, |c| clear[c] > NARROW);
         self.spread(&mut spill, &clear);
-        let deep = |c: usize| spill[c].saturating_sub(self.level(c, up)) > reach;
+        let levels = self.levels(up);
+        let deep = |c: usize| spill[c].saturating_sub(levels[c]) > reach;
         let mut blocked = Vec::new();
         for cell in (0..self.solid.len()).filter(|c| !self.solid[*c]) {
             self.each_next(cell, |n| {
@@ -244,6 +237,7 @@ impl Air {
     /// Gives points near walls the water level of the clear point nearest to them.
     fn spread(&self, spill: &mut [u32], clear: &[u8]) {
         let mut ring: Vec<usize> = (0..spill.len()).filter(|c| clear[*c] > NARROW).collect();
+        let levels = self.levels(Vector3::z());
         let mut settled: Vec<bool> = clear.iter().map(|c| *c > NARROW).collect();
         for _ in 0..NARROW {
             let mut next = Vec::new();
@@ -251,7 +245,7 @@ impl Air {
                 self.each_next(cell, |n| {
                     if !settled[n] {
                         settled[n] = true;
-                        spill[n] = spill[cell].max(self.level(n, Vector3::z()));
+                        spill[n] = spill[cell].max(levels[n]);
                         next.push(n);
                     }
                 });
@@ -261,17 +255,29 @@ impl Air {
         // Crannies out of reach take part in nothing.
         for (cell, level) in spill.iter_mut().enumerate() {
             if !settled[cell] {
-                *level = self.level(cell, Vector3::z());
+                *level = levels[cell];
             }
         }
     }
 
-    fn level(&self, cell: usize, up: Vector3<f64>) -> u32 {
-        let p = self.position(cell) - self.low;
+    /// Layer along `up` of every point. Worked out for all at once: taking a point's number apart
+    /// costs more than the layer itself.
+    fn levels(&self, up: Vector3<f64>) -> Vec<u32> {
         let unit = self.step.z;
+        let rise = [0, 1, 2].map(|k| up[k] * self.step[k] / unit);
         // Slopes reach below the first corner: start well above zero.
         let below = (up.x.abs() * self.shape[0] as f64 * self.step.x) / unit;
-        (up.dot(&p) / unit + below + 1.0).floor() as u32
+        let mut levels = vec![0; self.solid.len()];
+        for x in 0..self.shape[0] {
+            for y in 0..self.shape[1] {
+                let middle = 0.5 * (rise[0] + rise[1] + rise[2]);
+                let foot = rise[0] * x as f64 + rise[1] * y as f64 + middle + below + 1.0;
+                for z in 0..self.shape[2] {
+                    levels[self.flat([x, y, z])] = (foot + rise[2] * z as f64) as u32;
+                }
+            }
+        }
+        levels
     }
 
     /// Lowest water level, in layers along `up`, at which each point is reached.
@@ -281,6 +287,7 @@ impl Air {
 
     /// The same through the points that `passable` allows.
     fn flood(&self, up: Vector3<f64>, passable: impl Fn(usize) -> bool) -> Vec<u32> {
+        let levels = self.levels(up);
         let mut spill = vec![u32::MAX; self.solid.len()];
         let mut layers: Vec<Vec<u32>> = Vec::new();
         let push = |layers: &mut Vec<Vec<u32>>, level: u32, cell: usize| {
@@ -291,7 +298,7 @@ impl Air {
         };
         for (cell, reached) in spill.iter_mut().enumerate() {
             if !self.solid[cell] && self.on_outside(cell) {
-                *reached = self.level(cell, up);
+                *reached = levels[cell];
                 push(&mut layers, *reached, cell);
             }
         }
@@ -299,7 +306,7 @@ impl Air {
         while water < layers.len() {
             while let Some(cell) = layers[water].pop() {
                 self.each_next(cell as usize, |n| {
-                    let reached = (water as u32).max(self.level(n, up));
+                    let reached = (water as u32).max(levels[n]);
                     if reached < spill[n] && passable(n) {
                         spill[n] = reached;
                         push(&mut layers, reached, n);

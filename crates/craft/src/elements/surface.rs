@@ -76,7 +76,7 @@ pub struct WetLine {
 }
 
 /// Places along the wetted keel at which its slope and width are taken.
-const STRIPS: usize = 8;
+const STRIPS: usize = 6;
 
 /// Momentum that a strip gives the water downward, and where it was gathered.
 ///
@@ -254,12 +254,18 @@ impl Surface {
                 slope: a.slope + (b.slope - a.slope) * f,
             }
         };
-        let slope_rad = self.slope_at(x, keel_length_m);
+        let half = averaged_over(keel_length_m);
+        let straight = x - half >= a.x && x + half <= b.x;
+        let slope_rad = if straight {
+            ((b.z - a.z) / (b.x - a.x)).atan()
+        } else {
+            self.slope_at(x, keel_length_m)
+        };
         (point, slope_rad, [between(0), between(1)])
     }
 
     fn slope_at(&self, x: f64, keel_length_m: f64) -> f64 {
-        let half = (0.05 * keel_length_m).max(5e-4);
+        let half = averaged_over(keel_length_m);
         let rise = self.height_at(x + half) - self.height_at(x - half);
         (rise / (2.0 * half)).atan()
     }
@@ -286,6 +292,11 @@ impl Surface {
         let f = depth_i / (depth_i - depth_j);
         self.keel_m[i] + (self.keel_m[j] - self.keel_m[i]) * f
     }
+}
+
+/// Slopes are taken over twice this length, m.
+fn averaged_over(keel_length_m: f64) -> f64 {
+    (0.05 * keel_length_m).max(5e-4)
 }
 
 /// Angle of the bottom to the water at a point, bow up, and speed along it.
