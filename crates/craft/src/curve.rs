@@ -46,7 +46,9 @@ impl Craft {
             found: fine,
             missing,
             jumps,
-        } = self.march(&spaced(end, count), Care::Thorough, |_| false);
+        } = self.march(&spaced(end, count), &coarse.found, Care::Thorough, |_| {
+            false
+        });
         (curve.missing_m_s, curve.jumps_m_s) = (missing, jumps);
         curve.running = fine.par_iter().map(|b| self.describe(b)).collect();
         curve.top = top.map(|t| self.describe(&t));
@@ -94,7 +96,7 @@ impl Craft {
     /// A first pass, ended a little past top speed: far beyond it nothing is asked and little
     /// settles. A hump that full throttle does not climb is passed over, to show what lies behind.
     fn march_to_top(&self, limit_m_s: f64, count: usize, care: Care) -> March {
-        self.march(&crowded(limit_m_s, count), care, |running| {
+        self.march(&crowded(limit_m_s, count), &[], care, |running| {
             let throttle = self.throttle(running);
             throttle > 1.0 && (running.speed_m_s > 0.5 * limit_m_s || throttle > 1.6)
         })
@@ -102,7 +104,16 @@ impl Craft {
 
     /// Follows the state reached from rest through increasing speeds. Where it ends, the nearest
     /// other state that pushes back is taken up: the boat changes attitude at a stroke there.
-    fn march(&self, speeds: &[f64], care: Care, enough: impl Fn(&Running) -> bool) -> March {
+    ///
+    /// `known` are states of an earlier pass, by speed: where Newton fails, the next of them is
+    /// tried before anything dearer.
+    fn march(
+        &self,
+        speeds: &[f64],
+        known: &[Running],
+        care: Care,
+        enough: impl Fn(&Running) -> bool,
+    ) -> March {
         let mut march = March::default();
         let mut slopes = None;
         for &speed_m_s in speeds {
@@ -111,6 +122,11 @@ impl Craft {
             let settled = self
                 .balance_with(&start, &mut slopes)
                 .filter(|now| follows(last, now))
+                .or_else(|| {
+                    let next = known.iter().find(|r| r.speed_m_s >= speed_m_s)?;
+                    let from = Running { speed_m_s, ..*next };
+                    self.balance(&from).filter(|now| follows(last, now))
+                })
                 .or_else(|| self.insist(&march.found, &start));
             if let Some(running) = settled {
                 march.found.push(running);
