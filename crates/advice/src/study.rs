@@ -36,7 +36,7 @@ impl Default for Effort {
 }
 
 /// For each draw and adjustment.
-const ROUGH: Detail = Detail::Rough(18);
+const ROUGH: Detail = Detail::Rough(20);
 
 /// Everything known about one boat.
 pub struct Study {
