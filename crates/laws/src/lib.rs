@@ -30,7 +30,7 @@ pub mod prismatic_planing;
 pub mod pulse_edge;
 pub mod residuary;
 pub mod shaft_whirl;
-mod smooth;
+pub mod smooth;
 pub mod strut_drag;
 pub mod surface_blade;
 pub mod surface_propeller;

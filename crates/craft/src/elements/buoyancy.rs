@@ -14,6 +14,7 @@
 use std::sync::Arc;
 
 use form::Columns;
+use laws::smooth::step;
 use nalgebra::Vector3;
 
 use super::surface::{Surface, WetLine};
@@ -104,7 +105,7 @@ impl Element for Buoyancy {
         }
         let gamma = around.water_density_kg_m3 * around.gravity_m_s2;
         let speed = around.through_water(motion, &Vector3::zeros()).x.max(0.0);
-        let away = self.broken_away(speed, around.gravity_m_s2);
+        let away = broken_away(speed, self.rest_draught_m.max(1e-3), around.gravity_m_s2);
         let still = Wrench {
             force_n: up * (gamma * immersed.volume),
             moment_n_m: immersed.moment.cross(&up) * gamma,
@@ -222,12 +223,6 @@ impl Buoyancy {
         }
     }
 
-    /// 0 at rest to 1 where the trailing edges run dry.
-    fn broken_away(&self, speed_m_s: f64, gravity_m_s2: f64) -> f64 {
-        let froude = speed_m_s / (gravity_m_s2 * self.rest_draught_m.max(1e-3)).sqrt();
-        smooth_step((froude - 1.0) / 2.0)
-    }
-
     /// Share of the pressure that survives, and the drag of the dry trailing edges (at share 1).
     fn under_way(&self, motion: &Motion, around: &Surroundings, gamma: f64) -> (f64, Wrench) {
         let mut drag = Wrench::default();
@@ -282,8 +277,7 @@ fn pressure_on_edge(draught_m: f64, panel: &form::Panel) -> f64 {
     width * 0.5 * (draught_m * draught_m + draught_m * outer + outer * outer) / 3.0
 }
 
-/// 0 below 0, 1 above 1, level at both ends.
-pub fn smooth_step(t: f64) -> f64 {
-    let t = t.clamp(0.0, 1.0);
-    t * t * (3.0 - 2.0 * t)
+/// How far the water has broken away from a trailing edge: 0 at rest to 1 where it runs dry.
+pub fn broken_away(speed_m_s: f64, draught_m: f64, gravity_m_s2: f64) -> f64 {
+    step(1.0, 3.0, speed_m_s / (gravity_m_s2 * draught_m).sqrt())
 }

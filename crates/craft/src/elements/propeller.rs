@@ -19,9 +19,10 @@ use std::sync::Arc;
 use boat::Propeller as Given;
 use laws::immersed_disc::immersed_disc;
 use laws::open_water;
+use laws::smooth::step;
 use nalgebra::{Matrix3, Vector3};
 
-use super::buoyancy::smooth_step;
+use super::buoyancy::broken_away;
 use super::surface::Surface;
 use crate::drive::PropellerLoad;
 use crate::element::{Element, Wrench};
@@ -174,9 +175,8 @@ impl Propeller {
             }
             let g = around.gravity_m_s2;
             let speed = around.through_water(motion, &keel).x.max(0.1);
-            let froude = speed / (g * hollow).sqrt();
             let fall_s = (2.0 * hollow / g).sqrt();
-            let kept = (-behind_m / (speed * fall_s)).exp() * smooth_step((froude - 1.0) / 2.0);
+            let kept = (-behind_m / (speed * fall_s)).exp() * broken_away(speed, hollow, g);
             deepest = deepest.max(hollow * kept * covered.min(1.0));
         }
         deepest
@@ -197,7 +197,7 @@ pub struct Flow {
 /// Immersed part of the disc times what a ventilated blade keeps.
 fn working_share(immersion: f64) -> f64 {
     let area = immersed_disc(immersion.clamp(0.0, 1.0)).map_or(0.0, |d| d.area_ratio);
-    area * (0.5 + 0.5 * smooth_step((immersion - 1.0) / 0.5))
+    area * (0.5 + 0.5 * step(1.0, 1.5, immersion))
 }
 
 /// 1 with half the disc in, 0 with it out or covered.

@@ -6,7 +6,7 @@
 
 use nalgebra::Vector3;
 
-use super::buoyancy::smooth_step;
+use super::buoyancy::broken_away;
 use crate::element::{Element, Wrench};
 use crate::motion::{Controls, Motion, Surroundings};
 
@@ -36,8 +36,7 @@ impl Element for Wave {
         let velocity = around.through_water(motion, &self.at_m);
         let speed = velocity.x.max(0.0);
         let g = around.gravity_m_s2;
-        let edge_froude = speed / (g * self.rest_draught_m.max(1e-3)).sqrt();
-        let afloat = 1.0 - smooth_step((edge_froude - 1.0) / 2.0);
+        let afloat = 1.0 - broken_away(speed, self.rest_draught_m.max(1e-3), g);
         if afloat <= 0.0 || self.volume_m3 <= 0.0 {
             return Wrench::default();
         }
