@@ -71,6 +71,7 @@ pub(crate) fn assemble(
         mass_kg: mass.mass_kg,
         cg_m: mass.cg_m,
         length_m: form.outline.length_m,
+        steered_at_m: steered_at(boat, mass),
         fluids,
         wind_m_s: Vector3::new(-boat.air.headwind_m_s.value, 0.0, 0.0),
         rest: floated.attitude,
@@ -137,6 +138,20 @@ fn blades(boat: &Boat, factors: &Factors) -> Vec<Blade> {
         .map(|r| Blade::new(r, true, factors))
         .chain(fixed)
         .collect()
+}
+
+/// A third of the span above the tips, where the wet part of a rudder works; the mean of several.
+fn steered_at(boat: &Boat, mass: &MassProperties) -> Option<Vector3<f64>> {
+    let places: Vec<Vector3<f64>> = boat
+        .rudders
+        .iter()
+        .map(|r| {
+            let root = Vector3::new(r.at[0].value, r.at[1].value, r.at[2].value);
+            root - Vector3::new(0.5 * r.chord_m.value, 0.0, 2.0 / 3.0 * r.span_m.value)
+        })
+        .collect();
+    let mean = places.iter().sum::<Vector3<f64>>() / places.len().max(1) as f64;
+    (!places.is_empty() && mean.x < mass.cg_m.x - 1e-3).then_some(mean)
 }
 
 fn propellers(

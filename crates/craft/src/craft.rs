@@ -59,6 +59,7 @@ pub struct Craft {
     mass_kg: f64,
     cg_m: Vector3<f64>,
     length_m: f64,
+    steered_at_m: Option<Vector3<f64>>,
     fluids: Fluids,
     wind_m_s: Vector3<f64>,
     rest: Attitude,
@@ -87,6 +88,7 @@ impl Craft {
             mass_kg: parts.mass_kg,
             cg_m: parts.cg_m,
             length_m: parts.length_m,
+            steered_at_m: parts.steered_at_m,
             fluids: parts.fluids,
             wind_m_s: parts.wind_m_s,
             rest: parts.rest,
@@ -127,6 +129,11 @@ impl Craft {
     /// Hull length, m.
     pub fn length_m(&self) -> f64 {
         self.length_m
+    }
+
+    /// Where the rudders push sideways, boat axes, m; `None` without one behind the centre of gravity.
+    pub fn steered_at_m(&self) -> Option<Vector3<f64>> {
+        self.steered_at_m
     }
 
     /// Afloat on its columns: where every solver starts.
@@ -180,6 +187,7 @@ pub(crate) struct Parts {
     pub mass_kg: f64,
     pub cg_m: Vector3<f64>,
     pub length_m: f64,
+    pub steered_at_m: Option<Vector3<f64>>,
     pub fluids: Fluids,
     pub wind_m_s: Vector3<f64>,
     pub rest: Attitude,

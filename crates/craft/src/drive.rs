@@ -151,6 +151,10 @@ pub struct PropellerLoad {
     pub thrust_n: f64,
     /// N m.
     pub torque_n_m: f64,
+    /// Up, square to the shaft, N.
+    pub vertical_n: f64,
+    /// To port, square to the shaft, N.
+    pub side_n: f64,
     /// Depth of the disc's lowest point over its diameter.
     pub immersion: f64,
     /// Against pitch speed.

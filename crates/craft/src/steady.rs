@@ -1,7 +1,7 @@
 //! Straight running at one speed: the attitude and shaft speed at which nothing is left over.
 //!
 //! Unknown are rise, trim, heel and the propellers' common shaft speed; sway and yaw are held (a
-//! driver steers). Newton with a differenced Jacobian, steps held short, and the residual must
+//! driver steers, and the rudder's side force rolls the boat). Newton with a differenced Jacobian, steps held short, and the residual must
 //! fall to a ten-thousandth of the boat's weight.
 
 use nalgebra::{Matrix2, Matrix4, Vector2, Vector3, Vector4};
@@ -251,10 +251,22 @@ impl Craft {
     fn scaled(&self, motion: &Motion, total: &Wrench) -> Vector4<f64> {
         let weight = self.weight_n();
         let force = motion.attitude * total.force_n / weight;
-        let moment = total.moment_n_m - self.cg_m().cross(&total.force_n);
+        let mut moment = total.moment_n_m - self.cg_m().cross(&total.force_n);
+        moment.x += self.steering_roll_n_m(&moment);
         let size = weight * self.length_m();
         // Bow-up moment is negative about the axis to port.
         Vector4::new(force.z, -moment.y / size, moment.x / size, force.x)
+    }
+
+    /// Roll from the rudder's side force that holds the course against the boat's yaw: what a
+    /// propeller that walks the stern sideways does to the roll, the rudder beside it undoes.
+    fn steering_roll_n_m(&self, moment: &Vector3<f64>) -> f64 {
+        let Some(at) = self.steered_at_m() else {
+            return 0.0;
+        };
+        let arm = at - self.cg_m();
+        let side_n = -moment.z / arm.x;
+        -arm.z * side_n
     }
 
     fn jacobian(

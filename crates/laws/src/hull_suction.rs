@@ -34,9 +34,17 @@ pub struct HullSuction {
 }
 
 /// Geometry of the pull, worked out once: multiply by the flow for a force.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SuctionField {
     area_m2: f64,
+    length_m: f64,
+    /// From the after edge to each strip's fore edge.
+    upto: Vec<Sums>,
+}
+
+/// Over part of the panel.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct Sums {
     /// Force over `rho V u`, m2, and over `rho u^2 / 2`.
     linear_m2: f64,
     square_m2: f64,
@@ -44,6 +52,21 @@ pub struct SuctionField {
     linear_m3: f64,
     square_m3: f64,
 }
+
+impl Sums {
+    fn mix(&self, other: &Self, share: f64) -> Self {
+        let mix = crate::smooth::mix;
+        Self {
+            linear_m2: mix(self.linear_m2, other.linear_m2, share),
+            square_m2: mix(self.square_m2, other.square_m2, share),
+            linear_m3: mix(self.linear_m3, other.linear_m3, share),
+            square_m3: mix(self.square_m3, other.square_m3, share),
+        }
+    }
+}
+
+/// Strips along the panel.
+const LONG: usize = 48;
 
 /// Pull on the bottom.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -85,32 +108,11 @@ impl SuctionField {
         finite("setback", h.setback_m)?;
         positive("length", h.length_m)?;
         positive("width", h.width_m)?;
-        let mut field = Self {
+        Ok(Self {
             area_m2: PI * radius * radius,
-            linear_m2: 0.0,
-            square_m2: 0.0,
-            linear_m3: 0.0,
-            square_m3: 0.0,
-        };
-        field.sum(h, radius);
-        Ok(field)
-    }
-
-    fn sum(&mut self, h: &HullSuction, radius: f64) {
-        const LONG: usize = 48;
-        const WIDE: usize = 16;
-        let cell = h.length_m * h.width_m / (LONG * WIDE) as f64;
-        for i in 0..LONG {
-            let ahead = h.length_m * (i as f64 + 0.5) / LONG as f64;
-            for j in 0..WIDE {
-                let y = h.width_m * ((j as f64 + 0.5) / WIDE as f64 - 0.5);
-                let (aft, square) = speed(h, radius, ahead + h.setback_m, y);
-                self.linear_m2 += aft * cell;
-                self.square_m2 += square * cell;
-                self.linear_m3 += aft * cell * ahead;
-                self.square_m3 += square * cell * ahead;
-            }
-        }
+            length_m: h.length_m,
+            upto: sums(h, radius),
+        })
     }
 
     /// Pull at a thrust and speed.
@@ -126,12 +128,21 @@ impl SuctionField {
         finite("thrust", thrust_n)?;
         finite("speed", speed_m_s)?;
         positive("density", density_kg_m3)?;
-        Ok(self.pull(thrust_n, speed_m_s, density_kg_m3, self.area_m2))
+        let all = self.length_m;
+        Ok(self.pull(thrust_n, speed_m_s, density_kg_m3, self.area_m2, all))
     }
 
-    /// [`suction`](Self::suction) on checked values, for a disc of which `wet_area_m2` works. A braking
-    /// propeller is taken to press nothing.
-    pub fn pull(&self, thrust_n: f64, speed_m_s: f64, density: f64, wet_area_m2: f64) -> Suction {
+    /// [`suction`](Self::suction) on checked values, for a disc of which `wet_area_m2` works and a panel
+    /// of which `wet_m` from the after edge is wet. A braking propeller is taken to press nothing.
+    pub fn pull(
+        &self,
+        thrust_n: f64,
+        speed_m_s: f64,
+        density: f64,
+        wet_area_m2: f64,
+        wet_m: f64,
+    ) -> Suction {
+        let wet = self.upto(wet_m);
         let v = speed_m_s.max(0.0);
         let area = wet_area_m2.clamp(1e-9 * self.area_m2, self.area_m2);
         let load = 2.0 * thrust_n.max(0.0) / (density * area);
@@ -140,8 +151,8 @@ impl SuctionField {
         let share = area / self.area_m2;
         let linear = density * v * induced * share;
         let square = 0.5 * density * (induced * share).powi(2);
-        let force = -(linear * self.linear_m2 + square * self.square_m2);
-        let moment = -(linear * self.linear_m3 + square * self.square_m3);
+        let force = -(linear * wet.linear_m2 + square * wet.square_m2);
+        let moment = -(linear * wet.linear_m3 + square * wet.square_m3);
         Suction {
             force_n: force,
             moment_n_m: moment,
@@ -149,6 +160,33 @@ impl SuctionField {
             induced_m_s: induced,
         }
     }
+
+    fn upto(&self, wet_m: f64) -> Sums {
+        let place = (wet_m / self.length_m).clamp(0.0, 1.0) * LONG as f64;
+        let i = (place as usize).min(LONG - 1);
+        self.upto[i].mix(&self.upto[i + 1], place - i as f64)
+    }
+}
+
+/// The disc's sinks summed over the panel, strip by strip from the after edge.
+fn sums(h: &HullSuction, radius: f64) -> Vec<Sums> {
+    const WIDE: usize = 16;
+    let cell = h.length_m * h.width_m / (LONG * WIDE) as f64;
+    let mut upto = vec![Sums::default()];
+    let mut sum = Sums::default();
+    for i in 0..LONG {
+        let ahead = h.length_m * (i as f64 + 0.5) / LONG as f64;
+        for j in 0..WIDE {
+            let y = h.width_m * ((j as f64 + 0.5) / WIDE as f64 - 0.5);
+            let (aft, square) = speed(h, radius, ahead + h.setback_m, y);
+            sum.linear_m2 += aft * cell;
+            sum.square_m2 += square * cell;
+            sum.linear_m3 += aft * cell * ahead;
+            sum.square_m3 += square * cell * ahead;
+        }
+        upto.push(sum);
+    }
+    upto
 }
 
 /// Speed aft and the square of the speed along the bottom, for unit speed at the disc.

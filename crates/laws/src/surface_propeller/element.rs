@@ -78,6 +78,19 @@ fn ring(b: &Blading, radius: f64, width: f64) -> Ring {
     }
 }
 
+impl Forces {
+    /// Between two, component by component.
+    pub fn mix(&self, other: &Self, share: f64) -> Self {
+        Self {
+            thrust: mix(self.thrust, other.thrust, share),
+            turning: mix(self.turning, other.turning, share),
+            thrust_by_speed: mix(self.thrust_by_speed, other.thrust_by_speed, share),
+            turning_by_speed: mix(self.turning_by_speed, other.turning_by_speed, share),
+            ventilated: mix(self.ventilated, other.ventilated, share),
+        }
+    }
+}
+
 impl Ring {
     /// In straight flow, with the induced speed that momentum asks for.
     pub fn forces(&self, v: f64, n: f64, cut: f64) -> Forces {
@@ -101,6 +114,8 @@ impl Ring {
     pub fn gather(&self, f: &Forces, arc: &Arc, v: f64, bias: f64, sum: &mut Parts) {
         let w = self.width;
         let arm = self.radius;
+        // A blade that never leaves the water presses down no harder than it rises.
+        let bias = bias * step(0.0, 0.5, 1.0 - arc.length / TAU);
         let (t, q) = (w * f.thrust, w * f.turning);
         let (dt, dq) = (w * f.thrust_by_speed * v, w * f.turning_by_speed * v);
         sum.straight.kt += t * arc.length;

@@ -28,6 +28,8 @@ pub struct Load {
     pub torque_n_m: f64,
     /// Up, square to the shaft, N.
     pub vertical_n: f64,
+    /// The part of it that is there in straight flow: blades press down harder than they rise, N.
+    pub lift_n: f64,
     /// To port, square to the shaft, N.
     pub side_n: f64,
 }
@@ -59,13 +61,15 @@ impl SurfacePropellerMap {
     pub fn new(b: &Blading) -> Result<Self, InputError> {
         check(b)?;
         let wheel = Wheel::new(b);
-        let grid = (0..DOWN * ACROSS)
-            .map(|i| {
-                let angle = FRAC_PI_2 * (i % ACROSS) as f64 / (ACROSS - 1) as f64;
-                let immersion = DEEPEST * (i / ACROSS) as f64 / (DOWN - 1) as f64;
-                wheel.parts(angle.sin(), angle.cos(), immersion)
-            })
-            .collect();
+        let mut grid = vec![Parts::default(); DOWN * ACROSS];
+        for across in 0..ACROSS {
+            let (v, n) = (FRAC_PI_2 * across as f64 / (ACROSS - 1) as f64).sin_cos();
+            let forces = wheel.forces(v, n);
+            for down in 0..DOWN {
+                let immersion = DEEPEST * down as f64 / (DOWN - 1) as f64;
+                grid[down * ACROSS + across] = wheel.over_the_arc(&forces, v, immersion);
+            }
+        }
         Ok(Self {
             grid,
             right_handed: b.right_handed,
@@ -88,12 +92,10 @@ impl SurfacePropellerMap {
         let v = r.speed_m_s.max(0.0) / r.diameter_m;
         let n = r.shaft_rad_s.max(0.0) / std::f64::consts::TAU;
         let scale = r.density_kg_m3 * r.diameter_m.powi(4) * (v * v + n * n);
-        let k = self.parts(v.atan2(n), r.immersion).crossed(
-            r.upward_rad,
-            r.to_port_rad,
-            self.right_handed,
-        );
+        let parts = self.parts(v.atan2(n), r.immersion);
+        let k = parts.crossed(r.upward_rad, r.to_port_rad, self.right_handed);
         Load {
+            lift_n: scale * parts.straight.vertical,
             thrust_n: scale * k.kt,
             torque_n_m: scale * r.diameter_m * k.kq,
             vertical_n: scale * k.vertical,

@@ -5,14 +5,16 @@
 //!   of a flat-faced section being camber, levelling past a stall; `k` 0.68 and `m` 0.5 are set on the B
 //!   series. Ventilated: `C_N = 2 pi sin a / (4 + pi sin a)` square to the face; the back is dry, so
 //!   thickness no longer counts. While the disc is cut an element passes from one to the other between 1 and
-//!   5 deg, and keeps half its wetted lift (judgement); covered by half a diameter it is wetted.
+//!   5 deg, and keeps half its wetted lift (judgement); covered by half a diameter it is
+//!   wetted, and in between forces are mixed.
 //! - Induced speed `u` from momentum in each ring, `dT = 4 pi r rho (V + u) u F dr` with Prandtl's tip
 //!   loss, over the wet part only: so efficiency stays below that of the ideal wet disc. Swirl
 //!   follows from `w_t (w r - w_t) = u (V + u)`.
 //! - Arc: a ring is wet where `cos(theta) < h / r`, `h` the hub's depth. Water crossing the shaft speeds
 //!   blades up on one side; that is taken in its first power, so every arc integral is exact. Blades
 //!   pressing down into fresh water carry more than those rising in their own spray, as
-//!   `1 + bias sin(theta)`: 0.4 is judgement, and gives a lift of a tenth of thrust and more.
+//!   `1 + bias sin(theta)`: 0.4 is judgement, and gives a lift of a tenth of thrust and more. Rings that
+//!   never leave the water have none.
 //! - Cup is effective pitch: pass the pitch measured or corrected for it.
 //! - Source: Kirchhoff and Rayleigh for the plate; Glauert 1935, Prandtl 1919 for rings and tips; outline
 //!   and thickness of the blades as the Wageningen B series (from memory).
@@ -31,7 +33,7 @@ mod map;
 
 use crate::input::{InputError, finite, positive, require};
 use crate::notes::Notes;
-use element::{Ring, rings};
+use element::{Forces, Ring, rings};
 pub use map::{Load, Running, SurfacePropellerMap};
 use std::f64::consts::{PI, TAU};
 
@@ -244,16 +246,27 @@ impl Wheel {
 
     /// At speed `v` (diameters a second) and `n` turns a second, diameter and density 1.
     pub fn parts(&self, v: f64, n: f64, immersion: f64) -> Parts {
+        self.over_the_arc(&self.forces(v, n), v, immersion)
+    }
+
+    /// Each ring covered and cut by the surface: the solving is done here, once for all immersions.
+    fn forces(&self, v: f64, n: f64) -> Vec<[Forces; 2]> {
+        let both = |ring: &Ring| [ring.forces(v, n, 0.0), ring.forces(v, n, 1.0)];
+        self.rings.iter().map(both).collect()
+    }
+
+    /// Sums known ring forces over the arcs that an immersion leaves wet.
+    fn over_the_arc(&self, forces: &[[Forces; 2]], v: f64, immersion: f64) -> Parts {
         let hub_depth = immersion - 0.5;
         let cut = 1.0 - crate::smooth::step(1.0, 1.5, immersion);
         let mut sum = Parts::default();
         let mut load = 0.0;
-        for ring in &self.rings {
+        for (ring, [covered, surfaced]) in self.rings.iter().zip(forces) {
             let arc = Arc::of(hub_depth / ring.radius);
             if arc.length <= 0.0 {
                 continue;
             }
-            let f = ring.forces(v, n, cut);
+            let f = covered.mix(surfaced, cut);
             let share = f.thrust.abs() * arc.length;
             sum.ventilated += f.ventilated * share;
             load += share;
