@@ -353,7 +353,7 @@ static PROPELLER: Section = Section {
             "lift_fraction",
             Kind::Fraction,
             [-0.5, 1.0],
-            assumed(0.3, 0.2, "theory of half-immersed discs, wide on purpose"),
+            assumed(0.2, 0.15, "between blade elements, 0.12, and practice, 0.15 to 0.5"),
             "Upward force as a share of thrust when half immersed.",
         ),
     ],
