@@ -2,6 +2,7 @@
 //! boat, to its likely variations and to its adjustments.
 
 use boat::{Boat, Kind};
+use craft::launch::Grip;
 use craft::{Craft, CraftError, Factors, MassProperties, RunningState, SpeedCurve, attitude};
 use form::Form;
 use nalgebra::Vector3;
@@ -156,28 +157,10 @@ fn hump_current_a(craft: &Craft, curve: &SpeedCurve) -> Option<f64> {
         let away = |s: &RunningState| (s.speed_m_s - hump.speed_m_s).abs();
         away(a).total_cmp(&away(b))
     })?;
-    full_throttle_currents_a(craft, state)
+    craft
+        .full_throttle_currents_a(state, Grip::Settled)
         .into_iter()
         .max_by(f64::total_cmp)
-}
-
-/// Pack current of each drive with the throttle wide open at a state, A.
-pub fn full_throttle_currents_a(craft: &Craft, state: &RunningState) -> Vec<f64> {
-    let running = craft::steady::Running {
-        speed_m_s: state.speed_m_s,
-        attitude: state.attitude,
-        shaft_rad_s: 0.0,
-    };
-    let (motion, around) = (running.motion(), craft.surroundings());
-    let drives = craft.propellers().iter().zip(craft.circuits());
-    drives
-        .map(|(propeller, circuit)| {
-            let flow = propeller.flow(&motion, &around);
-            let torque = |shaft| propeller.load_in(&flow, &around, shaft).torque_n_m;
-            let shaft_rad_s = circuit.full_throttle_rad_s(torque);
-            circuit.demand(shaft_rad_s, torque(shaft_rad_s)).pack_a
-        })
-        .collect()
 }
 
 fn most(state: &RunningState, of: impl Fn(&craft::DriveState) -> f64) -> Option<f64> {

@@ -14,6 +14,7 @@ use crate::elements::blade::Blade;
 use crate::elements::buoyancy::Buoyancy;
 use crate::elements::planing::Planing;
 use crate::elements::propeller::Propeller;
+use crate::elements::suction::Suction;
 use crate::elements::surface::Surface;
 use crate::elements::wave::Wave;
 use crate::elements::weight::Weight;
@@ -63,6 +64,11 @@ pub(crate) fn assemble(
         elements.push(Box::new(blade));
     }
     let propellers = propellers(boat, &surfaces, factors)?;
+    for propeller in &propellers {
+        for pull in suctions(propeller, factors)? {
+            elements.push(Box::new(pull));
+        }
+    }
     Ok(Craft::from_parts(Parts {
         elements,
         propellers,
@@ -138,6 +144,13 @@ fn blades(boat: &Boat, factors: &Factors) -> Vec<Blade> {
         .map(|r| Blade::new(r, true, factors))
         .chain(fixed)
         .collect()
+}
+
+fn suctions(propeller: &Propeller, factors: &Factors) -> Result<Vec<Suction>, CraftError> {
+    Suction::of(propeller, factors).map_err(|source| CraftError::Law {
+        what: format!("bottom ahead of the {}", propeller.name()),
+        source,
+    })
 }
 
 /// A third of the span above the tips, where the wet part of a rudder works; the mean of several.

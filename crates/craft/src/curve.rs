@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use crate::craft::Craft;
 use crate::drive::PropellerLoad;
-use crate::elements::propeller::Flow;
+use crate::launch::Grip;
 use crate::solution::{
     Attitude, DriveState, ElementForce, Hump, RunningState, SpeedCurve, WettedSurface,
 };
@@ -337,11 +337,6 @@ impl Craft {
             .filter_map(|e| e.contact(&motion, &around))
             .collect();
         let loads = self.loads(running);
-        let flows: Vec<Flow> = self
-            .propellers()
-            .iter()
-            .map(|p| p.flow(&motion, &around))
-            .collect();
         RunningState {
             speed_m_s: running.speed_m_s,
             throttle: self.throttle(running),
@@ -350,7 +345,11 @@ impl Craft {
             wetted,
             drives: self.drive_states(&loads),
             thrust_needed_n: loads.iter().map(|l| l.thrust_n).sum(),
-            thrust_available_n: self.available(&flows),
+            thrust_available_n: self
+                .wide_open(&motion, &around, Grip::Settled)
+                .iter()
+                .map(|l| l.thrust_n)
+                .sum(),
             notes: self
                 .elements()
                 .flat_map(|e| e.notes(&motion, &around, &controls))
@@ -363,18 +362,6 @@ impl Craft {
         let each = self.circuits().iter().zip(self.drive_names()).zip(loads);
         each.map(|((circuit, name), load)| circuit.state(name, load))
             .collect()
-    }
-
-    /// Thrust with every drive at full throttle in the flow of this state, N.
-    fn available(&self, flows: &[Flow]) -> f64 {
-        let around = self.surroundings();
-        let each = self.propellers().iter().zip(self.circuits()).zip(flows);
-        each.map(|((propeller, circuit), flow)| {
-            let load = |shaft| propeller.load_in(flow, &around, shaft);
-            let shaft = circuit.full_throttle_rad_s(|shaft| load(shaft).torque_n_m);
-            load(shaft).thrust_n
-        })
-        .sum()
     }
 }
 

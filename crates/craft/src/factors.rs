@@ -20,6 +20,8 @@ pub struct Factors {
     pub torque: f64,
     /// On the propeller's vertical and side force.
     pub propeller_lift: f64,
+    /// On the propeller's pull on the bottom ahead of it.
+    pub suction: f64,
     /// On air drag.
     pub air_drag: f64,
     /// On air lift.
@@ -38,6 +40,7 @@ impl Default for Factors {
             thrust: 1.0,
             torque: 1.0,
             propeller_lift: 1.0,
+            suction: 1.0,
             air_drag: 1.0,
             air_lift: 1.0,
             appendage_drag: 1.0,
@@ -58,7 +61,7 @@ pub struct FactorInfo {
 }
 
 /// Every factor with its prior spread.
-pub const FACTORS: [FactorInfo; 10] = [
+pub const FACTORS: [FactorInfo; 11] = [
     FactorInfo {
         name: "friction between laminar and turbulent",
         spread: 1.0,
@@ -100,6 +103,12 @@ pub const FACTORS: [FactorInfo; 10] = [
         spread: 0.6,
         basis: "0.15 to 0.5 of thrust in theory, unmeasured at this size",
         of: |f| &mut f.propeller_lift,
+    },
+    FactorInfo {
+        name: "propeller's pull on the bottom",
+        spread: 0.5,
+        basis: "sinks for a disc and half a free surface, unmeasured",
+        of: |f| &mut f.suction,
     },
     FactorInfo {
         name: "air drag",

@@ -12,6 +12,7 @@ pub mod element;
 pub mod elements;
 pub mod factors;
 mod floating;
+pub mod launch;
 pub mod mass;
 pub mod motion;
 pub mod rest;

@@ -80,7 +80,7 @@ impl Prism {
     }
 
     /// Weight, buoyancy and planing bottom, pushed by a covered propeller through the centre of
-    /// gravity, along the keel.
+    /// gravity, along the keel and with no force across it, as the 1964 method has it.
     pub(crate) fn craft(&self) -> Craft {
         let surfaces = Arc::new(vec![self.surface()]);
         let columns = Arc::new(self.columns());
@@ -89,7 +89,11 @@ impl Prism {
         let drive = drive(self);
         let draught = 0.1 * floated.volume_m3 / floated.waterplane_m2;
         let deepest = (-floated.attitude.rise_m).max(draught);
-        let propeller = Propeller::new(&drive, 0, Arc::new(Vec::new()), Factors::default());
+        let straight = Factors {
+            propeller_lift: 0.0,
+            ..Factors::default()
+        };
+        let propeller = Propeller::new(&drive, 0, Arc::new(Vec::new()), straight);
         Craft::from_parts(Parts {
             elements: vec![
                 Box::new(Weight {
@@ -109,6 +113,7 @@ impl Prism {
             mass_kg: self.mass_kg,
             cg_m: mass.cg_m,
             length_m: self.length_m,
+            steered_at_m: None,
             fluids: WATER,
             wind_m_s: Vector3::zeros(),
             rest: floated.attitude,

@@ -2,6 +2,7 @@
 
 mod balance;
 mod float;
+mod launch;
 mod pads;
 mod power;
 mod running;
@@ -20,6 +21,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
     all.extend(pads::findings(study));
     if let Some(under) = &study.running {
         all.extend(running::findings(study, under));
+        all.extend(launch::findings(under));
         all.extend(power::findings(study, under));
     }
     all.extend(sureness::findings(study));

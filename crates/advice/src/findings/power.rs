@@ -1,10 +1,11 @@
 //! Currents against what motor, controller and pack are made for.
 
 use boat::{Drive, Kind};
+use craft::launch::Grip;
 use craft::{DriveState, RunningState};
 
 use super::improve;
-use crate::ask::{Ask, full_throttle_currents_a};
+use crate::ask::Ask;
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
 use crate::study::{Study, Under};
@@ -56,11 +57,13 @@ fn top_current(study: &Study, state: &DriveState) -> Number {
 }
 
 /// Current of one drive with the throttle wide open at the hump, A.
-fn hump_current_a(under: &Under, index: usize) -> Option<f64> {
+fn hump_current_a(under: &Under, index: usize, grip: Grip) -> Option<f64> {
     let hump = under.curve.hump?;
     let mut states = under.curve.running.iter();
     let there = states.find(|s| (s.speed_m_s - hump.speed_m_s).abs() < 1e-9)?;
-    full_throttle_currents_a(&under.craft, there)
+    under
+        .craft
+        .full_throttle_currents_a(there, grip)
         .get(index)
         .copied()
 }
@@ -102,11 +105,17 @@ fn controller(
         .number(number)
         .limit(limit)
         .why("Current follows from the torque the propeller asks for. Ratings assume cooling water; long part throttle heats a controller more than full throttle.");
-    if let Some(hump) = hump_current_a(under, index) {
-        found = found.figure(
+    let humps = [
+        (
+            Grip::Settled,
             "at the hump with the throttle open, for a second or three",
-            amps(hump),
-        );
+        ),
+        (Grip::DrawingAir, "the same while the propeller draws air"),
+    ];
+    for (grip, label) in humps {
+        if let Some(hump) = hump_current_a(under, index, grip) {
+            found = found.figure(label, amps(hump));
+        }
     }
     Some(found.changes(improve(study, Ask::TopCurrent, Want::Less)))
 }

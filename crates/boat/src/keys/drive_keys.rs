@@ -353,7 +353,11 @@ static PROPELLER: Section = Section {
             "lift_fraction",
             Kind::Fraction,
             [-0.5, 1.0],
-            assumed(0.2, 0.15, "between blade elements, 0.12, and practice, 0.15 to 0.5"),
+            assumed(
+                0.2,
+                0.15,
+                "between blade elements, 0.12, and practice, 0.15 to 0.5",
+            ),
             "Upward force as a share of thrust when half immersed.",
         ),
     ],

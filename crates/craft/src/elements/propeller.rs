@@ -36,7 +36,7 @@ const USUAL_SLIP: f64 = 0.2;
 /// One propeller.
 #[derive(Debug, Clone)]
 pub struct Propeller {
-    name: String,
+    pub(super) name: String,
     /// Which drive turns it.
     pub drive: usize,
     at_m: Vector3<f64>,
@@ -102,8 +102,7 @@ impl Propeller {
             up,
             port: up.cross(&axis),
             right_handed: given.right_handed,
-            lift_scale: given.lift_fraction.value * factors.propeller_lift * usual.kt
-                / usual.vertical.max(1e-9),
+            lift_scale: given.lift_fraction.value * usual.kt / usual.vertical.max(1e-9),
             series,
             surfaced: Arc::new(surfaced),
             surfaces,
@@ -202,7 +201,8 @@ impl Propeller {
 
     fn vertical_n(&self, cut: &Load) -> f64 {
         // A braking propeller presses nothing up.
-        self.lift_scale * cut.lift_n.max(0.0) + (cut.vertical_n - cut.lift_n)
+        let lift_n = self.lift_scale * cut.lift_n.max(0.0);
+        self.factors.propeller_lift * (lift_n + cut.vertical_n - cut.lift_n)
     }
 }
 
