@@ -10,6 +10,7 @@ pub mod fit;
 pub mod fuzzing;
 pub mod logs;
 pub mod measured;
+pub mod outing;
 pub mod pulses;
 pub mod sound;
 pub mod table;
