@@ -190,6 +190,8 @@ pub struct Drive {
     pub motor: Motor,
     /// Motor turns per propeller turn; 1 is direct.
     pub gear_ratio: Measure,
+    /// Cooling water, if any.
+    pub cooling: Option<CoolingLoop>,
     /// Shaft.
     pub shaft: Shaft,
     /// The bracket that holds the shaft's end, if any.
@@ -213,6 +215,14 @@ pub struct Battery {
     pub state_of_charge: Measure,
     /// degC.
     pub temperature_c: Measure,
+    /// The maker's limit, degC.
+    pub max_temperature_c: Measure,
+    /// For heat, kg.
+    pub mass_kg: Option<f64>,
+    /// What the fuse is marked with, A.
+    pub fuse_a: Option<f64>,
+    /// The connector maker's continuous rating, A.
+    pub connector_a: Option<f64>,
 }
 
 /// Speed controller with its leads and connectors.
@@ -224,6 +234,44 @@ pub struct Controller {
     pub rated_current_a: Option<f64>,
     /// Added battery lead, m.
     pub lead_m: Measure,
+    /// Motor current at which it holds back, A.
+    pub current_limit_a: Option<f64>,
+    /// Capacitors at its input, F.
+    pub capacitor_f: Option<f64>,
+    /// The maker's limit, degC.
+    pub max_temperature_c: Measure,
+    /// For heat, kg.
+    pub mass_kg: Option<f64>,
+}
+
+/// What cooling water passes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cooled {
+    /// The controller's plate or tube.
+    Controller,
+    /// The motor's coil or jacket.
+    Motor,
+}
+
+/// Water line from pickup to outlet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoolingLoop {
+    /// Where the water leaves the hull.
+    pub outlet: Place,
+    /// Diameter of the pickup's hole, m.
+    pub pickup_m: Measure,
+    /// Inside diameter of the tube, m.
+    pub bore_m: Measure,
+    /// Of tube, without coils and jackets, m.
+    pub length_m: Measure,
+    /// In the order the water meets them.
+    pub order: Vec<Cooled>,
+    /// Highest point above the water at speed, m.
+    pub rise_m: Measure,
+    /// Share of the ram pressure kept by the pickup.
+    pub recovery: Measure,
+    /// No air passes through the hull.
+    pub sealed_lid: bool,
 }
 
 /// Three-constant motor.
@@ -262,6 +310,34 @@ pub struct Shaft {
     pub diameter_m: Option<f64>,
     /// Between bearings, m.
     pub length_m: Option<f64>,
+    /// What turns the propeller.
+    pub kind: ShaftKind,
+    /// How the bearings hold it.
+    pub ends: ShaftEnds,
+    /// Free end from the last bearing to the propeller, m.
+    pub stub_m: Option<f64>,
+}
+
+/// What turns the propeller.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ShaftKind {
+    /// A cable in a liner.
+    Flex,
+    /// A spring-steel wire.
+    Wire,
+    /// A straight shaft.
+    Solid,
+}
+
+/// How a shaft's bearings hold it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ShaftEnds {
+    /// Both let it tilt.
+    Pinned,
+    /// A collet or long bush and a short one.
+    ClampedPinned,
+    /// Neither lets it tilt.
+    Clamped,
 }
 
 /// Propeller as marked and as measured.
@@ -281,6 +357,27 @@ pub struct Propeller {
     pub right_handed: bool,
     /// Upward force as a fraction of thrust when half immersed; see `laws`.
     pub lift_fraction: Measure,
+    /// Trailing edge bent down from the flat face that `pitch_ratio` is of, m; 0 when it is included.
+    pub cup_m: f64,
+    /// Material's name, as `laws` lists them for printed, moulded and metal blades.
+    pub material: Option<String>,
+    /// The builder's own measurements.
+    pub measured: Vec<PropellerPoint>,
+}
+
+/// One measurement of a propeller.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PropellerPoint {
+    /// m/s.
+    pub speed_m_s: f64,
+    /// rad/s.
+    pub shaft_rad_s: f64,
+    /// N.
+    pub thrust_n: f64,
+    /// N m.
+    pub torque_n_m: Option<f64>,
+    /// Depth of the lowest tip over diameter.
+    pub immersion: f64,
 }
 
 /// Rudder, fin or strut: a flat blade in the water.

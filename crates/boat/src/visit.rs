@@ -3,7 +3,8 @@
 use crate::kind::Kind;
 use crate::measure::Measure;
 use crate::model::{
-    Battery, Blade, Boat, Controller, Drive, Hull, Motor, Place, Print, Propeller, Shaft,
+    Battery, Blade, Boat, Controller, CoolingLoop, Drive, Hull, Motor, Place, Print, Propeller,
+    Shaft,
 };
 
 type Visit<'f> = dyn FnMut(&str, Kind, &mut Measure) + 'f;
@@ -148,6 +149,9 @@ fn drive(drive: &mut Drive, f: &mut Visit<'_>) {
     battery(&format!("{of} battery"), &mut drive.battery, f);
     controller(&format!("{of} controller"), &mut drive.controller, f);
     motor(&format!("{of} motor"), &mut drive.motor, f);
+    if let Some(line) = &mut drive.cooling {
+        cooling(&format!("{of} cooling"), line, f);
+    }
     shaft(&format!("{of} shaft"), &mut drive.shaft, f);
     if let Some(strut) = &mut drive.strut {
         blade(&format!("{of} strut"), strut, false, f);
@@ -176,6 +180,28 @@ fn battery(of: &str, battery: &mut Battery, f: &mut Visit<'_>) {
         Kind::Temperature,
         &mut battery.temperature_c,
     );
+    f(
+        &format!("{of} max temperature"),
+        Kind::Temperature,
+        &mut battery.max_temperature_c,
+    );
+}
+
+fn cooling(of: &str, cooling: &mut CoolingLoop, f: &mut Visit<'_>) {
+    place(&format!("{of} outlet"), &mut cooling.outlet, f);
+    for (what, length) in [
+        ("pickup", &mut cooling.pickup_m),
+        ("bore", &mut cooling.bore_m),
+        ("length", &mut cooling.length_m),
+        ("rise", &mut cooling.rise_m),
+    ] {
+        f(&format!("{of} {what}"), Kind::Length, length);
+    }
+    f(
+        &format!("{of} recovery"),
+        Kind::Fraction,
+        &mut cooling.recovery,
+    );
 }
 
 fn controller(of: &str, controller: &mut Controller, f: &mut Visit<'_>) {
@@ -185,6 +211,11 @@ fn controller(of: &str, controller: &mut Controller, f: &mut Visit<'_>) {
         &mut controller.resistance_ohm,
     );
     f(&format!("{of} lead"), Kind::Length, &mut controller.lead_m);
+    f(
+        &format!("{of} max temperature"),
+        Kind::Temperature,
+        &mut controller.max_temperature_c,
+    );
 }
 
 fn motor(of: &str, motor: &mut Motor, f: &mut Visit<'_>) {

@@ -2,7 +2,10 @@
 
 use std::sync::Arc;
 
-use boat::{Battery, Controller, Drive, Measure, Motor, Propeller as GivenPropeller, Shaft};
+use boat::{
+    Battery, Controller, Drive, Measure, Motor, Propeller as GivenPropeller, Shaft, ShaftEnds,
+    ShaftKind,
+};
 use form::{Columns, Panel};
 use nalgebra::Vector3;
 
@@ -134,11 +137,19 @@ fn drive(prism: &Prism) -> Drive {
             cell_resistance_ohm: g(0.001),
             state_of_charge: g(0.8),
             temperature_c: g(25.0),
+            max_temperature_c: g(55.0),
+            mass_kg: None,
+            fuse_a: None,
+            connector_a: None,
         },
         controller: Controller {
             resistance_ohm: g(0.002),
             rated_current_a: None,
             lead_m: g(0.1),
+            current_limit_a: None,
+            capacitor_f: None,
+            max_temperature_c: g(75.0),
+            mass_kg: None,
         },
         motor: Motor {
             kv_rad_s_v: g(105.0),
@@ -158,7 +169,11 @@ fn drive(prism: &Prism) -> Drive {
             efficiency: g(1.0),
             diameter_m: None,
             length_m: None,
+            kind: ShaftKind::Flex,
+            ends: ShaftEnds::Pinned,
+            stub_m: None,
         },
+        cooling: None,
         strut: None,
         propeller: GivenPropeller {
             diameter_m: g(0.06),
@@ -170,6 +185,26 @@ fn drive(prism: &Prism) -> Drive {
             at: [g(-30.0), g(0.0), g(prism.vcg_m)],
             right_handed: true,
             lift_fraction: g(0.0),
+            cup_m: 0.0,
+            material: None,
+            measured: Vec::new(),
         },
     }
+}
+
+/// A drive of the series, for tests of its parts.
+pub(crate) fn a_drive() -> Drive {
+    drive(&Prism {
+        beam_m: 0.2,
+        deadrise_rad: 0.2,
+        length_m: 0.8,
+        mass_kg: 2.0,
+        lcg_m: 0.25,
+        vcg_m: 0.05,
+    })
+}
+
+/// Its propeller.
+pub(crate) fn a_propeller() -> GivenPropeller {
+    a_drive().propeller
 }

@@ -2,7 +2,10 @@
 
 mod hulls;
 
-use boat::{Battery, Boat, Controller, Drive, FloatAid, Measure, Motor, Propeller, Shaft};
+use boat::{
+    Battery, Boat, Controller, Drive, FloatAid, Measure, Motor, Propeller, Shaft, ShaftEnds,
+    ShaftKind,
+};
 use craft::mass::mass_properties;
 use form::{Form, RunningSurface, Side, SurfaceStation};
 use hulls::shapes::{block, v};
@@ -25,11 +28,19 @@ fn drive(x: f64, y: f64) -> Drive {
             cell_resistance_ohm: some,
             state_of_charge: some,
             temperature_c: some,
+            max_temperature_c: some,
+            mass_kg: None,
+            fuse_a: None,
+            connector_a: None,
         },
         controller: Controller {
             resistance_ohm: some,
             rated_current_a: None,
             lead_m: some,
+            current_limit_a: None,
+            capacitor_f: None,
+            max_temperature_c: some,
+            mass_kg: None,
         },
         motor: Motor {
             kv_rad_s_v: some,
@@ -49,7 +60,11 @@ fn drive(x: f64, y: f64) -> Drive {
             efficiency: some,
             diameter_m: None,
             length_m: None,
+            kind: ShaftKind::Flex,
+            ends: ShaftEnds::Pinned,
+            stub_m: None,
         },
+        cooling: None,
         strut: None,
         propeller: Propeller {
             diameter_m: some,
@@ -59,6 +74,9 @@ fn drive(x: f64, y: f64) -> Drive {
             at: place(x, y, 0.0),
             right_handed: true,
             lift_fraction: some,
+            cup_m: 0.0,
+            material: None,
+            measured: Vec::new(),
         },
     }
 }

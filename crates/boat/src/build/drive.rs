@@ -3,7 +3,10 @@
 use super::section;
 use crate::checked::{Checker, Table};
 use crate::measure::Measure;
-use crate::model::{Battery, Blade, Controller, Drive, Motor, Place, Propeller, Shaft};
+use crate::model::{
+    Battery, Blade, Controller, Cooled, CoolingLoop, Drive, Motor, Place, Propeller,
+    PropellerPoint, Shaft, ShaftEnds, ShaftKind,
+};
 
 /// How far a marked or given pitch is trusted without a tolerance: small propellers' marks are
 /// nominal, 5 to 8 % off by casting, cup and hand work (common practice, no source).
@@ -39,6 +42,7 @@ fn drive(checker: &mut Checker<'_>, table: &Table, number: Option<usize>) -> Dri
         controller: controller(&section(table, "controller")),
         motor: motor(checker, &section(table, "motor")),
         gear_ratio: table.filled("gear_ratio"),
+        cooling: table.table("cooling").map(cooling),
         shaft: shaft(&section(table, "shaft")),
         strut: table.table("strut").map(|table| strut(table, &propeller)),
         propeller,
@@ -71,6 +75,10 @@ fn battery(checker: &mut Checker<'_>, table: &Table) -> Battery {
         )),
         state_of_charge: table.filled("state_of_charge"),
         temperature_c: table.filled("temperature"),
+        max_temperature_c: table.filled("max_temperature"),
+        mass_kg: table.number("mass"),
+        fuse_a: table.number("fuse"),
+        connector_a: table.number("connector"),
     }
 }
 
@@ -104,6 +112,39 @@ fn controller(table: &Table) -> Controller {
         resistance_ohm: table.filled("resistance"),
         rated_current_a: table.number("rated_current"),
         lead_m: table.filled("lead"),
+        current_limit_a: table.number("current_limit"),
+        capacitor_f: table.number("capacitor"),
+        max_temperature_c: table.filled("max_temperature"),
+        mass_kg: table.number("mass"),
+    }
+}
+
+/// Lowest highest point of a line whose outlet is near the waterline, m.
+const LEAST_RISE_M: f64 = 0.03;
+
+fn cooling(table: &Table) -> CoolingLoop {
+    let outlet = table.required_place("outlet");
+    let rise = outlet[2].value.max(LEAST_RISE_M);
+    let order = table.text("order").unwrap_or("controller, motor");
+    CoolingLoop {
+        outlet,
+        pickup_m: table.filled("pickup"),
+        bore_m: table.filled("bore"),
+        length_m: table.filled("length"),
+        order: order
+            .split(", ")
+            .map(|word| match word {
+                "motor" => Cooled::Motor,
+                _ => Cooled::Controller,
+            })
+            .collect(),
+        rise_m: table.given("rise").unwrap_or(Measure::assumed(
+            rise,
+            0.5 * rise,
+            "from the outlet's height, with the boat at speed on its bottom",
+        )),
+        recovery: table.filled("recovery"),
+        sealed_lid: table.text("lid") == Some("sealed"),
     }
 }
 
@@ -112,6 +153,14 @@ fn motor(checker: &mut Checker<'_>, table: &Table) -> Motor {
     if poles.is_some_and(|poles| poles % 2 == 1) {
         let help = "count the magnets; there are as many north as south poles";
         checker.error(table.place_of("poles"), "the number of poles is odd", help);
+    }
+    if let (Some(idle), Some(most)) = (table.number("no_load_current"), table.number("max_current"))
+        && idle >= most
+    {
+        let message =
+            format!("a no-load current of {idle} A is not below the motor's limit of {most} A");
+        let help = "no-load current is what it takes with nothing on the shaft: usually 1 to 6 A";
+        checker.error(table.place_of("no_load_current"), message, help);
     }
     Motor {
         kv_rad_s_v: table.filled("kv"),
@@ -177,6 +226,17 @@ fn shaft(table: &Table) -> Shaft {
         efficiency: table.filled("efficiency"),
         diameter_m: table.number("diameter"),
         length_m: table.number("length"),
+        kind: match table.text("kind") {
+            Some("wire") => ShaftKind::Wire,
+            Some("solid") => ShaftKind::Solid,
+            _ => ShaftKind::Flex,
+        },
+        ends: match table.text("ends") {
+            Some("pinned") => ShaftEnds::Pinned,
+            Some("clamped") => ShaftEnds::Clamped,
+            _ => ShaftEnds::ClampedPinned,
+        },
+        stub_m: table.number("stub"),
     }
 }
 
@@ -230,7 +290,39 @@ fn propeller(checker: &mut Checker<'_>, table: &Table) -> Propeller {
         at: table.required_place("at"),
         right_handed: table.text("rotation") == Some("right"),
         lift_fraction: table.filled("lift_fraction"),
+        cup_m: table.number("cup").unwrap_or(0.0),
+        material: table.text("material").map(str::to_owned),
+        measured: table
+            .tables("measured")
+            .iter()
+            .filter_map(|row| measured(checker, row))
+            .collect(),
     }
+}
+
+/// One row, refused when it would give back more power than the shaft puts in.
+fn measured(checker: &mut Checker<'_>, row: &Table) -> Option<PropellerPoint> {
+    let point = PropellerPoint {
+        speed_m_s: row.number("speed")?,
+        shaft_rad_s: row.number("shaft_speed")?,
+        thrust_n: row.number("thrust")?,
+        torque_n_m: row.number("torque"),
+        immersion: row.filled("immersion").value,
+    };
+    let useful = point.thrust_n * point.speed_m_s;
+    if let Some(torque) = point.torque_n_m
+        && useful > torque * point.shaft_rad_s
+    {
+        let message = format!(
+            "this propeller would give {:.0} W of push for {:.0} W at the shaft",
+            useful,
+            torque * point.shaft_rad_s
+        );
+        let help =
+            "no propeller is better than its shaft power; are thrust and torque of the same run?";
+        checker.error(row.place_of("thrust"), message, help);
+    }
+    Some(point)
 }
 
 fn pitch_ratio(checker: &mut Checker<'_>, table: &Table, diameter_m: f64) -> Measure {

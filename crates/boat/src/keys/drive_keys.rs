@@ -37,6 +37,12 @@ pub(super) static DRIVE: Section = Section {
         ),
         key("motor", Form::Table(&MOTOR), Need::Required, "The motor."),
         key(
+            "cooling",
+            Form::Table(&COOLING),
+            Need::Optional,
+            "Cooling water, from pickup to outlet. Without it nothing is water-cooled.",
+        ),
+        key(
             "shaft",
             Form::Table(&SHAFT),
             Need::Optional,
@@ -111,6 +117,38 @@ static BATTERY: Section = Section {
             ),
             "Of the cells.",
         ),
+        quantity(
+            "max_temperature",
+            Kind::Temperature,
+            [30.0, 90.0],
+            assumed(
+                55.0,
+                3.0,
+                "where builders stop (common practice, no source)",
+            ),
+            "The maker's limit.",
+        ),
+        quantity(
+            "mass",
+            Kind::Mass,
+            [0.005, 20.0],
+            Need::Derived("22 g a cell and ampere hour (common practice, no source)"),
+            "For heat only; the mass carried is the part's.",
+        ),
+        quantity(
+            "fuse",
+            Kind::Current,
+            [1.0, 2000.0],
+            Need::Optional,
+            "What the fuse is marked with, if there is one.",
+        ),
+        quantity(
+            "connector",
+            Kind::Current,
+            [1.0, 2000.0],
+            Need::Optional,
+            "The connector maker's continuous rating.",
+        ),
     ],
 };
 
@@ -141,6 +179,98 @@ static CONTROLLER: Section = Section {
             [0.0, 3.0],
             assumed(0.1, 0.1, "short added leads (common practice, no source)"),
             "Wire added between battery and controller.",
+        ),
+        quantity(
+            "current_limit",
+            Kind::Current,
+            [1.0, 2000.0],
+            Need::Optional,
+            "Motor current at which the controller holds back, if it does.",
+        ),
+        quantity(
+            "capacitor",
+            Kind::Capacitance,
+            [1e-6, 0.1],
+            Need::Optional,
+            "Capacitors at its input together.",
+        ),
+        quantity(
+            "max_temperature",
+            Kind::Temperature,
+            [40.0, 150.0],
+            assumed(
+                75.0,
+                5.0,
+                "where builders stop (common practice, no source)",
+            ),
+            "The maker's limit.",
+        ),
+        quantity(
+            "mass",
+            Kind::Mass,
+            [0.003, 5.0],
+            Need::Derived("90 g, ± 40 %"),
+            "For heat only; the mass carried is the part's.",
+        ),
+    ],
+};
+
+static COOLING: Section = Section {
+    name: "drive.cooling",
+    doc: "Water line: pickup, tube, coils or jackets in order, outlet.",
+    keys: &[
+        place(
+            "outlet",
+            Need::Required,
+            "Where the water leaves the hull: a line without an outlet carries nothing.",
+        ),
+        length(
+            "pickup",
+            [0.0005, 0.02],
+            assumed(0.0025, 0.0005, "usual hole (common practice, no source)"),
+            "Diameter of the pickup's hole.",
+        ),
+        length(
+            "bore",
+            [0.0005, 0.02],
+            assumed(0.003, 0.0005, "usual tube (common practice, no source)"),
+            "Inside diameter of the tube.",
+        ),
+        length(
+            "length",
+            [0.01, 5.0],
+            assumed(0.4, 0.15, "usual run (common practice, no source)"),
+            "Of tube, without coils and jackets.",
+        ),
+        key(
+            "order",
+            Form::Choice(&[
+                "controller, motor",
+                "motor, controller",
+                "motor",
+                "controller",
+            ]),
+            Need::Derived("controller, motor"),
+            "What the water cools, in the order it meets it.",
+        ),
+        length(
+            "rise",
+            [0.0, 0.5],
+            Need::Derived("from the outlet's height above the boat's bottom, at least 30 mm"),
+            "Highest point of the line above the water at speed.",
+        ),
+        quantity(
+            "recovery",
+            Kind::Fraction,
+            [0.05, 1.0],
+            assumed(0.6, 0.3, "pickups differ (judgement)"),
+            "Share of the ram pressure that the pickup keeps.",
+        ),
+        key(
+            "lid",
+            Form::Choice(&["vented", "sealed"]),
+            Need::Derived("vented"),
+            "Whether air passes through the hull.",
         ),
     ],
 };
@@ -248,6 +378,24 @@ static SHAFT: Section = Section {
             "Of the shaft or cable.",
         ),
         length("length", [0.005, 3.0], Need::Optional, "Between bearings."),
+        key(
+            "kind",
+            Form::Choice(&["flex", "wire", "solid"]),
+            Need::Derived("flex"),
+            "`flex` is a cable in a liner, `wire` a spring-steel wire, `solid` a straight shaft.",
+        ),
+        key(
+            "ends",
+            Form::Choice(&["pinned", "clamped-pinned", "clamped"]),
+            Need::Derived("clamped-pinned: a collet and a bush"),
+            "How the bearings hold it; a bush shorter than two diameters lets it tilt.",
+        ),
+        length(
+            "stub",
+            [0.0, 0.2],
+            Need::Optional,
+            "Free end from the last bearing to the propeller.",
+        ),
     ],
 };
 
@@ -342,6 +490,33 @@ static PROPELLER: Section = Section {
             Need::Derived("0.2 per blade, ± 35 % (from memory)"),
             "Expanded blade area over disc area.",
         ),
+        length(
+            "cup",
+            [0.0, 0.01],
+            Need::Optional,
+            "How far the trailing edge is bent down, when the pitch is that of the flat face. Leave it out when the pitch was measured with the cup.",
+        ),
+        key(
+            "material",
+            Form::Choice(&[
+                "printed-pla",
+                "printed-petg",
+                "printed-nylon-carbon",
+                "moulded-nylon-carbon",
+                "aluminium",
+                "bronze",
+                "beryllium-copper",
+                "stainless",
+            ]),
+            Need::Optional,
+            "For the stress at the blade's root.",
+        ),
+        key(
+            "measured",
+            Form::Tables(&MEASURED),
+            Need::Optional,
+            "What you measured of this propeller: corrects the law at these advances.",
+        ),
         place("at", Need::Required, "Centre of the disc."),
         key(
             "rotation",
@@ -359,6 +534,48 @@ static PROPELLER: Section = Section {
                 "between blade elements, 0.12, and practice, 0.15 to 0.5",
             ),
             "Upward force as a share of thrust when half immersed.",
+        ),
+    ],
+};
+
+static MEASURED: Section = Section {
+    name: "drive.propeller.measured",
+    doc: "One measurement of the propeller on the boat or on a rig.",
+    keys: &[
+        quantity(
+            "speed",
+            Kind::Speed,
+            [0.0, 60.0],
+            Need::Required,
+            "Through the water.",
+        ),
+        quantity(
+            "shaft_speed",
+            Kind::ShaftSpeed,
+            [100.0 * RPM, 120_000.0 * RPM],
+            Need::Required,
+            "Of the propeller.",
+        ),
+        quantity(
+            "thrust",
+            Kind::Force,
+            [0.01, 5000.0],
+            Need::Required,
+            "Along the shaft.",
+        ),
+        quantity(
+            "torque",
+            Kind::Torque,
+            [1e-5, 500.0],
+            Need::Optional,
+            "At the propeller.",
+        ),
+        quantity(
+            "immersion",
+            Kind::Fraction,
+            [0.1, 2.0],
+            assumed(0.5, 0.15, "half the disc (common practice, no source)"),
+            "Depth of the lowest tip over the diameter.",
         ),
     ],
 };

@@ -14,10 +14,12 @@
 //! launch until it has cleared.
 
 mod flow;
+mod measured;
 mod series;
 
 use std::sync::Arc;
 
+use boat::Propeller as Given;
 use laws::smooth::{mix, step};
 use laws::surface_propeller::{Arriving, Blading, Load, Running, SurfacePropellerMap};
 use nalgebra::Vector3;
@@ -28,6 +30,7 @@ use crate::element::{Element, Wrench};
 use crate::factors::Factors;
 use crate::motion::{Controls, Motion, Surroundings};
 pub use flow::Flow;
+use measured::{Correction, cupped};
 use series::Curves;
 
 /// Slip at which `lift_fraction` is meant.
@@ -52,6 +55,7 @@ pub struct Propeller {
     lift_scale: f64,
     series: Curves,
     surfaced: Arc<SurfacePropellerMap>,
+    correction: Correction,
     surfaces: Arc<Vec<Surface>>,
     factors: Factors,
 }
@@ -67,7 +71,10 @@ impl Propeller {
         surfaces: Arc<Vec<Surface>>,
         factors: Factors,
     ) -> Result<Self, laws::input::InputError> {
-        let given = &drive.propeller;
+        let given = &Given {
+            pitch_ratio: cupped(&drive.propeller),
+            ..drive.propeller.clone()
+        };
         let series = Curves::of(given)?;
         let blading = Blading {
             right_handed: given.right_handed,
@@ -88,7 +95,7 @@ impl Propeller {
         let toe = drive.shaft.toe_rad.value;
         let axis = Vector3::new(cos * toe.cos(), -cos * toe.sin(), sin);
         let up = Vector3::new(-sin, 0.0, cos);
-        Ok(Self {
+        let mut propeller = Self {
             name: if drive.name.is_empty() {
                 "propeller".to_owned()
             } else {
@@ -105,9 +112,12 @@ impl Propeller {
             lift_scale: given.lift_fraction.value * usual.kt / usual.vertical.max(1e-9),
             series,
             surfaced: Arc::new(surfaced),
+            correction: Correction::default(),
             surfaces,
             factors,
-        })
+        };
+        propeller.correction = Correction::of(&propeller, &given.measured);
+        Ok(propeller)
     }
 
     /// Middle of the disc, boat axes, m.
@@ -183,10 +193,14 @@ impl Propeller {
         let (kt, kq) = self.series.at(turns, flow.advance_m_s / self.diameter_m);
         let scale = density * self.diameter_m.powi(4);
         let pitch_speed = self.pitch_ratio * self.diameter_m * turns;
+        let measured = self
+            .correction
+            .at(flow.advance_m_s, turns * self.diameter_m);
         PropellerLoad {
             shaft_rad_s,
-            thrust_n: self.factors.thrust * mix(cut.thrust_n, scale * kt, covered),
-            torque_n_m: self.factors.torque
+            thrust_n: measured[0] * self.factors.thrust * mix(cut.thrust_n, scale * kt, covered),
+            torque_n_m: measured[1]
+                * self.factors.torque
                 * mix(cut.torque_n_m, scale * self.diameter_m * kq, covered).max(0.0),
             vertical_n: self.vertical_n(&cut),
             side_n: self.factors.propeller_lift * cut.side_n,
