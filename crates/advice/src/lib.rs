@@ -11,6 +11,7 @@ pub mod hull_type;
 pub mod number;
 pub mod porpoising;
 pub mod spread;
+pub mod stint;
 pub mod study;
 pub mod trial;
 

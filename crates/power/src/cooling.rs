@@ -50,7 +50,33 @@ pub struct Line {
 /// Part of the ram pressure kept when nothing is known.
 pub const RECOVERY: f64 = 0.6;
 
+/// Conductance of a jacket's or coil's wall, W/K (judgement: a brass coil pressed on).
+const WALL_W_K: [(boat::Cooled, Part, f64); 2] = [
+    (boat::Cooled::Controller, Part::Controller, 4.0),
+    (boat::Cooled::Motor, Part::Can, 6.0),
+];
+
 impl Line {
+    /// From the boat file.
+    pub fn of(given: &boat::CoolingLoop) -> Self {
+        let cooled: Vec<(Part, f64)> = given
+            .order
+            .iter()
+            .flat_map(|what| WALL_W_K.iter().filter(move |wall| wall.0 == *what))
+            .map(|&(_, part, wall)| (part, wall))
+            .collect();
+        Self {
+            recovery: given.recovery.value,
+            rise_m: given.rise_m.value,
+            ..Self::usual(
+                given.pickup_m.value,
+                given.bore_m.value,
+                given.length_m.value,
+                &cooled,
+            )
+        }
+    }
+
     /// Pickup hole, tube, then one coil or jacket for each part in order, then the outlet.
     pub fn usual(hole_m: f64, bore_m: f64, tube_m: f64, cooled: &[(Part, f64)]) -> Self {
         let plain = |bore_m, length_m, fittings_k| Piece {

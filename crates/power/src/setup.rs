@@ -151,34 +151,25 @@ impl Setup {
     ///
     /// # Errors
     /// A constant with no meaning.
-    pub fn from_drive(
-        boat: &boat::Boat,
-        drive: &boat::Drive,
-        line: Option<Line>,
-    ) -> Result<Self, PowerError> {
+    pub fn from_drive(boat: &boat::Boat, drive: &boat::Drive) -> Result<Self, PowerError> {
         let mut assumed = Vec::new();
         let battery = &drive.battery;
         let outside_k = boat.air.temperature_c.value + 273.15;
-        let cells = f64::from(battery.series * battery.parallel.max(1));
+        let sealed = drive.cooling.as_ref().is_some_and(|c| c.sealed_lid);
         let bulk = Bulk {
             motor_kg: motor_kg(&drive.motor, &mut assumed),
-            controller_kg: note(
-                &mut assumed,
-                "controller mass",
-                0.09,
-                0.4,
-                "weigh the controller",
-            ),
-            // 22 g a cell and ampere hour (common practice, no source).
-            pack_kg: note(
-                &mut assumed,
-                "pack mass",
-                0.022 * battery.series as f64 * battery.capacity_c.value / 3600.0,
-                0.2,
-                "from cells and capacity; weigh the pack",
-            ),
+            controller_kg: drive.controller.mass_kg.unwrap_or_else(|| {
+                let why = "weigh the controller";
+                note(&mut assumed, "controller mass", 0.09, 0.4, why)
+            }),
+            pack_kg: battery.mass_kg.unwrap_or_else(|| {
+                // 22 g a cell and ampere hour (common practice, no source).
+                let kg = 0.022 * f64::from(battery.series) * battery.capacity_c.value / 3600.0;
+                let why = "from cells and capacity; weigh the pack";
+                note(&mut assumed, "pack mass", kg, 0.2, why)
+            }),
             air_m3: 0.002,
-            vent_w_k: 0.5,
+            vent_w_k: if sealed { 0.0 } else { 0.5 },
         };
         let motor = &drive.motor;
         let cold = Motor {
@@ -196,11 +187,17 @@ impl Setup {
             "measure the no-load current at two voltages",
         );
         let mut limits = usual_limits();
-        limits.at_k[Part::Can as usize] = motor.max_temperature_c.value + 273.15;
+        for (part, limit_c) in [
+            (Part::Can, motor.max_temperature_c),
+            (Part::Controller, drive.controller.max_temperature_c),
+            (Part::Pack, battery.max_temperature_c),
+        ] {
+            limits.at_k[part as usize] = limit_c.value + 273.15;
+        }
         let path = drive.controller.resistance_ohm.value;
         let mut start_k = [outside_k; PARTS];
         start_k[Part::Pack as usize] = battery.temperature_c.value + 273.15;
-        let setup = Self {
+        Ok(Self {
             pack: Pack {
                 series: f64::from(battery.series),
                 parallel: f64::from(battery.parallel.max(1)),
@@ -223,20 +220,18 @@ impl Setup {
                 frequency_hz: 16e3,
                 idle_w: 0.5,
             },
-            limit_a: f64::INFINITY,
+            limit_a: drive.controller.current_limit_a.unwrap_or(f64::INFINITY),
             motor: WarmMotor::new(cold, working, share)?,
             gear: drive.gear_ratio.value,
             shaft_efficiency: drive.shaft.efficiency.value,
             network: bulk.network(outside_k),
-            line,
+            line: drive.cooling.as_ref().map(Line::of),
             water_k: boat.water.temperature_c.value + 273.15,
             start_k,
             limits,
             reserve: 0.2,
             assumed,
-        };
-        debug_assert!(cells > 0.0);
-        Ok(setup)
+        })
     }
 
     /// Resistance of the pack's cells felt at once, and slowly, and the slow part's time, at a state.

@@ -2,6 +2,7 @@
 
 mod balance;
 mod float;
+mod heat;
 mod launch;
 mod pads;
 mod power;
@@ -23,6 +24,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
         all.extend(running::findings(study, under));
         all.extend(launch::findings(under));
         all.extend(power::findings(study, under));
+        all.extend(heat::findings(study, under));
     }
     all.extend(sureness::findings(study));
     Finding::sort(&mut all);

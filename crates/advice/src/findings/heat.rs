@@ -1,0 +1,249 @@
+//! Heat over a run, cooling water, charging, fuse and connector.
+
+use boat::{Drive, Kind};
+use craft::launch::Grip;
+use power::run::{Run, WhatIf};
+use power::setup::charge_time_s;
+use power::thermal::Part;
+
+use crate::finding::{Basis, Finding, Limit, Standing};
+use crate::number::Number;
+use crate::stint::{Stint, tightest, time_s};
+use crate::study::{Study, Under};
+
+/// Heat follows current squared: a quarter in torque is half in heat.
+const HEAT_SPREAD: f64 = 0.5;
+/// Lead that controllers are made for, and what each further 100 mm asks, F (common practice, no source).
+const LEAD_M: f64 = 0.2;
+const CAPACITOR_F: f64 = 220e-6;
+/// A fuse carries its mark for ever and twice its mark for some seconds (common practice, no source).
+const FUSE_SECONDS: f64 = 2.0;
+
+const LIVE: &str = "Unplug the pack before reaching in. Cans and controllers burn fingers at 60 °C and more; cells over 60 °C may vent: leave a hot boat outdoors until it is cool.";
+const CHARGING: &str = "Charge watched, outside the boat, on something that does not burn, at no more than the maker's rate; never a wet, swollen or crashed pack. The maker's limits hold.";
+
+pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
+    let drives = study.boat.drives.iter().enumerate();
+    drives
+        .flat_map(|(index, drive)| of_drive(study, under, index, drive))
+        .collect()
+}
+
+fn of_drive(study: &Study, under: &Under, index: usize, drive: &Drive) -> Vec<Finding> {
+    let mut all = vec![charge(drive)];
+    all.extend(lead(drive));
+    all.extend(carried(under, index, drive));
+    let Ok(stint) = Stint::of(&study.boat, &under.craft, &under.curve, index) else {
+        return all;
+    };
+    let script = stint.script("flat-out");
+    let Some(run) = script.as_ref().and_then(|s| stint.run(s).ok()) else {
+        return all;
+    };
+    all.push(heat(&stint, &run));
+    if let Some(loop_) = &drive.cooling {
+        let blocked = stint.with(WhatIf::PickupBlocked);
+        let blocked = script.and_then(|s| blocked.run(&s).ok());
+        all.push(cooling(&stint, loop_, &run, blocked.as_ref()));
+    }
+    all
+}
+
+fn named(drive: &str, what: &str) -> String {
+    if drive.is_empty() {
+        format!("the {what}")
+    } else {
+        format!("the {drive} drive's {what}")
+    }
+}
+
+fn celsius(kelvin: f64, spread: f64) -> Number {
+    Number::new(Kind::Temperature, kelvin - 273.15, spread)
+}
+
+fn time(seconds: f64) -> String {
+    Number::exact(Kind::Time, seconds).plain()
+}
+
+fn heat(stint: &Stint, run: &Run) -> Finding {
+    let (part, hottest_k) = tightest(run, &stint.setup);
+    let start_k = stint.setup.start_k[part as usize];
+    let number = celsius(hottest_k, HEAT_SPREAD * (hottest_k - start_k).max(0.0));
+    let limit_k = stint.setup.limits.at_k[part as usize];
+    let limit = Limit::at_most(
+        Number::exact(Kind::Temperature, limit_k - 273.15),
+        "the maker's limit in the boat file, or where builders stop (common practice, no source)",
+    );
+    let name = named(&stint.drive, part.name());
+    let (standing, sentence) = match run.first() {
+        Some(first) => (
+            Standing::Watch,
+            format!(
+                "Flat out from cold {} reaches its {} after {}, before the pack is spent at {}.",
+                named(&stint.drive, first.part.name()),
+                Number::exact(Kind::Temperature, first.limit_k - 273.15).plain(),
+                time(first.time_s),
+                time(time_s(run)),
+            ),
+        ),
+        None => (
+            limit.judge(&number, Standing::Watch),
+            format!(
+                "Flat out from cold until a fifth of the charge is left, {}, {name} comes nearest to its limit, at {number}.",
+                time(time_s(run)),
+            ),
+        ),
+    };
+    let mut found = Finding::new("heat", standing, Basis::TheoryOnly, sentence)
+        .number(number)
+        .limit(limit)
+        .why("Copper, iron and switching heat go into winding, can, magnets, controller and pack; water and air carry it off. Six lumps of heat in time, with masses and joints estimated from size: carry half of the rise. `skimwright stint` shows the run.")
+        .caution(LIVE);
+    for part in Part::ALL {
+        found = found.figure(part.name(), celsius(run.hottest_k[part as usize], 0.0));
+    }
+    found
+        .figure(
+            "most from the pack",
+            Number::exact(Kind::Current, run.peak_pack_a),
+        )
+        .figure("time on four fifths of the charge", time(time_s(run)))
+}
+
+fn cooling(stint: &Stint, given: &boat::CoolingLoop, run: &Run, blocked: Option<&Run>) -> Finding {
+    let flow_kg_s = run.samples.iter().map(|s| s.water_kg_s).fold(0.0, f64::max);
+    let number = Number::new(Kind::Flow, flow_kg_s / 1000.0, 0.3 * flow_kg_s / 1000.0);
+    let from = run.samples.iter().find(|s| s.water_kg_s > 1e-5);
+    let lost = blocked.and_then(Run::first);
+    let (standing, sentence) = match (flow_kg_s > 1e-5, lost) {
+        (false, _) => (
+            Standing::Watch,
+            "No water gets through the cooling line at any speed: the ram pressure does not lift it over the highest point.".to_owned(),
+        ),
+        (true, Some(first)) => (
+            Standing::Good,
+            format!(
+                "Cooling water runs at {number} at top speed; with the pickup blocked {} reaches its limit after {} flat out.",
+                named(&stint.drive, first.part.name()),
+                time(first.time_s)
+            ),
+        ),
+        (true, None) => (
+            Standing::Good,
+            format!("Cooling water runs at {number} at top speed; even without it nothing reaches its limit flat out."),
+        ),
+    };
+    let mut found = Finding::new("cooling", standing, Basis::TheoryOnly, sentence)
+        .number(number)
+        .why("The pickup's ram pressure, less the rise to the highest point, drives the water through hole, tube, coils and outlet in a row. Below the speed at which it is lifted over that point nothing runs: slow running with a hot motor is the worst for it.")
+        .figure("highest point", Number::new(Kind::Length, given.rise_m.value, given.rise_m.spread))
+        .caution(LIVE);
+    if let Some(first) = from {
+        found = found.figure("runs from", Number::exact(Kind::Speed, first.speed_m_s));
+    }
+    if let Some(last) = run.samples.iter().rfind(|s| s.water_kg_s > 1e-5) {
+        found = found.figure("at the outlet", celsius(last.outlet_k, 0.0));
+    }
+    found
+}
+
+fn charge(drive: &Drive) -> Finding {
+    let seconds = charge_time_s(0.2, 1.0, 1.0);
+    let number = Number::new(Kind::Time, seconds, 0.2 * seconds);
+    let volts = 4.2 * f64::from(drive.battery.series);
+    let amps = drive.battery.capacity_c.value / 3600.0;
+    let sentence = format!(
+        "{} takes {number} to charge at {} (once its capacity an hour), to no more than {}.",
+        capital(&named(&drive.name, "pack")),
+        Number::exact(Kind::Current, amps).plain(),
+        Number::exact(Kind::Voltage, volts).plain(),
+    );
+    Finding::new("charge", Standing::Good, Basis::RuleOfThumb, sentence)
+        .number(number)
+        .why("From a fifth to full: constant current to nine tenths, then tapering (common practice, no source). Store at about 3.8 V a cell, cool, in a metal box; do not run below 3.2 V a cell.")
+        .caution(CHARGING)
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|c| c.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}
+
+/// Long leads between pack and controller want capacitors.
+fn lead(drive: &Drive) -> Option<Finding> {
+    let lead_m = drive.controller.lead_m.value;
+    if lead_m <= LEAD_M {
+        return None;
+    }
+    let wanted_f = CAPACITOR_F * (lead_m - LEAD_M) / 0.1;
+    let have_f = drive.controller.capacitor_f.unwrap_or(0.0);
+    let number = Number::exact(Kind::Capacitance, have_f);
+    let limit = Limit::at_least(
+        Number::exact(Kind::Capacitance, wanted_f),
+        "220 uF at the controller for each 100 mm over 200 mm; common practice, no source",
+    );
+    let standing = limit.judge(&number, Standing::Watch);
+    let sentence = format!(
+        "{} has {} of added lead to the pack and {} of capacitors at it.",
+        capital(&named(&drive.name, "controller")),
+        Number::exact(Kind::Length, lead_m).plain(),
+        number.plain()
+    );
+    Some(
+        Finding::new("lead", standing, Basis::RuleOfThumb, sentence)
+            .number(number)
+            .limit(limit)
+            .why("When the controller stops the current, the leads' inductance drives it on into its capacitors: longer leads, more ripple, hot capacitors, then burnt switches. Lengthen the motor's wires instead."),
+    )
+}
+
+/// Fuse and connector against the hump and the straight.
+fn carried(under: &Under, index: usize, drive: &Drive) -> Vec<Finding> {
+    let Some(top) = under.curve.top.as_ref().and_then(|t| t.drives.get(index)) else {
+        return Vec::new();
+    };
+    let hump_a = under.curve.hump.and_then(|hump| {
+        let near = |s: &&craft::RunningState| (s.speed_m_s - hump.speed_m_s).abs() < 1e-9;
+        let state = under.curve.running.iter().find(near)?;
+        let all = under.craft.full_throttle_currents_a(state, Grip::Settled);
+        all.get(index).copied()
+    });
+    let straight = Number::new(Kind::Current, top.current_a, 0.25 * top.current_a);
+    let rated = [
+        ("fuse", drive.battery.fuse_a, FUSE_SECONDS),
+        ("connector", drive.battery.connector_a, 1.5),
+    ];
+    rated
+        .into_iter()
+        .filter_map(|(what, rating, for_seconds)| {
+            let rating = rating?;
+            let limit = Limit::at_most(
+                Number::exact(Kind::Current, rating),
+                format!("what the {what} is marked with, for ever"),
+            );
+            let over_hump = hump_a.is_some_and(|a| a > for_seconds * rating);
+            let standing = match over_hump {
+                true => Standing::Watch,
+                false => limit.judge(&straight, Standing::Watch),
+            };
+            let mut sentence = format!(
+                "{} carries {straight} on the straight and is marked {}.",
+                capital(&named(&drive.name, what)),
+                Number::exact(Kind::Current, rating).plain()
+            );
+            if over_hump {
+                sentence.push_str(" Full throttle at the hump asks more of it than it stands for seconds: squeeze.");
+            }
+            let mut found = Finding::new(what, standing, Basis::TheoryOnly, sentence)
+                .number(straight)
+                .limit(limit)
+                .why("Hump current lasts a second or three; fuses stand twice their mark and connectors half as much again for that long (common practice, no source).")
+                .caution(CHARGING);
+            if let Some(a) = hump_a {
+                found = found.figure("full throttle at the hump", Number::exact(Kind::Current, a));
+            }
+            Some(found)
+        })
+        .collect()
+}

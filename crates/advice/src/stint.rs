@@ -1,0 +1,311 @@
+//! One drive of a boat over a run in time: the boat's own drag and propeller with `power`'s heat.
+//!
+//! Drag is the speed curve's; the propeller is asked at the immersion it has at rest while it slips and
+//! at that of top speed once it bites, and straight between: advance stands for both.
+
+use boat::Boat;
+use craft::elements::propeller::{Flow, Propeller};
+use craft::{Craft, SpeedCurve};
+use laws::smooth::{mix, step};
+use power::PowerError;
+use power::load::{Curve, PropellerTable};
+use power::run::{Hull, Run, WhatIf};
+use power::script::Script;
+use power::setup::Setup;
+use power::thermal::Part;
+use std::f64::consts::TAU;
+
+/// Water carried along with the boat, of its mass (judgement).
+const CARRIED: f64 = 0.05;
+/// Kinked to this share of the tube's area.
+const KINKED: f64 = 0.1;
+/// Oval of the small-boat course: straights and ends, m (common practice, no source).
+const COURSE_M: (f64, f64) = (60.0, 15.0);
+/// Throttle round the ends (common practice, no source).
+const CORNER: f64 = 0.6;
+/// Laps of a heat (common practice, no source).
+const LAPS: u32 = 6;
+
+/// A drive ready to be run in time.
+#[derive(Debug, Clone)]
+pub struct Stint {
+    /// As the boat file names it; empty for a single drive.
+    pub drive: String,
+    /// Cells to shaft, heat and water.
+    pub setup: Setup,
+    propeller: PropellerTable,
+    hull: Hull,
+    top_m_s: f64,
+    top_a: f64,
+}
+
+/// Why a boat cannot be run in time.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum StintError {
+    /// Nothing to drive it.
+    #[error("the boat has no drive")]
+    NoDrive,
+    /// No curve to take the drag from.
+    #[error("no steady run was found from rest to a top speed, so there is no drag to run against")]
+    NoCurve,
+    /// See [`PowerError`].
+    #[error(transparent)]
+    Power(#[from] PowerError),
+}
+
+/// Something to ask about, in the builder's words.
+pub const WHAT_IFS: [(&str, &str); 5] = [
+    ("pickup-blocked", "the pickup blocks"),
+    ("kinked", "the tube kinks to a tenth of its area"),
+    ("air", "half the line is air"),
+    ("warm-water", "the water is at 25 °C"),
+    ("sealed-lid", "the lid is sealed"),
+];
+
+/// The change behind a name of [`WHAT_IFS`].
+pub fn what_if(name: &str) -> Option<WhatIf> {
+    Some(match name {
+        "pickup-blocked" => WhatIf::PickupBlocked,
+        "kinked" => WhatIf::Kinked {
+            piece: 1,
+            area_left: KINKED,
+        },
+        "air" => WhatIf::Air(0.5),
+        "warm-water" => WhatIf::Water(298.15),
+        "sealed-lid" => WhatIf::LidSealed,
+        _ => return None,
+    })
+}
+
+/// Names of the made-up scripts.
+pub const SCRIPTS: [(&str, &str); 4] = [
+    ("flat-out", "full throttle until the pack is spent"),
+    (
+        "heat",
+        "six laps of a 60 by 15 m oval, easing round the ends",
+    ),
+    (
+        "sprint",
+        "four straights at full throttle with a rest between",
+    ),
+    ("cruise", "two fifths of throttle until the pack is spent"),
+];
+
+impl Stint {
+    /// One drive of a boat on its speed curve.
+    ///
+    /// # Errors
+    /// [`StintError`].
+    pub fn of(
+        boat: &Boat,
+        craft: &Craft,
+        curve: &SpeedCurve,
+        index: usize,
+    ) -> Result<Self, StintError> {
+        let (drive, propeller) = boat
+            .drives
+            .get(index)
+            .zip(craft.propellers().get(index))
+            .ok_or(StintError::NoDrive)?;
+        let top = curve.top.as_ref().ok_or(StintError::NoCurve)?;
+        let at_top = top.drives.get(index).ok_or(StintError::NoCurve)?;
+        Ok(Self {
+            drive: drive.name.clone(),
+            setup: full(Setup::from_drive(boat, drive)?),
+            propeller: table(craft, propeller, at_top, top.speed_m_s),
+            hull: hull(craft, curve, boat.drives.len())?,
+            top_m_s: top.speed_m_s,
+            top_a: at_top.current_a,
+        })
+    }
+
+    /// The same with one thing changed.
+    pub fn with(&self, change: WhatIf) -> Self {
+        Self {
+            setup: self.setup.with(change),
+            ..self.clone()
+        }
+    }
+
+    /// A script by its name in [`SCRIPTS`].
+    pub fn script(&self, name: &str) -> Option<Script> {
+        let usable_c = self.setup.pack.capacity_c * self.setup.pack.state_of_charge;
+        let straight_s = COURSE_M.0 / self.top_m_s.max(1.0);
+        let corner_s = 0.5 * TAU * 0.5 * COURSE_M.1 / (0.6 * self.top_m_s).max(1.0);
+        Some(match name {
+            "flat-out" => Script::cruise(1.0, 1.2 * usable_c / self.top_a.max(0.1)),
+            "heat" => Script::heat(LAPS, straight_s, corner_s, CORNER),
+            "sprint" => Script::sprint(4, 2.0 * straight_s, 20.0),
+            "cruise" => Script::cruise(0.4, (4.0 * usable_c / self.top_a.max(0.1)).min(3600.0)),
+            _ => return None,
+        })
+        .map(|script| script.with_lap(2.0 * COURSE_M.0 + 0.5 * TAU * COURSE_M.1))
+    }
+
+    /// Runs a script.
+    ///
+    /// # Errors
+    /// [`PowerError`].
+    pub fn run(&self, script: &Script) -> Result<Run, PowerError> {
+        power::run::run(&self.setup, &self.propeller, &self.hull, script)
+    }
+
+    /// What the propeller asks, for comparing set-ups.
+    pub fn drag(&self) -> &Hull {
+        &self.hull
+    }
+
+    /// What one measurement would settle: each number that was estimated moved by its spread, and what
+    /// that does to the hottest part and to the time on the pack; most telling first.
+    ///
+    /// # Errors
+    /// [`PowerError`].
+    pub fn worth_measuring(&self, drive: &boat::Drive) -> Result<Vec<Worth>, PowerError> {
+        let Some(script) = self.script("flat-out") else {
+            return Ok(Vec::new());
+        };
+        let plain = self.run(&script)?;
+        let mut all = Vec::new();
+        for (how, share, change) in guesses(drive) {
+            let mut other = self.clone();
+            change(&mut other.setup, 1.0 + share);
+            let moved = other.run(&script)?;
+            all.push(Worth {
+                how,
+                hottest_k: hottest(&moved).1 - hottest(&plain).1,
+                time_s: time_s(&moved) - time_s(&plain),
+                share_of_time: (time_s(&moved) / time_s(&plain).max(1.0) - 1.0).abs(),
+            });
+        }
+        let weight = |w: &Worth| w.hottest_k.abs() / 10.0 + w.share_of_time / 0.1;
+        all.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+        Ok(all)
+    }
+}
+
+/// What a measurement is worth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Worth {
+    /// What to measure, and how.
+    pub how: &'static str,
+    /// Change of the hottest part with the estimate off by its spread, K.
+    pub hottest_k: f64,
+    /// Change of the time on the pack, s.
+    pub time_s: f64,
+    share_of_time: f64,
+}
+
+type Change = fn(&mut Setup, f64);
+
+/// Numbers nobody gave, with their spread as a share and how to move them.
+fn guesses(drive: &boat::Drive) -> Vec<(&'static str, f64, Change)> {
+    let motor = &drive.motor;
+    let known: [(&boat::Measure, &'static str, Change); 4] = [
+        (
+            &motor.resistance_ohm,
+            "motor resistance: a known current through two leads, shaft held, and the voltage across them",
+            |s, f| s.motor.cold.resistance_ohm *= f,
+        ),
+        (
+            &motor.no_load_current_a,
+            "no-load current: the motor running free on a known voltage, its current and speed",
+            |s, f| s.motor.cold.no_load_current_a *= f,
+        ),
+        (
+            &drive.battery.cell_resistance_ohm,
+            "cell resistance: the charger's reading, or the sag at a known current, pack warm",
+            |s, f| s.pack.cell_ohm *= f,
+        ),
+        (
+            &drive.controller.resistance_ohm,
+            "controller and leads: the voltage lost between pack and motor at a known current",
+            |s, f| {
+                s.controller.resistance_ohm *= f;
+                s.lead_ohm *= f;
+            },
+        ),
+    ];
+    let guessed = known.into_iter().filter(|(m, _, _)| m.is_assumed());
+    guessed
+        .map(|(m, how, change)| (how, m.spread / m.value.max(1e-12), change))
+        .collect()
+}
+
+/// The part nearest to or furthest over its limit, and its highest temperature, K.
+pub fn tightest(run: &Run, setup: &Setup) -> (Part, f64) {
+    let over = |p: Part| run.hottest_k[p as usize] - setup.limits.at_k[p as usize];
+    let part = Part::ALL
+        .into_iter()
+        .filter(|p| *p != Part::Air)
+        .max_by(|a, b| over(*a).total_cmp(&over(*b)))
+        .unwrap_or(Part::Winding);
+    (part, run.hottest_k[part as usize])
+}
+
+fn hottest(run: &Run) -> (Part, f64) {
+    let each = Part::ALL
+        .into_iter()
+        .map(|p| (p, run.hottest_k[p as usize]));
+    each.max_by(|a, b| a.1.total_cmp(&b.1))
+        .unwrap_or((Part::Winding, 0.0))
+}
+
+/// Until the reserve, or the whole run.
+pub fn time_s(run: &Run) -> f64 {
+    let end = run.samples.last().map_or(0.0, |s| s.time_s);
+    run.reserve_s.unwrap_or(end)
+}
+
+/// A run starts with the pack full, whatever charge the boat file asks about.
+fn full(mut setup: Setup) -> Setup {
+    setup.pack.state_of_charge = 1.0;
+    setup
+}
+
+fn hull(craft: &Craft, curve: &SpeedCurve, drives: usize) -> Result<Hull, StintError> {
+    let mut drag = vec![(0.0, 0.0)];
+    for state in &curve.running {
+        if state.speed_m_s > drag[drag.len() - 1].0 + 1e-6 {
+            drag.push((state.speed_m_s, state.thrust_needed_n));
+        }
+    }
+    if drag.len() < 3 {
+        return Err(StintError::NoCurve);
+    }
+    Ok(Hull {
+        mass_kg: (1.0 + CARRIED) * craft.weight_n() / craft::craft::GRAVITY_M_S2,
+        drag: Curve::new("drag", drag)?,
+        drives: drives as f64,
+    })
+}
+
+fn table(
+    craft: &Craft,
+    propeller: &Propeller,
+    top: &craft::DriveState,
+    top_m_s: f64,
+) -> PropellerTable {
+    let around = craft.surroundings();
+    let rest = craft::steady::Running {
+        speed_m_s: 0.0,
+        attitude: craft.rest_attitude(),
+        shaft_rad_s: 0.0,
+    };
+    let at_rest = propeller.immersion(&rest.motion(), &around);
+    let diameter = propeller.diameter_m();
+    let biting = top_m_s * TAU / (top.shaft_rad_s.max(1.0) * diameter);
+    let density = around.water_density_kg_m3;
+    // Any turning speed serves: coefficients do not depend on it.
+    let turns = 400.0;
+    PropellerTable::new(diameter, density, |advance| {
+        let flow = Flow {
+            immersion: mix(at_rest, top.immersion, step(0.1, 0.6, advance / biting)),
+            advance_m_s: advance * turns * diameter,
+            upward_rad: 0.0,
+            to_port_rad: 0.0,
+        };
+        let load = propeller.load_in(&flow, &around, turns * TAU);
+        let scale = density * turns * turns * diameter.powi(4);
+        (load.thrust_n / scale, load.torque_n_m / (scale * diameter))
+    })
+}
