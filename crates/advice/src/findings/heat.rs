@@ -79,9 +79,9 @@ fn heat(stint: &Stint, run: &Run) -> Finding {
         Some(first) => (
             Standing::Watch,
             format!(
-                "Flat out from cold {} reaches its {} after {}, before the pack is spent at {}.",
-                named(&stint.drive, first.part.name()),
+                "Flat out from cold the first limit met is the {} of {}, after {}; the pack would last {}.",
                 Number::exact(Kind::Temperature, first.limit_k - 273.15).plain(),
+                named(&stint.drive, first.part.name()),
                 time(first.time_s),
                 time(time_s(run)),
             ),
@@ -123,7 +123,7 @@ fn cooling(stint: &Stint, given: &boat::CoolingLoop, run: &Run, blocked: Option<
         (true, Some(first)) => (
             Standing::Good,
             format!(
-                "Cooling water runs at {number} at top speed; with the pickup blocked {} reaches its limit after {} flat out.",
+                "Cooling water runs at {number} at top speed; with the pickup blocked the limit of {} comes after {} flat out.",
                 named(&stint.drive, first.part.name()),
                 time(first.time_s)
             ),
