@@ -15,6 +15,7 @@ pub mod stint;
 pub mod study;
 pub mod trial;
 
+pub use ask::Detail;
 pub use finding::{Basis, Change, Figure, Finding, Limit, Standing};
 pub use findings::findings;
 pub use number::Number;

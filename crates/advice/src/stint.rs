@@ -21,6 +21,10 @@ const CARRIED: f64 = 0.05;
 const KINKED: f64 = 0.1;
 /// Oval of the small-boat course: straights and ends, m (common practice, no source).
 const COURSE_M: (f64, f64) = (60.0, 15.0);
+/// Once round it.
+const LAP_M: f64 = 2.0 * COURSE_M.0 + std::f64::consts::PI * COURSE_M.1;
+/// Throttle of a leisurely cruise (judgement).
+const EASY: f64 = 0.4;
 /// Throttle round the ends (common practice, no source).
 const CORNER: f64 = 0.6;
 /// Laps of a heat (common practice, no source).
@@ -136,10 +140,29 @@ impl Stint {
             "flat-out" => Script::cruise(1.0, 1.2 * usable_c / self.top_a.max(0.1)),
             "heat" => Script::heat(LAPS, straight_s, corner_s, CORNER),
             "sprint" => Script::sprint(4, 2.0 * straight_s, 20.0),
-            "cruise" => Script::cruise(0.4, (4.0 * usable_c / self.top_a.max(0.1)).min(3600.0)),
+            "cruise" => Script::cruise(EASY, (4.0 * usable_c / self.top_a.max(0.1)).min(3600.0)),
             _ => return None,
         })
-        .map(|script| script.with_lap(2.0 * COURSE_M.0 + 0.5 * TAU * COURSE_M.1))
+        .map(|script| Script {
+            name: name.to_owned(),
+            ..script.with_lap(LAP_M)
+        })
+    }
+
+    /// `flat-out` and `cruise` again, stopped where a first run came down to the reserve: nobody should
+    /// run a pack further.
+    pub fn until_reserve(&self, name: &str, run: &Run) -> Option<Script> {
+        let end = run.reserve_s?;
+        let throttle = match name {
+            "flat-out" => 1.0,
+            "cruise" => EASY,
+            _ => return None,
+        };
+        let script = Script {
+            name: name.to_owned(),
+            ..Script::cruise(throttle, end - 2.0)
+        };
+        Some(script.with_lap(LAP_M))
     }
 
     /// Runs a script.

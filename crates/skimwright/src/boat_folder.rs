@@ -122,7 +122,33 @@ fn read_form(folder: &Path, file: &Path, text: &str, boat: &Boat) -> Result<Form
         let place = format!("\"{}\"", error.given);
         at_word(file, text, &place, &error.to_string())
     })?;
+    refuse_huge_propellers(file, text, boat, &form)?;
     Ok(form)
+}
+
+/// A propeller wider than the hull is a slip of the unit.
+fn refuse_huge_propellers(
+    file: &Path,
+    text: &str,
+    boat: &Boat,
+    form: &Form,
+) -> Result<(), Failure> {
+    let Some((low, high)) = form.envelope.bounds() else {
+        return Ok(());
+    };
+    let beam_m = high.y - low.y;
+    for drive in &boat.drives {
+        let diameter_m = drive.propeller.diameter_m.value;
+        if diameter_m > beam_m {
+            let message = format!(
+                "a propeller of {:.0} mm is larger than the boat, which is {:.0} mm wide: is the unit right?",
+                1e3 * diameter_m,
+                1e3 * beam_m
+            );
+            return Err(at_word(file, text, "[drive.propeller]", &message));
+        }
+    }
+    Ok(())
 }
 
 /// A fault found after loading, pointed at the first place where `word` stands in the file.

@@ -21,6 +21,7 @@ const EXAMPLES: &str = "Examples:
   skimwright check tern                      what it will do, worst first
   skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
+  skimwright stint tern --script heat        how hot it gets, how long it lasts
   skimwright calc friction-line reynolds=2e5 one law on its own";
 
 #[derive(Debug, Subcommand)]
@@ -29,6 +30,7 @@ pub enum Command {
     Report(Report),
     New(New),
     Hull(HullArgs),
+    Stint(StintArgs),
     Calc(Calc),
     Schema(Schema),
 }
@@ -156,6 +158,37 @@ pub struct HullArgs {
     /// List this many sections along the length
     #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=1000))]
     pub stations: u32,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A run in time: current, charge and heat, and what reaches its limit first
+///
+/// Runs a throttle script on the boat's own drag and propeller from a full pack, watches six
+/// temperatures while it runs and while it soaks afterwards, and asks again what happens if the
+/// cooling fails. A FILE is a table with a heading: time, throttle, and speed if it was measured.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright stint tern                                full throttle until the pack is spent
+  skimwright stint tern --script heat --soak 180       a race heat, then three minutes at the bank
+  skimwright stint tern --script log.csv               the throttle you recorded
+  skimwright stint tern --what-if pickup-blocked       only this question")]
+pub struct StintArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// flat-out, heat, sprint, cruise, or a FILE with time and throttle
+    #[arg(long, default_value = "flat-out", value_name = "SCRIPT")]
+    pub script: String,
+    /// Ask only these; all of them unless given
+    #[arg(long = "what-if", value_name = "WHAT", value_parser = clap::builder::PossibleValuesParser::new(advice::stint::WHAT_IFS.map(|w| w.0)))]
+    pub what_if: Vec<String>,
+    /// Watch for so many seconds after stopping
+    #[arg(long, default_value_t = 120, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(0..=7200))]
+    pub soak: u32,
+    /// Which drive, by its name; the first unless given
+    #[arg(long, value_name = "NAME")]
+    pub drive: Option<String>,
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,

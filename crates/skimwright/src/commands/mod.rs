@@ -6,6 +6,7 @@ mod hull;
 mod new;
 mod report;
 mod schema;
+mod stint;
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -43,6 +44,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Report(given) => report::run(&given),
         Command::New(given) => new::run(&given),
         Command::Hull(given) => hull::run(&given),
+        Command::Stint(given) => stint::run(&given),
         Command::Calc(given) => calc::run(&given),
         Command::Schema(_) => schema::run(),
     }
