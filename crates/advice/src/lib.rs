@@ -9,6 +9,7 @@ pub mod finding;
 pub mod findings;
 pub mod hull_type;
 pub mod number;
+pub mod outfit;
 pub mod porpoising;
 pub mod spread;
 pub mod stint;

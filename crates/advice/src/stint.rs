@@ -5,7 +5,7 @@
 
 use boat::Boat;
 use craft::elements::propeller::{Flow, Propeller};
-use craft::{Craft, SpeedCurve};
+use craft::{Craft, DriveState, Factors, SpeedCurve};
 use laws::smooth::{mix, step};
 use power::PowerError;
 use power::load::{Curve, PropellerTable};
@@ -14,6 +14,7 @@ use power::script::Script;
 use power::setup::Setup;
 use power::thermal::Part;
 use std::f64::consts::TAU;
+use std::sync::Arc;
 
 /// Water carried along with the boat, of its mass (judgement).
 const CARRIED: f64 = 0.05;
@@ -39,8 +40,11 @@ pub struct Stint {
     pub setup: Setup,
     propeller: PropellerTable,
     hull: Hull,
+    top: DriveState,
     top_m_s: f64,
     top_a: f64,
+    diameter_m: f64,
+    factors: Box<Factors>,
 }
 
 /// Why a boat cannot be run in time.
@@ -116,10 +120,19 @@ impl Stint {
         Ok(Self {
             drive: drive.name.clone(),
             setup: full(Setup::from_drive(boat, drive)?),
-            propeller: table(craft, propeller, at_top, top.speed_m_s),
+            propeller: table(
+                craft,
+                propeller,
+                at_top,
+                top.speed_m_s,
+                propeller.diameter_m(),
+            ),
             hull: hull(craft, curve, boat.drives.len())?,
+            top: at_top.clone(),
             top_m_s: top.speed_m_s,
             top_a: at_top.current_a,
+            diameter_m: propeller.diameter_m(),
+            factors: Box::new(*propeller.factors()),
         })
     }
 
@@ -173,9 +186,28 @@ impl Stint {
         power::run::run(&self.setup, &self.propeller, &self.hull, script)
     }
 
-    /// What the propeller asks, for comparing set-ups.
-    pub fn drag(&self) -> &Hull {
+    /// The boat as the drive sees it.
+    pub fn hull(&self) -> &Hull {
         &self.hull
+    }
+
+    /// What another propeller at the same place asks, its hub as deep.
+    ///
+    /// # Errors
+    /// The law's refusal of an impossible propeller.
+    pub fn table_of(
+        &self,
+        craft: &Craft,
+        drive: &boat::Drive,
+    ) -> Result<PropellerTable, PowerError> {
+        let other = Propeller::new(drive, 0, Arc::default(), *self.factors)?;
+        Ok(table(
+            craft,
+            &other,
+            &self.top,
+            self.top_m_s,
+            self.diameter_m,
+        ))
     }
 
     /// What one measurement would settle: each number that was estimated moved by its spread, and what
@@ -305,8 +337,9 @@ fn hull(craft: &Craft, curve: &SpeedCurve, drives: usize) -> Result<Hull, StintE
 fn table(
     craft: &Craft,
     propeller: &Propeller,
-    top: &craft::DriveState,
+    top: &DriveState,
     top_m_s: f64,
+    diameter_then_m: f64,
 ) -> PropellerTable {
     let around = craft.surroundings();
     let rest = craft::steady::Running {
@@ -318,11 +351,13 @@ fn table(
     let diameter = propeller.diameter_m();
     let biting = top_m_s * TAU / (top.shaft_rad_s.max(1.0) * diameter);
     let density = around.water_density_kg_m3;
+    // The hub runs as deep as the boat's own.
+    let at_top = 0.5 + (top.immersion - 0.5) * diameter_then_m / diameter;
     // Any turning speed serves: coefficients do not depend on it.
     let turns = 400.0;
     PropellerTable::new(diameter, density, |advance| {
         let flow = Flow {
-            immersion: mix(at_rest, top.immersion, step(0.1, 0.6, advance / biting)),
+            immersion: mix(at_rest, at_top, step(0.1, 0.6, advance / biting)),
             advance_m_s: advance * turns * diameter,
             upward_rad: 0.0,
             to_port_rad: 0.0,

@@ -31,6 +31,7 @@ pub enum Command {
     New(New),
     Hull(HullArgs),
     Stint(StintArgs),
+    Outfit(OutfitArgs),
     Calc(Calc),
     Schema(Schema),
 }
@@ -192,6 +193,61 @@ pub struct StintArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,
+}
+
+/// Which cells, motor and propeller: set-ups compared, with what would break
+///
+/// Without a file: one cell less to two more, motors of the same can in nine windings and propellers
+/// in nine sizes and four pitches. A file lists what you own or could buy; each list it does not
+/// have is left as without a file.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright outfit tern --wish run-time
+  skimwright outfit tern --own shelf.toml
+
+shelf.toml:
+  [[pack]]
+  name = \"red\"
+  series = 4
+  capacity = \"5000 mAh\"
+  cell_resistance = \"2.5 mohm\"
+
+  [[motor]]
+  name = \"short\"
+  kv = \"2400 rpm/V\"
+  resistance = \"13 mohm\"
+  no_load_current = \"4 A\"
+
+  [[propeller]]
+  name = \"bronze 36\"
+  diameter = \"36 mm\"
+  pitch_ratio = 1.4")]
+pub struct OutfitArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// What to put first among the sound ones
+    #[arg(long, value_enum, default_value_t = Best::Speed)]
+    pub wish: Best,
+    /// What you own or could buy
+    #[arg(long, value_name = "FILE")]
+    pub own: Option<PathBuf>,
+    /// Show so many
+    #[arg(long, default_value_t = 20, value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub rows: u32,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What a set-up is ranked by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Best {
+    /// Top speed
+    Speed,
+    /// Minutes flat out
+    RunTime,
+    /// A cool motor
+    Cool,
 }
 
 /// One law on its own: `calc` lists them, `calc LAW` says what it takes

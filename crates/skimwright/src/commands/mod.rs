@@ -4,6 +4,7 @@ mod calc;
 mod check;
 mod hull;
 mod new;
+mod outfit;
 mod report;
 mod schema;
 mod stint;
@@ -45,6 +46,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::New(given) => new::run(&given),
         Command::Hull(given) => hull::run(&given),
         Command::Stint(given) => stint::run(&given),
+        Command::Outfit(given) => outfit::run(&given),
         Command::Calc(given) => calc::run(&given),
         Command::Schema(_) => schema::run(),
     }
