@@ -58,6 +58,8 @@ pub enum Quantity {
     Course,
     /// m.
     Altitude,
+    /// Horizontal dilution of precision.
+    Dilution,
 }
 
 /// A proposed or confirmed reading of one column.
@@ -172,6 +174,7 @@ const WORDS: &[(&[&str], Quantity)] = &[
     (&["velocity"], Quantity::Speed),
     (&["course"], Quantity::Course),
     (&["heading"], Quantity::Course),
+    (&["hdop"], Quantity::Dilution),
     (&["alt"], Quantity::Altitude),
     (&["elevation"], Quantity::Altitude),
     (&["time"], Quantity::Time),
@@ -432,6 +435,7 @@ fn implausible(quantity: Quantity, values: &[f64]) -> Option<String> {
         Quantity::Latitude => (-90.0, 90.0),
         Quantity::Longitude => (-180.0, 180.0),
         Quantity::Altitude => (-450.0, 6000.0),
+        Quantity::Dilution => (0.0, 100.0),
         Quantity::Time => return None,
     };
     let wild = values

@@ -126,6 +126,8 @@ pub enum QuantityKind {
     Distance,
     /// Width of a servo's pulses, s.
     PulseWidth,
+    /// Time from one servo pulse to the next, s.
+    FramePeriod,
     /// Time constant of a servo signal's edges, s.
     EdgeTimeConstant,
 }
@@ -150,9 +152,11 @@ impl QuantityKind {
                 Unit::MetrePerSecondSquared
             }
             Self::TurnRadius | Self::PassDistance | Self::Distance => Unit::Metre,
-            Self::FlightTime | Self::LapTime | Self::PulseWidth | Self::EdgeTimeConstant => {
-                Unit::Second
-            }
+            Self::FlightTime
+            | Self::LapTime
+            | Self::PulseWidth
+            | Self::FramePeriod
+            | Self::EdgeTimeConstant => Unit::Second,
         }
     }
 }

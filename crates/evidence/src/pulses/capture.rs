@@ -7,6 +7,8 @@ use std::io::Read;
 
 /// Rows looked at to learn the layout and the levels: at least several frames at usual rates.
 const LOOKED_AT: usize = 400_000;
+/// Most pulses kept, so that memory stays bounded: a day at 50 a second.
+pub const MOST_PULSES: usize = 4_400_000;
 /// A level list with steps this unequal is a list of changes.
 const UNEQUAL: f64 = 1.5;
 
@@ -25,6 +27,10 @@ pub struct Capture {
     pub levels: (f64, f64),
     /// Rows that were no numbers, or went back in time.
     pub skipped_rows: usize,
+    /// Row (from 1, headings counted) of the first of these.
+    pub first_skipped_row: Option<u64>,
+    /// The capture went on after the most pulses kept.
+    pub stopped_early: bool,
     /// Pulses point down and were turned round.
     pub inverted: bool,
 }
@@ -86,12 +92,19 @@ pub fn read_table(file: impl Read, hints: &CaptureHints) -> Result<Capture, Capt
         return Err(rows.why_nothing());
     }
     let mut feed = Feed::learn(&first)?;
-    first.iter().for_each(|(t, v)| feed.take(*t, *v));
-    drop(first);
-    while let Some((t, v)) = rows.next()? {
-        feed.take(t, v);
+    let heading = rows
+        .row_number()
+        .saturating_sub(first.len() as u64 + rows.skipped as u64);
+    for (i, (t, v)) in first.iter().enumerate() {
+        // Exact unless rows before it were passed over.
+        feed.take_row(*t, *v, heading + i as u64 + 1);
     }
-    Ok(feed.finish(rows.skipped))
+    drop(first);
+    while !feed.is_full() {
+        let Some((t, v)) = rows.next()? else { break };
+        feed.take_row(t, v, rows.row_number());
+    }
+    Ok(feed.finish(rows.skipped, rows.first_skipped))
 }
 
 /// Reads the pulses a sound card recorded. Its coupling lets the baseline float and may turn the
@@ -107,6 +120,9 @@ pub fn read_sound(sound: &mut Sound) -> Result<Capture, CaptureError> {
     loop {
         let block = sound.next_block()?;
         if block.is_empty() {
+            break;
+        }
+        if feed.as_ref().is_some_and(Feed::is_full) {
             break;
         }
         for x in block {
@@ -126,7 +142,7 @@ pub fn read_sound(sound: &mut Sound) -> Result<Capture, CaptureError> {
         None if first.is_empty() => return Err(CaptureError::NoNumbers),
         None => Feed::start(&mut first)?,
     };
-    Ok(feed.finish(0))
+    Ok(feed.finish(0, None))
 }
 
 /// Feeds a detector and keeps what is common to all captures.
@@ -138,6 +154,7 @@ struct Feed {
     levels: (f64, f64),
     inverted: bool,
     backwards: usize,
+    first_backwards: Option<u64>,
 }
 
 impl Feed {
@@ -185,19 +202,31 @@ impl Feed {
             levels: (low, high),
             inverted,
             backwards: 0,
+            first_backwards: None,
         })
     }
 
+    fn is_full(&self) -> bool {
+        self.detector.count() >= MOST_PULSES
+    }
+
     fn take(&mut self, time_s: f64, level: f64) {
+        self.take_row(time_s, level, 0);
+    }
+
+    fn take_row(&mut self, time_s: f64, level: f64, row: u64) {
         if time_s < self.last_s {
             self.backwards += 1;
+            self.first_backwards.get_or_insert(row);
             return;
         }
         self.last_s = time_s;
         self.detector.take(time_s, level);
     }
 
-    fn finish(self, skipped: usize) -> Capture {
+    fn finish(self, skipped: usize, first_skipped: Option<u64>) -> Capture {
+        let first = [first_skipped, self.first_backwards];
+        let stopped_early = self.is_full();
         let (pulses, runts) = self.detector.finish();
         Capture {
             pulses,
@@ -206,6 +235,8 @@ impl Feed {
             interval_s: self.interval_s,
             levels: self.levels,
             skipped_rows: skipped + self.backwards,
+            first_skipped_row: first.into_iter().flatten().filter(|r| *r > 0).min(),
+            stopped_early,
             inverted: self.inverted,
         }
     }
@@ -221,6 +252,7 @@ struct Rows<R> {
     decimal_comma: bool,
     count: u64,
     skipped: usize,
+    first_skipped: Option<u64>,
     columns: usize,
 }
 
@@ -252,6 +284,7 @@ impl<R: Read> Rows<R> {
             decimal_comma: delimiter == b';' && count(',') > count('.'),
             count: 0,
             skipped: 0,
+            first_skipped: None,
             columns: 0,
         }
     }
@@ -286,11 +319,18 @@ impl<R: Read> Rows<R> {
         }
     }
 
+    /// Line of the row last read, from 1.
+    fn row_number(&self) -> u64 {
+        self.row.position().map_or(0, csv::Position::line)
+    }
+
     /// A heading before the first numbers, or damage after.
     fn other_row(&mut self) {
         self.columns = self.columns.max(self.row.len());
         if self.count > 0 {
             self.skipped += 1;
+            let row = self.row_number();
+            self.first_skipped.get_or_insert(row);
             return;
         }
         let heading = String::from_utf8_lossy(self.row.get(0).unwrap_or_default()).to_lowercase();

@@ -138,6 +138,11 @@ impl Detector {
         }
     }
 
+    /// Pulses so far.
+    pub fn count(&self) -> usize {
+        self.pulses.len()
+    }
+
     /// Pulses and runts.
     pub fn finish(self) -> (Vec<Pulse>, usize) {
         (self.pulses, self.runts)

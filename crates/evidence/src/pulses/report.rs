@@ -249,6 +249,8 @@ mod tests {
             interval_s: dt,
             levels: (0.0, 1.0),
             skipped_rows: 0,
+            first_skipped_row: None,
+            stopped_early: false,
             inverted: false,
         }
     }

@@ -1,7 +1,7 @@
 //! A whole recording listened to: tones, rotations, passes, and what is wrong with it.
 
 use super::decode::{Sound, SoundError, SoundInfo};
-use super::pass::{Pass, PassError, candidates, fit_pass};
+use super::pass::{Pass, PassError, candidates, fit_known_pass};
 use super::quality::Quality;
 use super::shaft::{Drive, Rotation, rotations};
 use super::spectrum::{Shape, Spectrograph};
@@ -12,6 +12,8 @@ use crate::measured::Measured;
 const WINDOWS_S: [f64; 4] = [0.34, 0.17, 0.085, 0.043];
 /// Longest part listened to in one go, s; memory grows by 12 MB a minute.
 pub const LONGEST_S: f64 = 900.0;
+/// A recording that breaks off after this much is worth what it holds, s.
+const LEAST_HEARD_S: f64 = 1.0;
 
 /// How to listen.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,6 +28,8 @@ pub struct Listen {
     pub drive: Drive,
     /// Speed of sound in the air of the day.
     pub sound_speed_m_s: Measured,
+    /// Closest distance of every pass from the microphone, where it was measured on the bank.
+    pub closest_m: Option<Measured>,
 }
 
 impl Default for Listen {
@@ -37,6 +41,7 @@ impl Default for Listen {
             drive: Drive::default(),
             // Air at 15 degC give or take 6: 0.6 m/s a degree.
             sound_speed_m_s: Measured::new(340.3, 3.6),
+            closest_m: None,
         }
     }
 }
@@ -71,6 +76,8 @@ pub struct Heard {
     pub passes: Vec<HeardPass>,
     /// The recording went on after the part listened to.
     pub stopped_early: bool,
+    /// Why nothing after the last moment could be heard; what came before stands.
+    pub ended: Option<String>,
 }
 
 /// Listens to a recording.
@@ -83,7 +90,12 @@ pub fn listen(sound: &mut Sound, how: &Listen) -> Result<Heard, SoundError> {
     let shapes = WINDOWS_S.map(|w| Shape::new(rate, w, how.search.low_hz, how.search.high_hz));
     let mut graphs = shapes.map(|s| Spectrograph::new(s, from_s));
     let to_s = how.to_s.min(from_s + LONGEST_S);
-    let stopped_early = hear_all(sound, from_s, to_s, &mut graphs)?;
+    let (stopped_early, ended) = match hear_all(sound, from_s, to_s, &mut graphs) {
+        Ok(stopped_early) => (stopped_early, None),
+        // What was heard before the damage is sound.
+        Err(e) if sound.position_s() - from_s >= LEAST_HEARD_S => (false, Some(e.to_string())),
+        Err(e) => return Err(e),
+    };
     let heard = graphs.map(|g| {
         let spectra = g.finish();
         let window_s = spectra.shape.window as f64 / rate;
@@ -100,10 +112,11 @@ pub fn listen(sound: &mut Sound, how: &Listen) -> Result<Heard, SoundError> {
         info: sound.info().clone(),
         quality: sound.quality().clone(),
         window_s,
-        passes: passes(&rotations, how.sound_speed_m_s),
+        passes: passes(&rotations, how),
         tones,
         rotations,
         stopped_early,
+        ended,
     })
 }
 
@@ -139,13 +152,13 @@ fn hear_all(
 }
 
 /// Every pass heard in every rotation.
-fn passes(rotations: &[Rotation], sound_speed_m_s: Measured) -> Vec<HeardPass> {
+fn passes(rotations: &[Rotation], how: &Listen) -> Vec<HeardPass> {
     let one = |(i, r): (usize, &Rotation)| {
         let turns = r.readings.first().map_or(1, |r| r.times_shaft);
         candidates(&r.base)
             .into_iter()
             .map(|near_s| {
-                let pass = fit_pass(&r.base, near_s, sound_speed_m_s);
+                let pass = fit_known_pass(&r.base, near_s, how.sound_speed_m_s, how.closest_m);
                 let rpm = pass.as_ref().ok().map(|p| p.frequency_hz);
                 HeardPass {
                     rotation: i,

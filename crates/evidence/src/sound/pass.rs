@@ -136,6 +136,21 @@ pub fn fit_pass(
     time_s: f64,
     sound_speed_m_s: Measured,
 ) -> Result<Pass, PassError> {
+    fit_known_pass(course, time_s, sound_speed_m_s, None)
+}
+
+/// The same with the closest distance measured on the bank: one more reading, weighed by its error.
+/// It narrows the speed where a short or noisy course leaves speed and distance tied together.
+///
+/// # Errors
+/// [`PassError`].
+pub fn fit_known_pass(
+    course: &[Heard],
+    time_s: f64,
+    sound_speed_m_s: Measured,
+    closest_m: Option<Measured>,
+) -> Result<Pass, PassError> {
+    let known = closest_m.filter(|k| k.value > 0.0 && k.sigma > 0.0);
     let near: Vec<Heard> = course
         .iter()
         .filter(|h| (h.time_s - time_s).abs() <= REACH_S)
@@ -146,7 +161,7 @@ pub fn fit_pass(
     }
     let c = sound_speed_m_s.value;
     let first = best_start(&near, time_s, c)?;
-    let rough = solve(&near, &first, c, true)?;
+    let rough = solve(&near, &first, c, known, true)?;
     let off: Vec<f64> = residuals(&near, &rough.parameters, c);
     let scale = robust_sigma(&off).unwrap_or(1.0).max(1.0);
     let kept: Vec<Heard> = near
@@ -155,7 +170,7 @@ pub fn fit_pass(
         .filter(|(_, r)| r.abs() < OUTLIER * scale)
         .map(|(h, _)| *h)
         .collect();
-    let fit = solve(&kept, &rough.parameters, c, false)?;
+    let fit = solve(&kept, &rough.parameters, c, known, false)?;
     judge(&kept, near.len() - kept.len(), &fit, sound_speed_m_s)
 }
 
@@ -178,10 +193,17 @@ fn tame(r: f64) -> f64 {
     r.signum() * WIDTH * (r / WIDTH).powi(2).ln_1p().sqrt()
 }
 
-fn solve(course: &[Heard], start: &[f64], c: f64, robust: bool) -> Result<Fit, PassError> {
+fn solve(
+    course: &[Heard],
+    start: &[f64],
+    c: f64,
+    known: Option<Measured>,
+    robust: bool,
+) -> Result<Fit, PassError> {
     let step = [0.05, 0.1, 1e-3 * start[2], 0.02];
     least_squares(start, &step, |p| {
         let mut r = residuals(course, p, c);
+        r.extend(known.map(|k| (p[1].exp() - k.value) / k.sigma));
         if robust {
             r.iter_mut().for_each(|r| *r = tame(*r));
         }

@@ -5,7 +5,14 @@
 //! not. Nothing is moved or filled in.
 
 use super::plane::Plane;
+use super::speeds::wrapped;
 use super::{Fix, Track, TrackError};
+use crate::measured::median;
+
+/// Fixes further than this from the middle of all are not on this water, m. Judgement, no source.
+const FAR_M: f64 = 50_000.0;
+/// The Earth's radius, for that alone.
+const EARTH_M: f64 = 6.37e6;
 
 /// What a boat can do at most.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,6 +47,14 @@ pub enum Reason {
     Dilution {
         /// As given.
         dilution: f64,
+    },
+    /// Nowhere near the rest of the track.
+    #[error(
+        "it lies {kilometres:.0} km from the rest of the track: a sign or hemisphere is wrong, or the receiver had no fix yet"
+    )]
+    FarAway {
+        /// From the middle of all.
+        kilometres: f64,
     },
     /// The place jumps there and back.
     #[error("reaching it takes {speed_m_s:.0} m/s and leaving it as much: the place is a spike")]
@@ -87,6 +102,8 @@ pub struct Cleaned {
     pub spots: Vec<Spot>,
     /// Fixes left out: index in the track, time, reason.
     pub left_out: Vec<(usize, f64, Reason)>,
+    /// Index of the fix in which the plane touches the Earth.
+    pub origin: usize,
 }
 
 /// Takes out what cannot be.
@@ -94,11 +111,18 @@ pub struct Cleaned {
 /// # Errors
 /// [`TrackError::TooFew`] when fewer than three fixes are left.
 pub fn clean(track: &Track, limits: &Limits) -> Result<Cleaned, TrackError> {
-    let plane = Plane::at(track.fixes.first().ok_or(TrackError::NoFix)?);
+    let middle = middle(track).ok_or(TrackError::NoFix)?;
+    let far = |fix: &Fix| Some(far_m(middle, fix)).filter(|d| d.is_nan() || *d > FAR_M);
+    let origin = track.fixes.iter().position(|f| far(f).is_none());
+    let origin = origin.ok_or(TrackError::NoFix)?;
+    let plane = Plane::at(&track.fixes[origin]);
     let mut left_out = Vec::new();
     let mut kept: Vec<(usize, Spot)> = Vec::new();
     for (i, fix) in track.fixes.iter().enumerate() {
-        match unusable(fix, kept.last().map(|k| &k.1), limits) {
+        let away = far(fix).map(|m| Reason::FarAway {
+            kilometres: 1e-3 * m,
+        });
+        match away.or_else(|| unusable(fix, kept.last().map(|k| &k.1), limits)) {
             Some(reason) => left_out.push((i, fix.time_s, reason)),
             None => kept.push((i, spot(&plane, fix))),
         }
@@ -119,7 +143,30 @@ pub fn clean(track: &Track, limits: &Limits) -> Result<Cleaned, TrackError> {
             needed: 3,
         });
     }
-    Ok(Cleaned { spots, left_out })
+    Ok(Cleaned {
+        spots,
+        left_out,
+        origin,
+    })
+}
+
+/// Median latitude and longitude; a track may begin with a wild fix, so the first is not trusted.
+fn middle(track: &Track) -> Option<(f64, f64)> {
+    let first = track.fixes.first()?.longitude_rad;
+    let latitudes: Vec<f64> = track.fixes.iter().map(|f| f.latitude_rad).collect();
+    let longitudes: Vec<f64> = track
+        .fixes
+        .iter()
+        .map(|f| wrapped(f.longitude_rad - first))
+        .collect();
+    Some((median(&latitudes)?, first + median(&longitudes)?))
+}
+
+/// Roughly how far a fix is from a place, m.
+fn far_m((latitude, longitude): (f64, f64), fix: &Fix) -> f64 {
+    let north = fix.latitude_rad - latitude;
+    let east = wrapped(fix.longitude_rad - longitude) * latitude.cos();
+    EARTH_M * north.hypot(east)
 }
 
 fn spot(plane: &Plane, fix: &Fix) -> Spot {
@@ -262,6 +309,22 @@ pub(crate) mod tests {
             c.left_out[..],
             [(5, _, Reason::SpeedSpike { .. })]
         ));
+    }
+
+    #[test]
+    fn a_jump_to_the_other_hemisphere_is_left_out_even_as_the_first_fix() {
+        let points: Vec<_> = (0..20)
+            .map(|i| (f64::from(i) * 0.2, f64::from(i) * 2.0, 0.0, Some(10.0)))
+            .collect();
+        let mut track = track_of(&points);
+        for wild in [0, 1, 12] {
+            track.fixes[wild].latitude_rad *= -1.0;
+        }
+        let c = clean(&track, &Limits::default()).unwrap();
+        assert_eq!((c.spots.len(), c.origin), (17, 2));
+        let far =
+            |r: &Reason| matches!(r, Reason::FarAway { kilometres } if *kilometres > 10_000.0);
+        assert!(c.left_out.iter().all(|(.., r)| far(r)), "{:?}", c.left_out);
     }
 
     #[test]

@@ -22,6 +22,7 @@ pub fn from_table(table: &Table, mapping: &Mapping) -> Result<Track, TrackError>
     let longitude = need(Quantity::Longitude, "longitude")?;
     let speed = mapping.values(table, Quantity::Speed);
     let course = mapping.values(table, Quantity::Course);
+    let dilution = mapping.values(table, Quantity::Dilution);
     let mut tally = Tally::default();
     let good = |i: usize| {
         let zero = latitude[i] == 0.0 && longitude[i] == 0.0;
@@ -43,7 +44,7 @@ pub fn from_table(table: &Table, mapping: &Mapping) -> Result<Track, TrackError>
             longitude_rad: longitude[i].to_radians(),
             speed_m_s: at(&speed, i).filter(|v| *v >= 0.0),
             course_rad: at(&course, i),
-            dilution: None,
+            dilution: at(&dilution, i).filter(|d| *d > 0.0),
             segment: 0,
         });
     }

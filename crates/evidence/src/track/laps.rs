@@ -106,6 +106,7 @@ mod tests {
         let cleaned = Cleaned {
             spots,
             left_out: Vec::new(),
+            origin: 0,
         };
         let line = Line {
             from_m: (-30.0, 0.0),
