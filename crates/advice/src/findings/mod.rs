@@ -7,6 +7,7 @@ mod launch;
 mod pads;
 mod power;
 mod running;
+mod shaft;
 pub mod sureness;
 
 use crate::ask::Ask;
@@ -25,6 +26,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
         all.extend(launch::findings(under));
         all.extend(power::findings(study, under));
         all.extend(heat::findings(study, under));
+        all.extend(shaft::findings(study, under));
     }
     all.extend(sureness::findings(study));
     Finding::sort(&mut all);
