@@ -10,10 +10,11 @@ use crate::craft::{Craft, CraftError, Fluids, Parts, SharedSurfaces};
 use crate::drive::Circuit;
 use crate::element::Element;
 use crate::elements::air::{AirOnHull, AirOnWing};
-use crate::elements::blade::Blade;
+use crate::elements::blade::{Blade, Role};
 use crate::elements::buoyancy::Buoyancy;
 use crate::elements::planing::Planing;
 use crate::elements::propeller::Propeller;
+use crate::elements::sides::Sides;
 use crate::elements::suction::Suction;
 use crate::elements::surface::Surface;
 use crate::elements::wave::Wave;
@@ -48,6 +49,7 @@ pub(crate) fn assemble(
         )),
         Box::new(wave(form, mass, &fluids, &floated, rest_draught_m, factors)),
     ];
+    elements.push(Box::new(Sides::new(Arc::clone(&surfaces))));
     for index in 0..surfaces.len() {
         let surfaces = Arc::clone(&surfaces);
         elements.push(Box::new(Planing {
@@ -60,9 +62,6 @@ pub(crate) fn assemble(
     for wing in &boat.wings {
         elements.push(Box::new(AirOnWing::new(wing, factors)));
     }
-    for blade in blades(boat, factors) {
-        elements.push(Box::new(blade));
-    }
     let propellers = propellers(boat, &surfaces, factors)?;
     for propeller in &propellers {
         for pull in suctions(propeller, factors)? {
@@ -71,6 +70,7 @@ pub(crate) fn assemble(
     }
     Ok(Craft::from_parts(Parts {
         elements,
+        blades: blades(boat, factors),
         propellers,
         circuits: boat.drives.iter().map(Circuit::new).collect(),
         drive_names: boat.drives.iter().map(|d| d.name.clone()).collect(),
@@ -133,16 +133,13 @@ fn wave(
 }
 
 fn blades(boat: &Boat, factors: &Factors) -> Vec<Blade> {
+    let rudders = boat.rudders.iter().map(|b| (b, Role::Rudder));
+    let fins = boat.fins.iter().map(|b| (b, Role::Fin));
     let struts = boat.drives.iter().filter_map(|d| d.strut.as_ref());
-    let fixed = boat
-        .fins
-        .iter()
-        .chain(struts)
-        .map(|b| Blade::new(b, false, factors));
-    boat.rudders
-        .iter()
-        .map(|r| Blade::new(r, true, factors))
-        .chain(fixed)
+    rudders
+        .chain(fins)
+        .chain(struts.map(|b| (b, Role::Strut)))
+        .map(|(given, role)| Blade::new(given, role, factors))
         .collect()
 }
 

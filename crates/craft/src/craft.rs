@@ -8,6 +8,7 @@ use nalgebra::Vector3;
 
 use crate::drive::Circuit;
 use crate::element::{Element, Wrench};
+use crate::elements::blade::Blade;
 use crate::elements::propeller::Propeller;
 use crate::factors::Factors;
 use crate::motion::{Controls, Motion, Still, Surroundings};
@@ -53,6 +54,7 @@ pub struct Fluids {
 /// Every force element of one boat with its mass and drives.
 pub struct Craft {
     elements: Vec<Box<dyn Element>>,
+    blades: Vec<Blade>,
     propellers: Vec<Propeller>,
     circuits: Vec<Circuit>,
     drive_names: Vec<String>,
@@ -82,6 +84,7 @@ impl Craft {
     pub(crate) fn from_parts(parts: Parts) -> Self {
         Self {
             elements: parts.elements,
+            blades: parts.blades,
             propellers: parts.propellers,
             circuits: parts.circuits,
             drive_names: parts.drive_names,
@@ -97,8 +100,15 @@ impl Craft {
 
     /// The elements, weight first.
     pub fn elements(&self) -> impl Iterator<Item = &dyn Element> {
+        let blades = self.blades.iter().map(|b| b as &dyn Element);
         let propellers = self.propellers.iter().map(|p| p as &dyn Element);
-        self.elements.iter().map(AsRef::as_ref).chain(propellers)
+        let fixed = self.elements.iter().map(AsRef::as_ref);
+        fixed.chain(blades).chain(propellers)
+    }
+
+    /// Rudders, fins and struts, each kind in boat order.
+    pub fn blades(&self) -> &[Blade] {
+        &self.blades
     }
 
     /// One per drive.
@@ -181,6 +191,7 @@ impl Craft {
 /// What assembly hands over.
 pub(crate) struct Parts {
     pub elements: Vec<Box<dyn Element>>,
+    pub blades: Vec<Blade>,
     pub propellers: Vec<Propeller>,
     pub circuits: Vec<Circuit>,
     pub drive_names: Vec<String>,

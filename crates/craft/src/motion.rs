@@ -29,6 +29,14 @@ impl Motion {
         self.attitude.matrix().row(2).transpose()
     }
 
+    /// Level, square to the bow and to port, boat axes, unit.
+    pub fn level_port(&self) -> Vector3<f64> {
+        let up = self.up();
+        Vector3::new(0.0, up.z, -up.y)
+            .try_normalize(1e-9)
+            .unwrap_or_else(Vector3::y)
+    }
+
     /// Velocity over ground of a point of the boat, boat axes.
     pub fn velocity_at(&self, point_m: &Vector3<f64>) -> Vector3<f64> {
         self.velocity_m_s + self.rate_rad_s.cross(point_m)

@@ -110,6 +110,7 @@ impl Prism {
                     factors: Factors::default(),
                 }),
             ],
+            blades: Vec::new(),
             propellers: vec![propeller.expect("a propeller of the series")],
             circuits: vec![Circuit::new(&drive)],
             drive_names: vec![String::new()],

@@ -335,6 +335,7 @@ pub static LAWS: &[Law] = &[
     air_surfaces::WING,
     water::STRUT_DRAG,
     water::SURFACE_BLADE,
+    water::WEDGE_DRAG,
     propulsion::OPEN_WATER,
     propulsion::VENTILATED_PLATE,
     propulsion::IMMERSED_DISC,

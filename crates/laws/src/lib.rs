@@ -38,6 +38,7 @@ pub mod surface_propeller;
 mod testing;
 pub mod tube_heat;
 pub mod ventilated_plate;
+pub mod wedge_drag;
 pub mod whisker_spray;
 pub mod wing;
 

@@ -5,6 +5,7 @@ pub mod blade;
 pub mod buoyancy;
 pub mod planing;
 pub mod propeller;
+pub mod sides;
 pub mod suction;
 pub mod surface;
 pub mod wave;

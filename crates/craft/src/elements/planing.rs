@@ -4,6 +4,10 @@
 //! heel, unequal deadrise and half-wedges (a catamaran's hulls) need nothing special. Only the
 //! part from speed is taken here: what buoyancy remains belongs to [`super::buoyancy`].
 //!
+//! Sliding sideways or rolling, a panel meets the water at another angle than its keel: its lift is
+//! scaled by the angle of its own face over the keel's, while what it wets is left alone. A vee so
+//! resists being slid and rolled.
+//!
 //! Heel tips one side flatter and the other steeper; past flat, the chine is the lower edge and
 //! the panel is a wedge the other way up, met at its chine's depth.
 
@@ -52,8 +56,8 @@ impl Planing {
         let up = motion.up();
         let heel = up.y.atan2(up.z);
         [
-            self.half(wet, &wet.panels[0], 1.0, heel, around),
-            self.half(wet, &wet.panels[1], -1.0, heel, around),
+            self.half(wet, &wet.panels[0], 1.0, heel, motion, around),
+            self.half(wet, &wet.panels[1], -1.0, heel, motion, around),
         ]
     }
 
@@ -64,6 +68,7 @@ impl Planing {
         panel: &Panel,
         side: f64,
         heel_rad: f64,
+        motion: &Motion,
         around: &Surroundings,
     ) -> Option<Half> {
         if panel.width_m <= 1e-6 {
@@ -88,7 +93,8 @@ impl Planing {
             friction_allowance: 0.0,
         })
         .ok()?;
-        let kept = (1.0 - steep.sin()) / (1.0 - flat.sin());
+        let across = across(wet, panel, side, rise_rad, motion, around);
+        let kept = across * (1.0 - steep.sin()) / (1.0 - flat.sin());
         let share = 0.5 * found.wetted.beam_m;
         let from_keel_m = if rise_rad >= 0.0 {
             0.5 * share
@@ -131,6 +137,32 @@ impl Planing {
             * found.wetted.beam_m.powi(2);
         0.5 * between(law, place) + pressure * (beyond + spray) * cf
     }
+}
+
+/// Least trim that a panel's own angle is set against, rad (half a degree).
+const LEAST_TRIM_RAD: f64 = 0.009;
+/// A panel's lift is never scaled by more.
+const MOST_ACROSS: f64 = 4.0;
+
+/// Angle of a panel's face to the water over its keel's: 1 in straight and level running.
+fn across(
+    wet: &Wetting,
+    panel: &Panel,
+    side: f64,
+    rise_rad: f64,
+    motion: &Motion,
+    around: &Surroundings,
+) -> f64 {
+    if wet.speed_m_s < 1e-3 {
+        return 1.0;
+    }
+    let middle = Vector3::new(0.0, side * 0.5 * panel.width_m, 0.0);
+    let sway = around
+        .through_water(motion, &wet.aft_m)
+        .dot(&motion.level_port());
+    let rising = motion.rate_rad_s.cross(&middle).z;
+    let more_rad = (side * rise_rad.tan() * sway - rising) / wet.speed_m_s;
+    (1.0 + more_rad / wet.trim_rad.max(LEAST_TRIM_RAD)).clamp(0.0, MOST_ACROSS)
 }
 
 /// Deadrise at which a straight keel of this length would wet as much beam at the trailing edge as

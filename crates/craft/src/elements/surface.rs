@@ -193,6 +193,23 @@ impl Surface {
         self.slope_at(x, line.keel_length_m)
     }
 
+    /// The outer edge of a panel at `x`, boat axes, m; `side` is +1 to port.
+    pub(crate) fn chine_at(&self, x: f64, side: f64) -> Vector3<f64> {
+        let (i, f) = self.segment(x);
+        let keel = self.keel_m[i] + (self.keel_m[i + 1] - self.keel_m[i]) * f;
+        let panel = mix(
+            if side > 0.0 {
+                &self.port
+            } else {
+                &self.starboard
+            },
+            i,
+            f,
+        );
+        let rise = panel.width_m * panel.deadrise_rad.tan();
+        keel + Vector3::new(0.0, side * panel.width_m, rise)
+    }
+
     /// Angle, speed and panels: those of the straight plate that would gather as much momentum.
     fn loaded(&self, motion: &Motion, around: &Surroundings, line: &WetLine) -> Wetting {
         let WetLine {

@@ -2,7 +2,7 @@
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
 use super::{Checked, Input, Kind, Law, Run, input, optional, output};
-use crate::{fresh_water, friction_line, strut_drag, surface_blade};
+use crate::{fresh_water, friction_line, strut_drag, surface_blade, wedge_drag};
 
 pub(super) const DENSITY: Input = optional(
     input(
@@ -223,5 +223,39 @@ pub(super) const SURFACE_BLADE: Law = Law {
             b.ventilated,
         ];
         Ok(Run::new(&out, b.in_range).with(notes))
+    },
+};
+
+pub(super) const WEDGE_DRAG: Law = Law {
+    name: "wedge-drag",
+    summary: "pressure drag of a thin wedge rudder or fin with a dry base",
+    inputs: &[
+        input(
+            "thickness_over_chord",
+            Kind::Dimensionless,
+            NotNegative,
+            "base thickness over chord",
+        ),
+        input(
+            "immersed_aspect_ratio",
+            Kind::Dimensionless,
+            Positive,
+            "depth over chord",
+        ),
+    ],
+    outputs: &[output(
+        "coefficient",
+        Kind::Dimensionless,
+        "drag on one side's area, friction apart",
+    )],
+    validity: "thin wedges, thickness to 0.2 of the chord; base open to the air",
+    source: "Tulin 1953, linearised, cavitation number 0 (from memory)",
+    checked: Checked::NotAtAll,
+    run: |v| {
+        let d = wedge_drag::wedge_drag(
+            v.get("thickness_over_chord"),
+            v.get("immersed_aspect_ratio"),
+        )?;
+        Ok(Run::new(&[d.coefficient], d.in_range))
     },
 };
