@@ -1,0 +1,6 @@
+//! What a day at the water teaches: measured beside predicted, the model's uncertain numbers
+//! corrected, and the causes of what went wrong.
+//!
+//! Nothing here opens a file, prints or reads a clock, and nothing is corrected unless it is asked for.
+
+pub mod fit;
