@@ -186,3 +186,39 @@ fn numbers_with_no_meaning_are_refused_not_run() {
     frozen.water_k = 100.0;
     assert!(run(&frozen, &p, &h, &script).is_err());
 }
+
+#[test]
+fn energy_balances_over_every_script_and_what_if() {
+    let scripts = [
+        Script::heat(3, 5.0, 3.0, 0.6).with_soak(60.0),
+        Script::sprint(2, 6.0, 10.0).with_soak(60.0),
+        Script::cruise(0.4, 60.0),
+        Script::log(vec![(0.0, 1.0), (9.0, 0.0), (12.0, 0.7), (20.0, 0.3)], None).unwrap(),
+    ];
+    let changes = [
+        None,
+        Some(WhatIf::PickupBlocked),
+        Some(WhatIf::Kinked {
+            piece: 1,
+            area_left: 0.1,
+        }),
+        Some(WhatIf::Air(0.5)),
+        Some(WhatIf::Water(298.15)),
+        Some(WhatIf::LidSealed),
+    ];
+    let (p, h) = (propeller(), hull());
+    for script in &scripts {
+        for change in changes {
+            let s = change.map_or_else(setup, |c| setup().with(c));
+            let r = run(&s, &p, &h, script).unwrap();
+            assert!(
+                r.imbalance < 1e-6,
+                "{} {change:?}: {}",
+                script.name,
+                r.imbalance
+            );
+            let out = r.samples.last().unwrap().charge;
+            assert!(r.energy_j > 0.0 && out < 1.0);
+        }
+    }
+}

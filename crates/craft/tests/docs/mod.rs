@@ -7,7 +7,8 @@ use std::path::Path;
 pub fn keep_current(section: &str, text: &str) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/accuracy.md");
     let page = fs::read_to_string(&path).expect("docs/accuracy.md");
-    let begin = format!("<!-- {section}: begin, written by the tests of craft -->\n");
+    let crate_name = env!("CARGO_PKG_NAME");
+    let begin = format!("<!-- {section}: begin, written by the tests of {crate_name} -->\n");
     let end = format!("<!-- {section}: end -->");
     let from = page.find(&begin).expect("the section's first mark") + begin.len();
     let to = from + page[from..].find(&end).expect("the section's last mark");
