@@ -6,6 +6,7 @@ use boat::Boat;
 use form::Form;
 use nalgebra::Vector3;
 
+use crate::added_mass::Sections;
 use crate::craft::{Craft, CraftError, Fluids, Parts, SharedSurfaces};
 use crate::drive::Circuit;
 use crate::element::Element;
@@ -76,6 +77,8 @@ pub(crate) fn assemble(
         drive_names: boat.drives.iter().map(|d| d.name.clone()).collect(),
         mass_kg: mass.mass_kg,
         cg_m: mass.cg_m,
+        inertia_kg_m2: mass.inertia_kg_m2,
+        sections: Sections::of(&form.columns),
         length_m: form.outline.length_m,
         steered_at_m: steered_at(boat, mass),
         fluids,

@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use boat::Boat;
 use form::Form;
-use nalgebra::Vector3;
+use nalgebra::{Matrix3, Vector3};
 
+use crate::added_mass::{Added, Sections};
 use crate::drive::Circuit;
 use crate::element::{Element, Wrench};
 use crate::elements::blade::Blade;
@@ -60,6 +61,8 @@ pub struct Craft {
     drive_names: Vec<String>,
     mass_kg: f64,
     cg_m: Vector3<f64>,
+    inertia_kg_m2: Matrix3<f64>,
+    sections: Sections,
     length_m: f64,
     steered_at_m: Option<Vector3<f64>>,
     fluids: Fluids,
@@ -90,6 +93,8 @@ impl Craft {
             drive_names: parts.drive_names,
             mass_kg: parts.mass_kg,
             cg_m: parts.cg_m,
+            inertia_kg_m2: parts.inertia_kg_m2,
+            sections: parts.sections,
             length_m: parts.length_m,
             steered_at_m: parts.steered_at_m,
             fluids: parts.fluids,
@@ -134,6 +139,21 @@ impl Craft {
     /// Centre of gravity, boat axes, m.
     pub fn cg_m(&self) -> Vector3<f64> {
         self.cg_m
+    }
+
+    /// All-up, kg.
+    pub fn mass_kg(&self) -> f64 {
+        self.mass_kg
+    }
+
+    /// About the centre of gravity, boat axes, kg m2.
+    pub fn inertia_kg_m2(&self) -> &Matrix3<f64> {
+        &self.inertia_kg_m2
+    }
+
+    /// What the water adds to mass and force when the boat's motion changes.
+    pub fn added(&self, motion: &Motion, around: &Surroundings) -> Added {
+        self.sections.at(motion, around)
     }
 
     /// Hull length, m.
@@ -197,6 +217,8 @@ pub(crate) struct Parts {
     pub drive_names: Vec<String>,
     pub mass_kg: f64,
     pub cg_m: Vector3<f64>,
+    pub inertia_kg_m2: Matrix3<f64>,
+    pub sections: Sections,
     pub length_m: f64,
     pub steered_at_m: Option<Vector3<f64>>,
     pub fluids: Fluids,

@@ -1,5 +1,6 @@
 //! Force elements, mass properties and the solvers over them.
 
+pub mod added_mass;
 mod assembly;
 pub mod attitude;
 pub mod craft;

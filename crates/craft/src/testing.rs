@@ -9,6 +9,7 @@ use boat::{
 use form::{Columns, Panel};
 use nalgebra::Vector3;
 
+use crate::added_mass::Sections;
 use crate::craft::{Craft, Fluids, Parts};
 use crate::drive::Circuit;
 use crate::elements::buoyancy::Buoyancy;
@@ -116,6 +117,8 @@ impl Prism {
             drive_names: vec![String::new()],
             mass_kg: self.mass_kg,
             cg_m: mass.cg_m,
+            inertia_kg_m2: mass.inertia_kg_m2,
+            sections: Sections::of(&self.columns()),
             length_m: self.length_m,
             steered_at_m: None,
             fluids: WATER,

@@ -1,4 +1,18 @@
-//! The boat in motion: stability about a running state, and a run in time over waves.
+//! The boat in motion, by the same force elements that steady running asks.
 //!
-//! Nothing here has physics of its own: forces come from the same elements of `craft` that the
-//! steady solver asks.
+//! - [`stability`]: small motions about a running state: which grow, how fast, and what drives them.
+//! - [`run`]: six degrees of freedom in time, over [`water`] and under a [`script`].
+//! - [`events`]: what happened, named.
+//! - [`many`]: many seeded runs, counted.
+//!
+//! No file here has a force of its own; [`body`] has only Newton and Euler with the water's added mass.
+
+pub mod body;
+pub mod events;
+pub mod many;
+pub mod run;
+pub mod script;
+pub mod stability;
+pub mod water;
+
+pub use run::{Conditions, Run, Stopped, run};

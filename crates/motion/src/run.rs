@@ -1,0 +1,426 @@
+//! Six degrees of freedom in time.
+//!
+//! Dormand and Prince's pair with error control (`power::ode`) between samples; the water round the boat is
+//! taken on a few points at each evaluation, which a boat many times shorter than its waves does not notice. An
+//! integration that cannot go on, or a boat that has left the attitudes the elements know, stops and keeps what
+//! it has.
+
+use craft::Craft;
+use craft::motion::{Motion, Surroundings};
+use craft::steady::Running;
+use nalgebra::Vector3;
+use power::ode::{Accuracy, integrate};
+use std::ops::ControlFlow;
+
+use crate::body::{Body, Held, STATES, State};
+use crate::events::{Event, Watch};
+use crate::script::{Script, ScriptError};
+use crate::water::{Patch, Surface, Water, WaterError};
+
+/// Most wind, m/s: a storm.
+pub const STORM_M_S: f64 = 25.0;
+/// Between samples, s.
+pub const STEP_S: f64 = 0.02;
+/// Longest run, s.
+const LONGEST_S: f64 = 600.0;
+
+/// What the boat meets and what is done with it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Conditions {
+    /// Ahead.
+    pub water: Water,
+    /// World axes, m/s: from ahead is negative x.
+    pub wind_m_s: Vector3<f64>,
+    /// Hands.
+    pub script: Script,
+    /// Where it starts: steady at a speed of the curve, or at rest.
+    pub start: Start,
+    /// s.
+    pub seconds: f64,
+    /// Of the ripple.
+    pub seed: u64,
+}
+
+/// Where a run starts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Start {
+    /// Afloat, everything still.
+    Rest,
+    /// Running steadily.
+    Running(Running),
+}
+
+/// Why a run cannot be begun.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum RunError {
+    /// See [`WaterError`].
+    #[error(transparent)]
+    Water(#[from] WaterError),
+    /// See [`ScriptError`].
+    #[error(transparent)]
+    Script(#[from] ScriptError),
+    /// Nobody is out.
+    #[error("a wind of {0} m/s is a storm: no boat is run above 25 m/s")]
+    Storm(f64),
+    /// No time, or too much.
+    #[error("a run lasts from 0.1 to 600 s, not {0} s")]
+    Seconds(f64),
+    /// Nothing to drive it.
+    #[error("the boat has no drive: it can only drift")]
+    NoDrive,
+}
+
+/// Why a run ended before its time.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub enum Stopped {
+    /// The builder, or the program, said so.
+    Asked,
+    /// It lies on its side, its back or its nose: the elements know nothing of it.
+    Over(String),
+    /// The integrator could not keep its error, at a time and a place.
+    Stuck(String),
+}
+
+/// A moment.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Sample {
+    /// s.
+    pub time_s: f64,
+    /// Of the centre of gravity: ahead, to port, above still water, m.
+    pub place_m: [f64; 3],
+    /// Bow up, rad.
+    pub trim_rad: f64,
+    /// Starboard down, rad.
+    pub heel_rad: f64,
+    /// Bow to port, rad.
+    pub yaw_rad: f64,
+    /// Over ground, m/s.
+    pub speed_m_s: f64,
+    /// Between where it points and where it goes, bow to port of it, rad.
+    pub slip_rad: f64,
+    /// Bow to port, rad/s.
+    pub yaw_rate_rad_s: f64,
+    /// At the centre of gravity along the boat's own axes, gravity not in it, m/s2.
+    pub acceleration_m_s2: [f64; 3],
+    /// 0 to 1.
+    pub throttle: f64,
+    /// rad.
+    pub rudder_rad: f64,
+    /// First propeller, rad/s.
+    pub shaft_rad_s: f64,
+    /// First pack, A.
+    pub current_a: f64,
+    /// Of the first propeller's disc.
+    pub immersion: f64,
+    /// Lift of running surfaces over weight.
+    pub lift_share: f64,
+    /// Some running surface or the hull is in the water.
+    pub touching: bool,
+    /// Water surface above still water at the middle of the boat, m.
+    pub water_m: f64,
+}
+
+/// Largest of each, for strength.
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
+pub struct Peaks {
+    /// Up at the centre of gravity, m/s2.
+    pub up_m_s2: f64,
+    /// Up at the bow, m/s2.
+    pub bow_m_s2: f64,
+    /// Sideways, m/s2.
+    pub across_m_s2: f64,
+    /// Largest force of each element and when: name, N, s.
+    pub elements: Vec<(String, f64, f64)>,
+}
+
+/// A finished run.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct Run {
+    /// At even steps.
+    pub samples: Vec<Sample>,
+    /// In order.
+    pub events: Vec<Event>,
+    /// For strength.
+    pub peaks: Peaks,
+    /// Why it ended early.
+    pub stopped: Option<Stopped>,
+    /// Charge drawn, C.
+    pub charge_c: f64,
+}
+
+/// Runs it. `progress` is told the share done and may stop it.
+///
+/// # Errors
+/// [`RunError`] for what cannot be begun; what cannot go on is told in [`Run::stopped`].
+pub fn run(
+    craft: &Craft,
+    throw_rad: f64,
+    conditions: &Conditions,
+    progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
+) -> Result<Run, RunError> {
+    let surface = checked(craft, throw_rad, conditions)?;
+    let mut runner = Runner {
+        body: Body::new(craft),
+        surface,
+        throw_rad,
+        conditions,
+        wind_m_s: conditions.wind_m_s,
+    };
+    Ok(runner.go(progress))
+}
+
+fn checked(craft: &Craft, throw_rad: f64, c: &Conditions) -> Result<Surface, RunError> {
+    if craft.propellers().is_empty() {
+        return Err(RunError::NoDrive);
+    }
+    let wind = c.wind_m_s.norm();
+    if wind.is_nan() || wind > STORM_M_S {
+        return Err(RunError::Storm(wind));
+    }
+    if !(0.1..=LONGEST_S).contains(&c.seconds) {
+        return Err(RunError::Seconds(c.seconds));
+    }
+    c.script.check(throw_rad)?;
+    Ok(Surface::new(&c.water, c.seed)?)
+}
+
+struct Runner<'a> {
+    body: Body<'a>,
+    surface: Surface,
+    throw_rad: f64,
+    conditions: &'a Conditions,
+    wind_m_s: Vector3<f64>,
+}
+
+impl Runner<'_> {
+    fn go(&mut self, progress: &mut dyn FnMut(f64) -> ControlFlow<()>) -> Run {
+        let mut y = self.start();
+        let mut t = 0.0;
+        let mut watch = Watch::default();
+        let mut run = Run {
+            samples: Vec::new(),
+            events: Vec::new(),
+            peaks: Peaks::default(),
+            stopped: None,
+            charge_c: 0.0,
+        };
+        let accuracy = Accuracy {
+            relative: 1e-4,
+            absolute: 1e-5,
+            longest: STEP_S,
+            most_steps: 4000,
+        };
+        let steps = (self.conditions.seconds / STEP_S).round() as usize;
+        for step in 0..=steps {
+            let sample = self.sample(t, &y, &mut run.peaks);
+            watch.see(&sample, &mut run.events);
+            run.samples.push(sample);
+            if let Some(why) = over(&sample) {
+                run.stopped = Some(Stopped::Over(why));
+                break;
+            }
+            if step == steps {
+                break;
+            }
+            if progress(step as f64 / steps as f64).is_break() {
+                run.stopped = Some(Stopped::Asked);
+                break;
+            }
+            let to = (step + 1) as f64 * STEP_S;
+            match integrate(|t, y| self.rates(t, y), t, to, y, &accuracy, |_, _| {}) {
+                Ok(next) => y = next,
+                Err(stuck) => {
+                    let why = format!(
+                        "no step small enough at {:.3} s, {:.1} m along the course",
+                        stuck.at, sample.place_m[0]
+                    );
+                    run.stopped = Some(Stopped::Stuck(why));
+                    break;
+                }
+            }
+            t = to;
+        }
+        watch.end(&run.samples, &mut run.events);
+        run.charge_c = y[13];
+        run
+    }
+
+    fn start(&self) -> State {
+        let craft = self.body.craft;
+        let running = match self.conditions.start {
+            Start::Rest => Running {
+                speed_m_s: 0.0,
+                attitude: craft.rest_attitude(),
+                shaft_rad_s: 0.0,
+            },
+            Start::Running(running) => running,
+        };
+        let shafts = vec![running.shaft_rad_s; craft.propellers().len()];
+        self.body.state(&running.motion(), &shafts)
+    }
+
+    fn held(&self, t: f64, motion: &Motion) -> Held {
+        let script = &self.conditions.script;
+        Held {
+            throttle: script.throttle_at(t),
+            rudder_rad: script.rudder_at(t, yaw(motion), motion.rate_rad_s.z, self.throw_rad),
+        }
+    }
+
+    fn around<'p>(&self, patch: &'p Patch) -> Surroundings<'p> {
+        let still = self.body.craft.surroundings();
+        Surroundings {
+            water: patch,
+            wind_m_s: self.wind_m_s,
+            ..still
+        }
+    }
+
+    fn rates(&self, t: f64, y: &State) -> [f64; STATES] {
+        let motion = self.body.motion(t, y);
+        let held = self.held(t, &motion);
+        if self.is_still() {
+            let around = Surroundings {
+                wind_m_s: self.wind_m_s,
+                ..self.body.craft.surroundings()
+            };
+            return self.body.rates(t, y, &around, &held);
+        }
+        let patch = Patch::new(&self.surface, &motion, self.body.craft.length_m());
+        self.body.rates(t, y, &self.around(&patch), &held)
+    }
+
+    fn is_still(&self) -> bool {
+        self.conditions.water == Water::Flat
+    }
+
+    fn sample(&self, t: f64, y: &State, peaks: &mut Peaks) -> Sample {
+        let craft = self.body.craft;
+        let motion = self.body.motion(t, y);
+        let held = self.held(t, &motion);
+        let patch = Patch::new(&self.surface, &motion, craft.length_m());
+        let around = self.around(&patch);
+        let controls = self.body.controls(y, &held);
+        let a = self.body.accelerations(&motion, &around, &controls);
+        let velocity = Vector3::new(y[7], y[8], y[9]);
+        let felt = Vector3::new(a[0], a[1], a[2])
+            + motion.rate_rad_s.cross(&velocity)
+            + motion.up() * around.gravity_m_s2;
+        let contacts = craft.elements().filter_map(|e| e.contact(&motion, &around));
+        let (mut lift, mut wet) = (0.0, false);
+        for contact in contacts {
+            lift += contact.lift_n;
+            wet |= contact.keel_length_m > 1e-3;
+        }
+        let sample = Sample {
+            time_s: t,
+            place_m: [y[0], y[1], y[2]],
+            trim_rad: trim(&motion),
+            heel_rad: heel(&motion),
+            yaw_rad: yaw(&motion),
+            speed_m_s: velocity.norm(),
+            slip_rad: (-velocity.y).atan2(velocity.x.max(1e-3)),
+            yaw_rate_rad_s: motion.rate_rad_s.z,
+            acceleration_m_s2: [felt.x, felt.y, felt.z - around.gravity_m_s2],
+            throttle: held.throttle,
+            rudder_rad: held.rudder_rad,
+            shaft_rad_s: y[14],
+            current_a: craft.circuits().first().map_or(0.0, |c| {
+                held.throttle * crate::body::motor_a(c, y[14] * c.gear, held.throttle)
+            }),
+            immersion: craft
+                .propellers()
+                .first()
+                .map_or(0.0, |p| p.immersion(&motion, &around)),
+            lift_share: lift / craft.weight_n(),
+            touching: wet || buoyed(craft, &motion, &around, &controls),
+            water_m: craft::motion::WaterSurface::height_m(&patch, y[0], y[1], t),
+        };
+        self.keep_peaks(peaks, &sample, &motion, &around, &controls, a.z_turn());
+        sample
+    }
+
+    fn keep_peaks(
+        &self,
+        peaks: &mut Peaks,
+        sample: &Sample,
+        motion: &Motion,
+        around: &Surroundings,
+        controls: &craft::motion::Controls,
+        pitching_rad_s2: f64,
+    ) {
+        let craft = self.body.craft;
+        let up = sample.acceleration_m_s2[2];
+        let arm = craft.length_m() - craft.cg_m().x;
+        peaks.up_m_s2 = peaks.up_m_s2.max(up);
+        peaks.bow_m_s2 = peaks.bow_m_s2.max(up - pitching_rad_s2 * arm);
+        peaks.across_m_s2 = peaks.across_m_s2.max(sample.acceleration_m_s2[1].abs());
+        for (i, element) in craft.elements().enumerate() {
+            let force = element.wrench(motion, around, controls).force_n.norm();
+            match peaks.elements.get_mut(i) {
+                Some(known) if known.1 >= force => {}
+                Some(known) => (known.1, known.2) = (force, sample.time_s),
+                None => peaks
+                    .elements
+                    .push((element.name().to_owned(), force, sample.time_s)),
+            }
+        }
+    }
+}
+
+/// Turning acceleration about the axis to port; bow down is positive.
+trait PitchOf {
+    fn z_turn(&self) -> f64;
+}
+
+impl PitchOf for nalgebra::Vector6<f64> {
+    fn z_turn(&self) -> f64 {
+        self[4]
+    }
+}
+
+fn buoyed(
+    craft: &Craft,
+    motion: &Motion,
+    around: &Surroundings,
+    controls: &craft::motion::Controls,
+) -> bool {
+    craft
+        .elements()
+        .filter(|e| e.name() == "buoyancy")
+        .any(|e| e.wrench(motion, around, controls).force_n.norm() > 1e-3 * craft.weight_n())
+}
+
+/// Bow up, rad.
+pub fn trim(motion: &Motion) -> f64 {
+    (motion.attitude * Vector3::x()).z.clamp(-1.0, 1.0).asin()
+}
+
+/// Starboard down, rad.
+pub fn heel(motion: &Motion) -> f64 {
+    let up = motion.up();
+    up.y.atan2(up.z)
+}
+
+/// Bow to port, rad.
+pub fn yaw(motion: &Motion) -> f64 {
+    let ahead = motion.attitude * Vector3::x();
+    ahead.y.atan2(ahead.x)
+}
+
+/// Past these it is no longer a boat that runs.
+fn over(sample: &Sample) -> Option<String> {
+    let words = if sample.trim_rad > 1.4 {
+        "it stands on its tail and goes over backwards"
+    } else if sample.trim_rad < -1.0 {
+        "its bow is under and it goes over forwards"
+    } else if sample.heel_rad.abs() > 1.9 {
+        "it lies on its side"
+    } else {
+        return None;
+    };
+    Some(format!(
+        "{words} at {:.2} s, {:.1} m along the course",
+        sample.time_s, sample.place_m[0]
+    ))
+}

@@ -1,0 +1,181 @@
+//! Throttle and rudder against time, and a driver who holds the course.
+
+use std::f64::consts::PI;
+
+/// What is held between two moments: straight lines.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Script {
+    /// Time s, throttle 0 to 1; rising.
+    pub throttle: Vec<(f64, f64)>,
+    /// Time s, rudder rad; rising. Empty: the driver holds the course.
+    pub rudder: Vec<(f64, f64)>,
+}
+
+/// Why a script cannot be run.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum ScriptError {
+    /// Nothing in it.
+    #[error("the {what} script is empty: give at least one row")]
+    Empty {
+        /// Throttle or rudder.
+        what: &'static str,
+    },
+    /// Time does not rise, or is no number.
+    #[error(
+        "row {row} of the {what} script: time must rise from row to row, and {time_s} s does not"
+    )]
+    Order {
+        /// Throttle or rudder.
+        what: &'static str,
+        /// From 1.
+        row: usize,
+        /// What stands there.
+        time_s: f64,
+    },
+    /// Outside what it can be.
+    #[error("row {row} of the {what} script: {value} is not {wanted}")]
+    Value {
+        /// Throttle or rudder.
+        what: &'static str,
+        /// From 1.
+        row: usize,
+        /// What stands there.
+        value: f64,
+        /// What would be right.
+        wanted: String,
+    },
+    /// Too long between two rows to tell what was meant.
+    #[error(
+        "the {what} script has a gap of {gap_s} s after row {row}: at most 60 s lie between two rows"
+    )]
+    Gap {
+        /// Throttle or rudder.
+        what: &'static str,
+        /// From 1.
+        row: usize,
+        /// s.
+        gap_s: f64,
+    },
+}
+
+/// Longest time between two rows, s.
+const LONGEST_S: f64 = 60.0;
+/// How the driver steers back: rudder for a course error and for turning, rad per rad and s.
+const COURSE: (f64, f64) = (0.8, 0.25);
+
+impl Script {
+    /// One throttle, course held.
+    pub fn steady(throttle: f64) -> Self {
+        Self {
+            throttle: vec![(0.0, throttle)],
+            rudder: Vec::new(),
+        }
+    }
+
+    /// From rest: squeezed to a throttle over some seconds.
+    pub fn squeeze(throttle: f64, over_s: f64) -> Self {
+        Self {
+            throttle: vec![(0.0, 0.0), (over_s.max(0.05), throttle)],
+            rudder: Vec::new(),
+        }
+    }
+
+    /// The same with the rudder put over at a time, as fast as a servo goes.
+    pub fn turning(self, at_s: f64, rudder_rad: f64) -> Self {
+        Self {
+            rudder: vec![(0.0, 0.0), (at_s, 0.0), (at_s + 0.15, rudder_rad)],
+            ..self
+        }
+    }
+
+    /// Checks it against the rudder's throw.
+    ///
+    /// # Errors
+    /// [`ScriptError`].
+    pub fn check(&self, throw_rad: f64) -> Result<(), ScriptError> {
+        if self.throttle.is_empty() {
+            return Err(ScriptError::Empty { what: "throttle" });
+        }
+        rows(
+            "throttle",
+            &self.throttle,
+            |v| (0.0..=1.0).contains(&v),
+            || "between 0 and 1".to_owned(),
+        )?;
+        let within = |v: f64| v.abs() <= throw_rad + 1e-9;
+        rows("rudder", &self.rudder, within, || {
+            format!(
+                "within the throw of {:.0} deg (given in rad)",
+                throw_rad * 180.0 / PI
+            )
+        })
+    }
+
+    /// Throttle at a time; held at the ends.
+    pub fn throttle_at(&self, time_s: f64) -> f64 {
+        at(&self.throttle, time_s)
+    }
+
+    /// Rudder at a time, for a boat on a course and turning.
+    pub fn rudder_at(&self, time_s: f64, yaw_rad: f64, rate_rad_s: f64, throw_rad: f64) -> f64 {
+        if !self.rudder.is_empty() {
+            return at(&self.rudder, time_s);
+        }
+        (-COURSE.0 * yaw_rad - COURSE.1 * rate_rad_s).clamp(-throw_rad, throw_rad)
+    }
+
+    /// Times at which it bends.
+    pub fn knots(&self) -> impl Iterator<Item = f64> + '_ {
+        self.throttle.iter().chain(&self.rudder).map(|p| p.0)
+    }
+}
+
+fn rows(
+    what: &'static str,
+    rows: &[(f64, f64)],
+    within: impl Fn(f64) -> bool,
+    wanted: impl Fn() -> String,
+) -> Result<(), ScriptError> {
+    for (i, &(time_s, value)) in rows.iter().enumerate() {
+        let row = i + 1;
+        let before = if i == 0 {
+            f64::NEG_INFINITY
+        } else {
+            rows[i - 1].0
+        };
+        if !(time_s.is_finite() && time_s > before) {
+            return Err(ScriptError::Order { what, row, time_s });
+        }
+        if i > 0 && time_s - before > LONGEST_S {
+            let gap_s = time_s - before;
+            return Err(ScriptError::Gap {
+                what,
+                row: i,
+                gap_s,
+            });
+        }
+        if !within(value) {
+            let wanted = wanted();
+            return Err(ScriptError::Value {
+                what,
+                row,
+                value,
+                wanted,
+            });
+        }
+    }
+    Ok(())
+}
+
+fn at(rows: &[(f64, f64)], time_s: f64) -> f64 {
+    let after = rows.partition_point(|p| p.0 <= time_s);
+    match (
+        after.checked_sub(1).and_then(|i| rows.get(i)),
+        rows.get(after),
+    ) {
+        (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (time_s - a.0) / (b.0 - a.0),
+        (Some(a), None) => a.1,
+        (None, Some(b)) => b.1,
+        (None, None) => 0.0,
+    }
+}

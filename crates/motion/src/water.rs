@@ -1,0 +1,385 @@
+//! Water that is not flat: regular waves, ripple, a wake to cross.
+//!
+//! - Deep water, small slopes: `h = sum a cos(k x . d - w t + p)`, `w^2 = g k`; velocity near the surface by
+//!   the same sum (`a w` along the wave and up).
+//! - Ripple: wind waves of a short fetch by a spectrum of the JONSWAP form, peak enhancement 3.3, spread as the
+//!   square of the cosine, significant height and peak length given; a pond's own ripple is about 20 to 25 times
+//!   as long as high (common practice, no source). Components at equal steps of energy, phases by a seed.
+//! - Wake: a packet of three waves running across the course, highest in the middle.
+//! - Source: Airy; Hasselmann et al. 1973 for the form.
+//! - Valid: height under a seventh of the length (steeper waves break; Michell 1893); deeper than half a length.
+//! - Checks: period and speed of a wave of known length; significant height of the sum.
+
+use craft::motion::{Motion, WaterSurface};
+use nalgebra::Vector3;
+use rand::{RngExt, SeedableRng};
+use rand_chacha::ChaCha8Rng;
+use std::f64::consts::{FRAC_PI_2, TAU};
+
+/// m/s2.
+const GRAVITY: f64 = 9.806_65;
+/// Steepest wave there is, height over length.
+const STEEPEST: f64 = 0.142;
+/// Components of a ripple.
+const COMPONENTS: usize = 32;
+/// Length of ripple over significant height when only the height is known.
+pub const RIPPLE_LENGTH: f64 = 22.0;
+
+/// What lies ahead.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum Water {
+    /// Flat.
+    #[default]
+    Flat,
+    /// One train of waves.
+    Waves {
+        /// Trough to crest, m.
+        height_m: f64,
+        /// Crest to crest, m.
+        length_m: f64,
+        /// They come from this side of ahead, to port positive, rad.
+        from_rad: f64,
+    },
+    /// Short-crested wind waves.
+    Ripple {
+        /// Mean of the highest third, trough to crest, m.
+        height_m: f64,
+        /// At the spectrum's peak, m.
+        length_m: f64,
+        /// The wind's side, rad.
+        from_rad: f64,
+    },
+    /// Another boat's wake across the course.
+    Wake {
+        /// Highest, trough to crest, m.
+        height_m: f64,
+        /// Crest to crest, m.
+        length_m: f64,
+        /// Met after so many metres, m.
+        after_m: f64,
+    },
+}
+
+/// Why there is no such water.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum WaterError {
+    /// It would break.
+    #[error(
+        "waves {height_m} m high and {length_m} m long do not exist: they break when higher than a seventh of their length"
+    )]
+    Steep {
+        /// m.
+        height_m: f64,
+        /// m.
+        length_m: f64,
+    },
+    /// No size.
+    #[error("a wave's height and length must be above zero, not {0}")]
+    Size(f64),
+}
+
+/// One sine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Component {
+    amplitude: f64,
+    /// Rad/m, and the way it runs.
+    wave: (f64, f64),
+    number: f64,
+    frequency: f64,
+    phase: f64,
+}
+
+/// Water at any place and time.
+#[derive(Debug, Clone, Default)]
+pub struct Surface {
+    components: Vec<Component>,
+    /// Of a packet: middle along the course and half width, m.
+    packet: Option<(f64, f64)>,
+}
+
+impl Surface {
+    /// Checks and makes it.
+    ///
+    /// # Errors
+    /// [`WaterError`].
+    pub fn new(water: &Water, seed: u64) -> Result<Self, WaterError> {
+        match *water {
+            Water::Flat => Ok(Self::default()),
+            Water::Waves {
+                height_m,
+                length_m,
+                from_rad,
+            } => {
+                exists(height_m, length_m)?;
+                Ok(Self {
+                    components: vec![component(0.5 * height_m, length_m, from_rad, 0.0)],
+                    packet: None,
+                })
+            }
+            Water::Ripple {
+                height_m,
+                length_m,
+                from_rad,
+            } => {
+                exists(height_m, length_m)?;
+                Ok(Self {
+                    components: ripple(height_m, length_m, from_rad, seed),
+                    packet: None,
+                })
+            }
+            Water::Wake {
+                height_m,
+                length_m,
+                after_m,
+            } => {
+                exists(height_m, length_m)?;
+                Ok(Self {
+                    components: vec![component(0.5 * height_m, length_m, 0.3, 0.0)],
+                    packet: Some((after_m + 1.5 * length_m, 1.5 * length_m)),
+                })
+            }
+        }
+    }
+
+    fn envelope(&self, x: f64) -> f64 {
+        self.packet.map_or(1.0, |(middle, half)| {
+            let place = ((x - middle) / half).abs();
+            if place < 1.0 {
+                (FRAC_PI_2 * place).cos().powi(2)
+            } else {
+                0.0
+            }
+        })
+    }
+}
+
+fn exists(height_m: f64, length_m: f64) -> Result<(), WaterError> {
+    for size in [height_m, length_m] {
+        if !(size.is_finite() && size > 0.0) {
+            return Err(WaterError::Size(size));
+        }
+    }
+    if height_m > STEEPEST * length_m {
+        return Err(WaterError::Steep { height_m, length_m });
+    }
+    Ok(())
+}
+
+fn component(amplitude: f64, length_m: f64, from_rad: f64, phase: f64) -> Component {
+    let number = TAU / length_m;
+    // They run towards where the boat comes from: from ahead means against x.
+    let (sin, cos) = from_rad.sin_cos();
+    Component {
+        amplitude,
+        wave: (-number * cos, -number * sin),
+        number,
+        frequency: (GRAVITY * number).sqrt(),
+        phase,
+    }
+}
+
+/// Components of equal energy: frequencies at the middles of equal parts of the spectrum.
+fn ripple(height_m: f64, length_m: f64, from_rad: f64, seed: u64) -> Vec<Component> {
+    let peak = (GRAVITY * TAU / length_m).sqrt();
+    let steps = 400;
+    let range = (0.6 * peak, 3.0 * peak);
+    let frequency = |i: f64| range.0 + (range.1 - range.0) * i / f64::from(steps);
+    let mut sum = vec![0.0];
+    for i in 0..steps {
+        let w = frequency(f64::from(i) + 0.5);
+        sum.push(sum[sum.len() - 1] + jonswap(w / peak));
+    }
+    let whole = sum[sum.len() - 1];
+    let mut random = ChaCha8Rng::seed_from_u64(seed);
+    // Variance is (Hs / 4)^2, shared evenly: a^2 / 2 each.
+    let amplitude = 0.25 * height_m * (2.0 / COMPONENTS as f64).sqrt();
+    (0..COMPONENTS)
+        .map(|i| {
+            let wanted = whole * (i as f64 + 0.5) / COMPONENTS as f64;
+            let after = sum.partition_point(|s| *s < wanted).max(1);
+            let share = (wanted - sum[after - 1]) / (sum[after] - sum[after - 1]).max(1e-300);
+            let w = frequency((after - 1) as f64 + share);
+            let length = TAU * GRAVITY / (w * w);
+            let side = from_rad + spread(random.random::<f64>());
+            component(amplitude, length, side, TAU * random.random::<f64>())
+        })
+        .collect()
+}
+
+/// Shape over frequency by the peak's; the scale does not matter.
+fn jonswap(ratio: f64) -> f64 {
+    let width = if ratio <= 1.0 { 0.07 } else { 0.09 };
+    let peak = (-((ratio - 1.0) / width).powi(2) / 2.0).exp();
+    ratio.powi(-5) * (-1.25 * ratio.powi(-4)).exp() * 3.3f64.powf(peak)
+}
+
+/// Angle at which a share of the cosine squared lies below.
+fn spread(share: f64) -> f64 {
+    let (mut low, mut high) = (-FRAC_PI_2, FRAC_PI_2);
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        let below = 0.5 + (middle + middle.sin() * middle.cos()) / std::f64::consts::PI;
+        if below < share {
+            low = middle
+        } else {
+            high = middle
+        }
+    }
+    0.5 * (low + high)
+}
+
+impl WaterSurface for Surface {
+    fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64 {
+        let sum: f64 = self
+            .components
+            .iter()
+            .map(|c| {
+                let phase = c.wave.0 * x_m + c.wave.1 * y_m - c.frequency * time_s + c.phase;
+                c.amplitude * phase.cos()
+            })
+            .sum();
+        sum * self.envelope(x_m)
+    }
+
+    fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64> {
+        let mut sum = Vector3::zeros();
+        for c in &self.components {
+            let phase = c.wave.0 * x_m + c.wave.1 * y_m - c.frequency * time_s + c.phase;
+            let (sin, cos) = phase.sin_cos();
+            let fast = c.amplitude * c.frequency;
+            sum += Vector3::new(
+                fast * cos * c.wave.0 / c.number,
+                fast * cos * c.wave.1 / c.number,
+                fast * sin,
+            );
+        }
+        sum * self.envelope(x_m)
+    }
+
+    fn is_still(&self) -> bool {
+        self.components.is_empty()
+    }
+}
+
+/// Water round the boat at one moment, on a few points: elements ask it thousands of times.
+pub struct Patch {
+    middle: (f64, f64),
+    heading: (f64, f64),
+    size: (f64, f64),
+    height: [[f64; ALONG]; ACROSS],
+    velocity: [[Vector3<f64>; ALONG]; ACROSS],
+}
+
+const ALONG: usize = 9;
+const ACROSS: usize = 4;
+
+impl Patch {
+    /// About a boat of a length.
+    pub fn new(surface: &Surface, motion: &Motion, length_m: f64) -> Self {
+        let ahead = motion.attitude * Vector3::x();
+        let flat = ahead.x.hypot(ahead.y).max(1e-6);
+        let heading = (ahead.x / flat, ahead.y / flat);
+        let centre = motion.place(&Vector3::new(0.45 * length_m, 0.0, 0.0));
+        let mut patch = Self {
+            middle: (centre.x, centre.y),
+            heading,
+            size: (1.5 * length_m, 0.9 * length_m),
+            height: [[0.0; ALONG]; ACROSS],
+            velocity: [[Vector3::zeros(); ALONG]; ACROSS],
+        };
+        for j in 0..ACROSS {
+            for i in 0..ALONG {
+                let a = (i as f64 / (ALONG - 1) as f64 - 0.5) * patch.size.0;
+                let b = (j as f64 / (ACROSS - 1) as f64 - 0.5) * patch.size.1;
+                let x = centre.x + a * heading.0 - b * heading.1;
+                let y = centre.y + a * heading.1 + b * heading.0;
+                patch.height[j][i] = surface.height_m(x, y, motion.time_s);
+                patch.velocity[j][i] = surface.velocity_m_s(x, y, motion.time_s);
+            }
+        }
+        patch
+    }
+
+    fn place(&self, x: f64, y: f64) -> (usize, f64, usize, f64) {
+        let (dx, dy) = (x - self.middle.0, y - self.middle.1);
+        let a = dx * self.heading.0 + dy * self.heading.1;
+        let b = -dx * self.heading.1 + dy * self.heading.0;
+        let index = |v: f64, size: f64, count: usize| {
+            let place = ((v / size + 0.5) * (count - 1) as f64).clamp(0.0, (count - 1) as f64);
+            let i = (place as usize).min(count - 2);
+            (i, place - i as f64)
+        };
+        let (i, s) = index(a, self.size.0, ALONG);
+        let (j, t) = index(b, self.size.1, ACROSS);
+        (i, s, j, t)
+    }
+}
+
+impl WaterSurface for Patch {
+    fn height_m(&self, x_m: f64, y_m: f64, _: f64) -> f64 {
+        let (i, s, j, t) = self.place(x_m, y_m);
+        let row = |j: usize| self.height[j][i] * (1.0 - s) + self.height[j][i + 1] * s;
+        row(j) * (1.0 - t) + row(j + 1) * t
+    }
+
+    fn velocity_m_s(&self, x_m: f64, y_m: f64, _: f64) -> Vector3<f64> {
+        let (i, s, j, t) = self.place(x_m, y_m);
+        let row = |j: usize| self.velocity[j][i] * (1.0 - s) + self.velocity[j][i + 1] * s;
+        row(j) * (1.0 - t) + row(j + 1) * t
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_metre_of_wave_has_its_period_and_speed() {
+        // Deep water: T = sqrt(2 pi L / g) = 0.8005 s, c = 1.249 m/s for 1 m.
+        let c = component(0.01, 1.0, 0.0, 0.0);
+        assert!((TAU / c.frequency - 0.8005).abs() < 1e-3);
+        assert!((c.frequency / c.number - 1.249).abs() < 1e-3);
+    }
+
+    #[test]
+    fn ripple_has_the_height_asked_for_and_the_same_seed_the_same_water() {
+        let water = Water::Ripple {
+            height_m: 0.02,
+            length_m: 0.44,
+            from_rad: 0.0,
+        };
+        let make = |seed| Surface::new(&water, seed).unwrap();
+        let surface = make(3);
+        let mut square = 0.0;
+        let count = 20_000;
+        for i in 0..count {
+            square += surface
+                .height_m(0.37 * f64::from(i), 0.0, 0.11 * f64::from(i))
+                .powi(2);
+        }
+        let significant = 4.0 * (square / f64::from(count)).sqrt();
+        assert!((significant / 0.02 - 1.0).abs() < 0.03, "{significant}");
+        let at = |s: &Surface| s.height_m(1.0, 2.0, 3.0);
+        assert_eq!(at(&surface), at(&make(3)));
+        assert!(at(&surface) != at(&make(4)));
+    }
+
+    #[test]
+    fn waves_that_would_break_are_refused() {
+        let steep = Water::Waves {
+            height_m: 0.2,
+            length_m: 1.0,
+            from_rad: 0.0,
+        };
+        assert!(matches!(
+            Surface::new(&steep, 1),
+            Err(WaterError::Steep { .. })
+        ));
+        let none = Water::Waves {
+            height_m: 0.0,
+            length_m: 1.0,
+            from_rad: 0.0,
+        };
+        assert!(matches!(Surface::new(&none, 1), Err(WaterError::Size(_))));
+    }
+}
