@@ -15,6 +15,7 @@ use rand_chacha::ChaCha8Rng;
 use rayon::prelude::*;
 
 use crate::ask::{Answers, Ask, Detail, ask};
+use crate::lever::Learned;
 
 /// 95 % half-width of a normal distribution over its standard deviation.
 const HALF_WIDTH: f64 = 1.96;
@@ -42,9 +43,21 @@ pub struct Spread {
 impl Spread {
     /// `count` draws.
     pub fn sample(boat: &Boat, form: &Form, count: usize, seed: u64, detail: Detail) -> Self {
+        Self::sample_with(boat, form, count, seed, detail, &Learned::default())
+    }
+
+    /// `count` draws of a boat corrected by what was learned of it.
+    pub fn sample_with(
+        boat: &Boat,
+        form: &Form,
+        count: usize,
+        seed: u64,
+        detail: Detail,
+        learned: &Learned,
+    ) -> Self {
         let drawn: Vec<Option<Draw>> = (0..count as u64)
             .into_par_iter()
-            .map(|stream| draw(boat, form, seed, stream, detail))
+            .map(|stream| draw(boat, form, (seed, stream), detail, learned))
             .collect();
         let failed = drawn.iter().filter(|d| d.is_none()).count();
         Self {
@@ -113,12 +126,19 @@ fn mean_and_half_width(values: &[f64]) -> Option<(f64, f64)> {
     Some((mean, HALF_WIDTH * variance.sqrt()))
 }
 
-fn draw(boat: &Boat, form: &Form, seed: u64, stream: u64, detail: Detail) -> Option<Draw> {
+fn draw(
+    boat: &Boat,
+    form: &Form,
+    (seed, stream): (u64, u64),
+    detail: Detail,
+    learned: &Learned,
+) -> Option<Draw> {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
     rng.set_stream(stream);
     let mut varied = boat.clone();
     vary(&mut varied, &mut rng);
-    let factors = vary_factors(&mut rng);
+    let mut factors = vary_factors(&mut rng);
+    learned.draw(|| normal(&mut rng), boat, &mut varied, &mut factors);
     let mass = craft::mass::mass_properties(&varied, form).ok()?;
     let asked = ask(&varied, form, &mass, &factors, detail).ok()?;
     Some(Draw {

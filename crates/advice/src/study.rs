@@ -3,11 +3,12 @@
 use boat::Boat;
 use craft::mass::MassError;
 use craft::rest::RestError;
-use craft::{Craft, CraftError, Factors, MassProperties, Rest, SpeedCurve};
+use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 
 use crate::ask::{Answers, Detail, ask};
 use crate::hull_type::HullType;
+use crate::lever::Learned;
 use crate::spread::Spread;
 use crate::trial::{Trial, try_all};
 
@@ -58,6 +59,8 @@ pub struct Study {
     pub spread: Spread,
     /// Its adjustments.
     pub trials: Vec<Trial>,
+    /// What measurements on the water have corrected in it.
+    pub learned: Learned,
 }
 
 /// Under way.
@@ -100,6 +103,22 @@ pub fn study(
     effort: Effort,
     step: &dyn Fn(&'static str),
 ) -> Result<Study, StudyError> {
+    study_with(boat, form, effort, Learned::default(), step)
+}
+
+/// Asks everything of a boat with what was learned of it; `boat` has its parts corrected already,
+/// by [`Learned::correct`].
+///
+/// # Errors
+/// [`StudyError`].
+pub fn study_with(
+    boat: Boat,
+    form: Form,
+    effort: Effort,
+    learned: Learned,
+    step: &dyn Fn(&'static str),
+) -> Result<Study, StudyError> {
+    let factors = learned.factors();
     step("weighing");
     let mass = craft::mass::mass_properties(&boat, &form)?;
     let water = laws::fresh_water::fresh_water(boat.water.temperature_c.value + 273.15)?;
@@ -109,13 +128,7 @@ pub fn study(
         return Err(StudyError::NoRunningSurface);
     }
     step("running from rest to top speed");
-    let running = match ask(
-        &boat,
-        &form,
-        &mass,
-        &Factors::default(),
-        Detail::Full(effort.points),
-    ) {
+    let running = match ask(&boat, &form, &mass, &factors, Detail::Full(effort.points)) {
         Ok(asked) => Some(Under {
             craft: asked.craft,
             curve: asked.curve,
@@ -128,10 +141,10 @@ pub fn study(
     let mut trials = Vec::new();
     if running.is_some() {
         step("trying likely variations");
-        spread = Spread::sample(&boat, &form, effort.draws, effort.seed, ROUGH);
+        spread = Spread::sample_with(&boat, &form, effort.draws, effort.seed, ROUGH, &learned);
         if effort.trials {
             step("trying adjustments");
-            trials = try_all(&boat, &form, ROUGH);
+            trials = try_all(&boat, &form, &factors, ROUGH);
         }
     }
     Ok(Study {
@@ -144,5 +157,6 @@ pub fn study(
         running,
         spread,
         trials,
+        learned,
     })
 }

@@ -25,13 +25,13 @@ struct Adjusted {
 }
 
 /// Tries every adjustment; those that cannot be solved are left out.
-pub fn try_all(boat: &Boat, form: &Form, detail: Detail) -> Vec<Trial> {
+pub fn try_all(boat: &Boat, form: &Form, factors: &Factors, detail: Detail) -> Vec<Trial> {
     let tried: Vec<Option<Trial>> = adjustments(boat, form)
         .into_par_iter()
         .map(|adjusted| {
             let form = adjusted.form.as_ref().unwrap_or(form);
             let mass = craft::mass::mass_properties(&adjusted.boat, form).ok()?;
-            let asked = ask(&adjusted.boat, form, &mass, &Factors::default(), detail).ok()?;
+            let asked = ask(&adjusted.boat, form, &mass, factors, detail).ok()?;
             Some(Trial {
                 what: adjusted.what,
                 answers: asked.answers,

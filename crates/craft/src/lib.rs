@@ -16,6 +16,7 @@ mod floating;
 pub mod launch;
 pub mod mass;
 pub mod motion;
+mod near;
 pub mod rest;
 pub mod solution;
 pub mod steady;
