@@ -172,6 +172,8 @@ fn blade(table: &Table, name: String, turns: bool) -> Blade {
             .text("section")
             .map_or(turns, |section| section == "wedge"),
         throw_rad: if turns { table.filled("throw") } else { still },
+        stock_m: if turns { table.filled("stock") } else { still },
+        servo_torque_n_m: turns.then(|| table.number("servo_torque")).flatten(),
     }
 }
 

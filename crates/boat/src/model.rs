@@ -401,6 +401,10 @@ pub struct Blade {
     pub wedge: bool,
     /// Greatest deflection for a rudder; 0 for a fin.
     pub throw_rad: Measure,
+    /// From the leading edge aft to the stock a rudder turns on; 0 for a fin.
+    pub stock_m: Measure,
+    /// What the servo's maker says it holds at the rudder's stock, linkage included, N m.
+    pub servo_torque_n_m: Option<f64>,
 }
 
 /// A lifting surface in air.

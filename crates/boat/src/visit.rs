@@ -288,5 +288,6 @@ fn blade(of: &str, blade: &mut Blade, turns: bool, f: &mut Visit<'_>) {
     f(&format!("{of} toe"), Kind::Angle, &mut blade.toe_rad);
     if turns {
         f(&format!("{of} throw"), Kind::Angle, &mut blade.throw_rad);
+        f(&format!("{of} stock"), Kind::Length, &mut blade.stock_m);
     }
 }

@@ -254,6 +254,8 @@ fn strut(table: &Table, propeller: &Propeller) -> Blade {
         toe_rad: table.filled("toe"),
         wedge: table.text("section") == Some("wedge"),
         throw_rad: Measure::given(0.0),
+        stock_m: Measure::given(0.0),
+        servo_torque_n_m: None,
     }
 }
 

@@ -240,6 +240,23 @@ static RUDDER: Section = Section {
             assumed_deg(25.0, 5.0, "usual throw (common practice, no source)"),
             "Greatest deflection to each side.",
         ),
+        length(
+            "stock",
+            [-0.1, 0.1],
+            assumed(
+                0.0,
+                0.003,
+                "hinged at its leading edge (common practice, no source)",
+            ),
+            "From the leading edge aft to the stock it turns on; negative is ahead of the edge.",
+        ),
+        quantity(
+            "servo_torque",
+            Kind::Torque,
+            [0.001, 50.0],
+            Need::Optional,
+            "What the servo holds at the rudder's stock: its maker's torque times rudder arm over servo arm.",
+        ),
     ],
 };
 

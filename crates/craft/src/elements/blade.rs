@@ -48,6 +48,7 @@ pub struct Blade {
     toe_rad: f64,
     wedge: bool,
     throw_rad: f64,
+    stock_m: f64,
     factor: f64,
 }
 
@@ -99,6 +100,7 @@ impl Blade {
             toe_rad: given.toe_rad.value,
             wedge: given.wedge,
             throw_rad: given.throw_rad.value,
+            stock_m: given.stock_m.value,
             factor: factors.appendage_drag,
         }
     }
@@ -111,6 +113,11 @@ impl Blade {
     /// Greatest deflection, rad; 0 unless it is a rudder.
     pub fn throw_rad(&self) -> f64 {
         self.throw_rad
+    }
+
+    /// From the leading edge aft to a rudder's stock, m.
+    pub fn stock_m(&self) -> f64 {
+        self.stock_m
     }
 
     /// Root to tip, m.
@@ -281,6 +288,8 @@ mod tests {
             toe_rad: g(0.0),
             wedge,
             throw_rad: g(0.6),
+            stock_m: g(0.0),
+            servo_torque_n_m: None,
         };
         Blade::new(&given, role, &Factors::default())
     }
