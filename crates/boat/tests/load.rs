@@ -288,7 +288,10 @@ fn every_measure_is_visited_once_under_its_own_path() {
         let fixed = ["throw_rad", "stock_m"];
         let still: usize = fixed
             .iter()
-            .map(|key| text.matches(&format!("{key}: Measure {{ value: 0.0")).count())
+            .map(|key| {
+                text.matches(&format!("{key}: Measure {{ value: 0.0"))
+                    .count()
+            })
             .sum();
         assert_eq!(missed, still, "{starter}");
         assert_eq!(count, paths.len());

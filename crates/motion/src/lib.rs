@@ -4,6 +4,7 @@
 //! - [`run`]: six degrees of freedom in time, over [`water`] and under a [`script`].
 //! - [`events`]: what happened, named.
 //! - [`many`]: many seeded runs, counted.
+//! - [`turning`]: steady turns: how tight, what they cost, what lets go first.
 //!
 //! No file here has a force of its own; [`body`] has only Newton and Euler with the water's added mass.
 
@@ -13,6 +14,7 @@ pub mod many;
 pub mod run;
 pub mod script;
 pub mod stability;
+pub mod turning;
 pub mod water;
 
 pub use run::{Conditions, Run, Stopped, run};
