@@ -39,6 +39,29 @@ struct Section {
     length: f64,
     /// From starboard to port.
     cells: Vec<Cell>,
+    /// Lowest bottom and furthest side, m.
+    lowest: f64,
+    furthest: f64,
+}
+
+/// Hulls side by side in one section, at most.
+const BODIES: usize = 4;
+
+/// The wet parts of a section.
+#[derive(Debug, Clone, Copy, Default)]
+struct Bodies {
+    all: [Body; BODIES],
+    count: usize,
+}
+
+impl Bodies {
+    fn iter(&self) -> std::slice::Iter<'_, Body> {
+        self.all[..self.count].iter()
+    }
+
+    fn squares(&self) -> f64 {
+        self.iter().map(|b| b.breadth * b.breadth).sum()
+    }
 }
 
 /// A part of a section that is wet without a gap.
@@ -91,10 +114,8 @@ impl Sections {
             cell.2 += columns.area_m2[i];
         }
         let length = (x1 - x0) / SECTIONS as f64;
-        let section = |s: usize| Section {
-            x: x0 + (s as f64 + 0.5) * length,
-            length,
-            cells: grid[s * CELLS..(s + 1) * CELLS]
+        let section = |s: usize| {
+            let cells: Vec<Cell> = grid[s * CELLS..(s + 1) * CELLS]
                 .iter()
                 .filter(|(_, _, area)| *area > 0.0)
                 .map(|&(moment, bottom, area)| Cell {
@@ -102,7 +123,14 @@ impl Sections {
                     bottom,
                     width: area / length,
                 })
-                .collect(),
+                .collect();
+            Section {
+                x: x0 + (s as f64 + 0.5) * length,
+                length,
+                lowest: cells.iter().map(|c| c.bottom).fold(f64::INFINITY, f64::min),
+                furthest: cells.iter().map(|c| c.y.abs()).fold(0.0, f64::max),
+                cells,
+            }
         };
         Self {
             all: (0..SECTIONS).map(section).collect(),
@@ -116,22 +144,23 @@ impl Sections {
         let mut slam = Wrench::default();
         let later = moved(motion, AHEAD_S);
         for section in &self.all {
-            let bodies = section.bodies(motion, around);
-            if bodies.is_empty() {
+            if section.is_dry(motion, around) {
                 continue;
             }
-            for body in &bodies {
+            let bodies = section.bodies(motion, around);
+            if bodies.count == 0 {
+                continue;
+            }
+            for body in bodies.iter() {
                 add(&mut mass, section, body, density);
             }
-            let heave = |bodies: &[Body]| -> f64 {
-                bodies.iter().map(|b| b.breadth * b.breadth).sum::<f64>()
-            };
-            let gained = heave(&section.bodies(&later, around)) - heave(&bodies);
+            let gained = section.bodies(&later, around).squares() - bodies.squares();
             if gained > 0.0 {
                 let rate = PI / 8.0 * density * section.length * gained / AHEAD_S;
-                let middle = bodies.iter().map(|b| b.y * b.breadth).sum::<f64>()
-                    / bodies.iter().map(|b| b.breadth).sum::<f64>().max(1e-9);
-                let at = Vector3::new(section.x, middle, bodies[0].z);
+                let breadth: f64 = bodies.iter().map(|b| b.breadth).sum();
+                let middle =
+                    bodies.iter().map(|b| b.y * b.breadth).sum::<f64>() / breadth.max(1e-9);
+                let at = Vector3::new(section.x, middle, bodies.all[0].z);
                 let down = -around.through_water(motion, &at).z;
                 slam += Wrench::at(&at, Vector3::z() * (rate * down.max(0.0)));
             }
@@ -141,19 +170,39 @@ impl Sections {
 }
 
 impl Section {
-    fn bodies(&self, motion: &Motion, around: &Surroundings) -> Vec<Body> {
-        let depths = self
-            .cells
-            .iter()
-            .map(|c| around.depth_m(motion, &Vector3::new(self.x, c.y, c.bottom)));
-        let depths: Vec<f64> = depths.collect();
-        let deepest = depths.iter().copied().fold(0.0, f64::max);
+    /// Clear of the highest water whatever its heel within reason.
+    fn is_dry(&self, motion: &Motion, around: &Surroundings) -> bool {
+        let up = motion.up();
+        let lowest =
+            motion.position_m.z + up.x * self.x + up.z * self.lowest - up.y.abs() * self.furthest;
+        up.z > 0.1 && lowest > around.water.highest_m()
+    }
+
+    fn bodies(&self, motion: &Motion, around: &Surroundings) -> Bodies {
+        let mut depths = [0.0; CELLS];
+        let mut deepest: f64 = 0.0;
+        // The water across a section is taken straight.
+        let up = motion.up();
+        let level = |y: f64| {
+            let foot = motion.place(&Vector3::new(self.x, y, self.lowest));
+            around.water.height_m(foot.x, foot.y, motion.time_s)
+        };
+        let (port, starboard) = (level(self.furthest), level(-self.furthest));
+        let (middle, slope) = (
+            0.5 * (port + starboard),
+            0.5 * (port - starboard) / self.furthest.max(1e-6),
+        );
+        let base = motion.position_m.z + up.x * self.x;
+        for (depth, c) in depths.iter_mut().zip(&self.cells) {
+            *depth = middle + slope * c.y - (base + up.y * c.y + up.z * c.bottom);
+            deepest = deepest.max(*depth);
+        }
+        let mut bodies = Bodies::default();
         if deepest <= 0.0 {
-            return Vec::new();
+            return bodies;
         }
         // Piled up: the water stands higher by this beside a diving section.
         let piled = (FRAC_PI_2 - 1.0) * deepest;
-        let mut bodies: Vec<Body> = Vec::new();
         let mut open = false;
         for (cell, depth) in self.cells.iter().zip(&depths) {
             let depth = depth + piled;
@@ -164,18 +213,18 @@ impl Section {
                 continue;
             }
             if !open {
-                bodies.push(Body::default());
+                bodies.count = (bodies.count + 1).min(BODIES);
                 open = true;
             }
-            if let Some(body) = bodies.last_mut() {
-                let width = share * cell.width;
-                body.y += width * cell.y;
-                body.z += width * cell.bottom;
-                body.breadth += width;
-                body.draught = body.draught.max(depth - piled);
-            }
+            let body = &mut bodies.all[bodies.count - 1];
+            let width = share * cell.width;
+            body.y += width * cell.y;
+            body.z += width * cell.bottom;
+            body.breadth += width;
+            body.draught = body.draught.max(depth - piled);
         }
-        for body in &mut bodies {
+        let count = bodies.count;
+        for body in &mut bodies.all[..count] {
             body.y /= body.breadth;
             body.z /= body.breadth;
         }

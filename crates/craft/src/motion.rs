@@ -49,6 +49,10 @@ pub trait WaterSurface: Sync {
     fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64;
     /// Velocity of the water near the surface, world axes, m/s.
     fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64>;
+    /// No water stands higher than this, m: what lies above is passed over.
+    fn highest_m(&self) -> f64 {
+        f64::INFINITY
+    }
     /// True when the height is zero everywhere, which lets elements skip the look-up.
     fn is_still(&self) -> bool {
         false
@@ -65,6 +69,9 @@ impl WaterSurface for Still {
     }
     fn velocity_m_s(&self, _: f64, _: f64, _: f64) -> Vector3<f64> {
         Vector3::zeros()
+    }
+    fn highest_m(&self) -> f64 {
+        0.0
     }
     fn is_still(&self) -> bool {
         true

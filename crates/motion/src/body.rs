@@ -22,6 +22,23 @@ pub const STATES: usize = 14 + DRIVES;
 /// 7-9 and turning rate 10-12, boat axes; charge used 13, C; shaft speeds from 14, rad/s.
 pub type State = [f64; STATES];
 
+/// What each number is measured in for the integrator's error, so that one tolerance serves all: m, -, m/s,
+/// rad/s, C, rad/s.
+pub const SCALE: State = {
+    let mut scale = [1.0; STATES];
+    let mut i = 7;
+    while i < STATES {
+        scale[i] = match i {
+            7..=9 => 20.0,
+            10..=12 => 50.0,
+            13 => 100.0,
+            _ => 500.0,
+        };
+        i += 1;
+    }
+    scale
+};
+
 /// What the hands and the weather do at a moment.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Held {

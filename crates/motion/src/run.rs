@@ -9,10 +9,10 @@ use craft::Craft;
 use craft::motion::{Motion, Surroundings};
 use craft::steady::Running;
 use nalgebra::Vector3;
-use power::ode::{Accuracy, integrate};
+use power::ode::{Accuracy, Stuck, integrate};
 use std::ops::ControlFlow;
 
-use crate::body::{Body, Held, STATES, State};
+use crate::body::{Body, Held, SCALE, STATES, State};
 use crate::events::{Event, Watch};
 use crate::script::{Script, ScriptError};
 use crate::water::{Patch, Surface, Water, WaterError};
@@ -21,6 +21,8 @@ use crate::water::{Patch, Surface, Water, WaterError};
 pub const STORM_M_S: f64 = 25.0;
 /// Between samples, s.
 pub const STEP_S: f64 = 0.02;
+/// For so long the water round the boat is taken at once, s.
+const PATCH_S: f64 = 0.01;
 /// Longest run, s.
 const LONGEST_S: f64 = 600.0;
 
@@ -205,9 +207,9 @@ impl Runner<'_> {
             charge_c: 0.0,
         };
         let accuracy = Accuracy {
-            relative: 1e-4,
-            absolute: 1e-5,
-            longest: STEP_S,
+            relative: 1e-3,
+            absolute: 2e-4,
+            longest: PATCH_S,
             most_steps: 4000,
         };
         let steps = (self.conditions.seconds / STEP_S).round() as usize;
@@ -227,7 +229,7 @@ impl Runner<'_> {
                 break;
             }
             let to = (step + 1) as f64 * STEP_S;
-            match integrate(|t, y| self.rates(t, y), t, to, y, &accuracy, |_, _| {}) {
+            match self.advance(t, to, y, &accuracy) {
                 Ok(next) => y = next,
                 Err(stuck) => {
                     let why = format!(
@@ -276,18 +278,57 @@ impl Runner<'_> {
         }
     }
 
-    fn rates(&self, t: f64, y: &State) -> [f64; STATES] {
-        let motion = self.body.motion(t, y);
-        let held = self.held(t, &motion);
-        if self.is_still() {
-            let around = Surroundings {
-                wind_m_s: self.wind_m_s,
-                ..self.body.craft.surroundings()
-            };
-            return self.body.rates(t, y, &around, &held);
+    /// Over one sample, patch by patch.
+    fn advance(
+        &self,
+        from: f64,
+        to: f64,
+        mut y: State,
+        accuracy: &Accuracy,
+    ) -> Result<State, Stuck> {
+        let pieces = ((to - from) / PATCH_S).round().max(1.0) as usize;
+        let still = Surroundings {
+            wind_m_s: self.wind_m_s,
+            ..self.body.craft.surroundings()
+        };
+        for piece in 0..pieces {
+            let t = from + (to - from) * piece as f64 / pieces as f64;
+            let end = from + (to - from) * (piece + 1) as f64 / pieces as f64;
+            if self.is_still() {
+                y = self.piece(t, end, &y, accuracy, &still)?;
+                continue;
+            }
+            let motion = self.body.motion(t, &y);
+            let length = self.body.craft.length_m();
+            let patch = Patch::new(&self.surface, &motion, length, end - t);
+            let around = self.around(&patch);
+            y = self.piece(t, end, &y, accuracy, &around)?;
         }
-        let patch = Patch::new(&self.surface, &motion, self.body.craft.length_m());
-        self.body.rates(t, y, &self.around(&patch), &held)
+        Ok(y)
+    }
+
+    /// With every number in its own measure.
+    fn piece(
+        &self,
+        from: f64,
+        to: f64,
+        y: &State,
+        accuracy: &Accuracy,
+        around: &Surroundings,
+    ) -> Result<State, Stuck> {
+        let scaled: State = std::array::from_fn(|i| y[i] / SCALE[i]);
+        let rates = |t: f64, s: &State| {
+            let y: State = std::array::from_fn(|i| s[i] * SCALE[i]);
+            let d = self.rates(t, &y, around);
+            std::array::from_fn(|i| d[i] / SCALE[i])
+        };
+        let end = integrate(rates, from, to, scaled, accuracy, |_, _| {})?;
+        Ok(std::array::from_fn(|i| end[i] * SCALE[i]))
+    }
+
+    fn rates(&self, t: f64, y: &State, around: &Surroundings) -> [f64; STATES] {
+        let held = self.held(t, &self.body.motion(t, y));
+        self.body.rates(t, y, around, &held)
     }
 
     fn is_still(&self) -> bool {
@@ -298,7 +339,7 @@ impl Runner<'_> {
         let craft = self.body.craft;
         let motion = self.body.motion(t, y);
         let held = self.held(t, &motion);
-        let patch = Patch::new(&self.surface, &motion, craft.length_m());
+        let patch = Patch::new(&self.surface, &motion, craft.length_m(), 0.0);
         let around = self.around(&patch);
         let controls = self.body.controls(y, &held);
         let a = self.body.accelerations(&motion, &around, &controls);

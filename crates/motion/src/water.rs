@@ -228,32 +228,32 @@ fn spread(share: f64) -> f64 {
     0.5 * (low + high)
 }
 
-impl WaterSurface for Surface {
-    fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64 {
-        let sum: f64 = self
-            .components
-            .iter()
-            .map(|c| {
-                let phase = c.wave.0 * x_m + c.wave.1 * y_m - c.frequency * time_s + c.phase;
-                c.amplitude * phase.cos()
-            })
-            .sum();
-        sum * self.envelope(x_m)
-    }
-
-    fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64> {
-        let mut sum = Vector3::zeros();
+impl Surface {
+    /// Height and velocity.
+    fn at(&self, x_m: f64, y_m: f64, time_s: f64) -> [f64; 4] {
+        let mut sum = [0.0; 4];
         for c in &self.components {
             let phase = c.wave.0 * x_m + c.wave.1 * y_m - c.frequency * time_s + c.phase;
             let (sin, cos) = phase.sin_cos();
-            let fast = c.amplitude * c.frequency;
-            sum += Vector3::new(
-                fast * cos * c.wave.0 / c.number,
-                fast * cos * c.wave.1 / c.number,
-                fast * sin,
-            );
+            let along = c.amplitude * c.frequency * cos / c.number;
+            sum[0] += c.amplitude * cos;
+            sum[1] += along * c.wave.0;
+            sum[2] += along * c.wave.1;
+            sum[3] += c.amplitude * c.frequency * sin;
         }
-        sum * self.envelope(x_m)
+        let envelope = self.envelope(x_m);
+        sum.map(|s| s * envelope)
+    }
+}
+
+impl WaterSurface for Surface {
+    fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64 {
+        self.at(x_m, y_m, time_s)[0]
+    }
+
+    fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64> {
+        let [_, x, y, z] = self.at(x_m, y_m, time_s);
+        Vector3::new(x, y, z)
     }
 
     fn is_still(&self) -> bool {
@@ -261,31 +261,48 @@ impl WaterSurface for Surface {
     }
 }
 
-/// Water round the boat at one moment, on a few points: elements ask it thousands of times.
+/// Water round the boat for a moment, on a few points and straight between them and between the moment's
+/// two ends: elements ask it thousands of times.
 pub struct Patch {
     middle: (f64, f64),
     heading: (f64, f64),
     size: (f64, f64),
-    height: [[f64; ALONG]; ACROSS],
-    velocity: [[Vector3<f64>; ALONG]; ACROSS],
+    from_s: f64,
+    lasts_s: f64,
+    highest_m: f64,
+    height: [[[f64; ALONG]; ACROSS]; 2],
+    velocity: [[[[f64; 3]; ALONG]; ACROSS]; 2],
 }
 
-const ALONG: usize = 9;
+const ALONG: usize = 13;
 const ACROSS: usize = 4;
 
+/// Where among the points, and shares of the next ones.
+struct Place {
+    i: usize,
+    s: f64,
+    j: usize,
+    t: f64,
+    u: f64,
+}
+
 impl Patch {
-    /// About a boat of a length.
-    pub fn new(surface: &Surface, motion: &Motion, length_m: f64) -> Self {
+    /// About a boat of a length, from its motion's time on.
+    pub fn new(surface: &Surface, motion: &Motion, length_m: f64, lasts_s: f64) -> Self {
         let ahead = motion.attitude * Vector3::x();
         let flat = ahead.x.hypot(ahead.y).max(1e-6);
         let heading = (ahead.x / flat, ahead.y / flat);
-        let centre = motion.place(&Vector3::new(0.45 * length_m, 0.0, 0.0));
+        let way = motion.velocity_m_s.norm() * lasts_s;
+        let centre = motion.place(&Vector3::new(0.45 * length_m + 0.5 * way, 0.0, 0.0));
         let mut patch = Self {
             middle: (centre.x, centre.y),
             heading,
-            size: (1.5 * length_m, 0.9 * length_m),
-            height: [[0.0; ALONG]; ACROSS],
-            velocity: [[Vector3::zeros(); ALONG]; ACROSS],
+            size: (1.3 * length_m + way, 0.8 * length_m),
+            from_s: motion.time_s,
+            lasts_s: lasts_s.max(1e-9),
+            highest_m: f64::NEG_INFINITY,
+            height: [[[0.0; ALONG]; ACROSS]; 2],
+            velocity: [[[[0.0; 3]; ALONG]; ACROSS]; 2],
         };
         for j in 0..ACROSS {
             for i in 0..ALONG {
@@ -293,14 +310,18 @@ impl Patch {
                 let b = (j as f64 / (ACROSS - 1) as f64 - 0.5) * patch.size.1;
                 let x = centre.x + a * heading.0 - b * heading.1;
                 let y = centre.y + a * heading.1 + b * heading.0;
-                patch.height[j][i] = surface.height_m(x, y, motion.time_s);
-                patch.velocity[j][i] = surface.velocity_m_s(x, y, motion.time_s);
+                for (end, after) in [0.0, lasts_s].into_iter().enumerate() {
+                    let [height, vx, vy, vz] = surface.at(x, y, motion.time_s + after);
+                    patch.highest_m = patch.highest_m.max(height);
+                    patch.height[end][j][i] = height;
+                    patch.velocity[end][j][i] = [vx, vy, vz];
+                }
             }
         }
         patch
     }
 
-    fn place(&self, x: f64, y: f64) -> (usize, f64, usize, f64) {
+    fn place(&self, x: f64, y: f64, time_s: f64) -> Place {
         let (dx, dy) = (x - self.middle.0, y - self.middle.1);
         let a = dx * self.heading.0 + dy * self.heading.1;
         let b = -dx * self.heading.1 + dy * self.heading.0;
@@ -311,21 +332,32 @@ impl Patch {
         };
         let (i, s) = index(a, self.size.0, ALONG);
         let (j, t) = index(b, self.size.1, ACROSS);
-        (i, s, j, t)
+        let u = ((time_s - self.from_s) / self.lasts_s).clamp(0.0, 1.0);
+        Place { i, s, j, t, u }
+    }
+}
+
+impl Place {
+    fn of(&self, at: impl Fn(usize, usize, usize) -> f64) -> f64 {
+        let row = |end, j| at(end, j, self.i) * (1.0 - self.s) + at(end, j, self.i + 1) * self.s;
+        let layer = |end| row(end, self.j) * (1.0 - self.t) + row(end, self.j + 1) * self.t;
+        layer(0) * (1.0 - self.u) + layer(1) * self.u
     }
 }
 
 impl WaterSurface for Patch {
-    fn height_m(&self, x_m: f64, y_m: f64, _: f64) -> f64 {
-        let (i, s, j, t) = self.place(x_m, y_m);
-        let row = |j: usize| self.height[j][i] * (1.0 - s) + self.height[j][i + 1] * s;
-        row(j) * (1.0 - t) + row(j + 1) * t
+    fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64 {
+        let place = self.place(x_m, y_m, time_s);
+        place.of(|end, j, i| self.height[end][j][i])
     }
 
-    fn velocity_m_s(&self, x_m: f64, y_m: f64, _: f64) -> Vector3<f64> {
-        let (i, s, j, t) = self.place(x_m, y_m);
-        let row = |j: usize| self.velocity[j][i] * (1.0 - s) + self.velocity[j][i + 1] * s;
-        row(j) * (1.0 - t) + row(j + 1) * t
+    fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64> {
+        let place = self.place(x_m, y_m, time_s);
+        Vector3::from_fn(|k, _| place.of(|end, j, i| self.velocity[end][j][i][k]))
+    }
+
+    fn highest_m(&self) -> f64 {
+        self.highest_m
     }
 }
 

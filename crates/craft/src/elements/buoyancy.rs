@@ -26,7 +26,7 @@ use crate::motion::{Controls, Motion, Surroundings};
 pub struct Buoyancy {
     /// The hull as upright prisms.
     columns: Arc<Columns>,
-    /// Runs of columns, so that those clear of still water are passed over together.
+    /// Runs of columns, so that those clear of the water are passed over together.
     runs: Vec<Run>,
     /// Its running surfaces: they tell how much of the pressure survives.
     surfaces: Arc<Vec<Surface>>,
@@ -63,10 +63,10 @@ impl Run {
         }
     }
 
-    /// Whether still water cannot reach any of it; never said of a boat on its back.
-    fn is_dry(&self, plane: &Plane) -> bool {
+    /// Whether water no higher than this cannot reach any of it; never said of a boat on its back.
+    fn is_dry(&self, plane: &Plane, highest_m: f64) -> bool {
         let most = |(low, high): (f64, f64), slope: f64| (-slope * low).max(-slope * high);
-        let reach = most(self.x, plane.along) + most(self.y, plane.across) - plane.rise;
+        let reach = most(self.x, plane.along) + most(self.y, plane.across) - plane.rise + highest_m;
         plane.slope > 0.0 && reach < self.bottom * plane.slope
     }
 }
@@ -180,16 +180,20 @@ impl Buoyancy {
         let plane = Plane::new(motion, up);
         let mut sum = [[0.0_f64; 4]; LANES];
         let still = around.water.is_still();
+        let highest = around.water.highest_m();
         for (run, start) in self.runs.iter().zip((0..).step_by(RUN)) {
-            if !still {
-                let height = |x, y| {
-                    let foot = motion.place(&Vector3::new(x, y, 0.0));
-                    around.water.height_m(foot.x, foot.y, motion.time_s)
-                };
-                self.cut(&plane, start, height, &mut sum);
-            } else if !run.is_dry(&plane) {
-                self.cut(&plane, start, |_, _| 0.0, &mut sum);
+            if run.is_dry(&plane, highest) {
+                continue;
             }
+            // One height for neighbouring columns: they lie closer than any wave is short.
+            let height = if still {
+                0.0
+            } else {
+                let (x, y) = (0.5 * (run.x.0 + run.x.1), 0.5 * (run.y.0 + run.y.1));
+                let foot = motion.place(&Vector3::new(x, y, run.bottom));
+                around.water.height_m(foot.x, foot.y, motion.time_s)
+            };
+            self.cut(&plane, start, height, &mut sum);
         }
         let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
         Immersed {
@@ -200,20 +204,14 @@ impl Buoyancy {
 
     /// Adds the wet part of one run, in four lanes, so that the compiler may work on several
     /// columns at once.
-    fn cut(
-        &self,
-        plane: &Plane,
-        first: usize,
-        surface: impl Fn(f64, f64) -> f64,
-        sum: &mut [[f64; 4]; LANES],
-    ) {
+    fn cut(&self, plane: &Plane, first: usize, surface_m: f64, sum: &mut [[f64; 4]; LANES]) {
         let c = &*self.columns;
         let end = (first + RUN).min(c.x_m.len());
         for start in (first..end).step_by(LANES) {
             for (lane, sum) in sum.iter_mut().take(end - start).enumerate() {
                 let i = start + lane;
                 let (x, y) = (c.x_m[i], c.y_m[i]);
-                let (low, high) = plane.under(x, y, surface(x, y), c.bottom_m[i], c.top_m[i]);
+                let (low, high) = plane.under(x, y, surface_m, c.bottom_m[i], c.top_m[i]);
                 let volume = (high - low).max(0.0) * c.area_m2[i];
                 sum[0] += volume;
                 sum[1] += volume * x;
