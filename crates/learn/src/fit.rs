@@ -107,6 +107,30 @@ pub fn fit(
     Ok(problem.posterior(&at))
 }
 
+/// The model before any measurement, with the spread the priors give it. `measured` sets the scale.
+///
+/// # Errors
+/// [`FitError`].
+pub fn predict(
+    priors: &[Measured],
+    measured: &[Measured],
+    model: impl Fn(&[f64]) -> Option<Vec<f64>> + Sync,
+) -> Result<Vec<Measured>, FitError> {
+    let problem = Problem {
+        priors,
+        measured,
+        model: &model,
+    };
+    let at = problem
+        .at(DVector::zeros(priors.len()))
+        .ok_or(FitError::NoModel)?;
+    let slopes = problem.slopes(&at.x);
+    let each = at.model.iter().zip(measured).enumerate();
+    Ok(each
+        .map(|(i, (value, m))| Measured::new(*value, slopes.row(i).norm() * m.sigma))
+        .collect())
+}
+
 /// In units of prior sigmas from the prior means.
 struct Problem<'a, F> {
     priors: &'a [Measured],

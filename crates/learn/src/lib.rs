@@ -3,4 +3,9 @@
 //!
 //! Nothing here opens a file, prints or reads a clock, and nothing is corrected unless it is asked for.
 
+pub mod agree;
 pub mod fit;
+pub mod keep;
+pub mod model;
+pub mod observe;
+pub mod reconcile;
