@@ -21,6 +21,7 @@ const EXAMPLES: &str = "Examples:
   skimwright check tern                      what it will do, worst first
   skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
+  skimwright learn tern                      measured beside predicted, after an outing
   skimwright stint tern --script heat        how hot it gets, how long it lasts
   skimwright calc friction-line reynolds=2e5 one law on its own";
 
@@ -30,6 +31,7 @@ pub enum Command {
     Report(Report),
     New(New),
     Hull(HullArgs),
+    Learn(LearnArgs),
     Stint(StintArgs),
     Outfit(OutfitArgs),
     Calc(Calc),
@@ -159,6 +161,31 @@ pub struct HullArgs {
     /// List this many sections along the length
     #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=1000))]
     pub stations: u32,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Measured beside predicted, and what that teaches about this boat
+///
+/// Takes the measured quantities of an outing (the latest unless named), sets each beside the
+/// prediction for the same condition with both spreads, says whether the instruments agree, and fits
+/// what is uncertain in the model. Nothing changes unless --keep is given: then learned.toml is
+/// written into the boat folder, and every later prediction carries it and says so.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright learn tern                                  the latest outing
+  skimwright learn tern --outing 2026-05-17
+  skimwright learn tern --outing 2026-05-17 --outing 2026-05-24 --keep")]
+pub struct LearnArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// Outing, as its folder in outings/ is named; several are fitted together
+    #[arg(long, value_name = "DATE")]
+    pub outing: Vec<String>,
+    /// Write what was learned to learned.toml; predictions then carry it
+    #[arg(long)]
+    pub keep: bool,
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,

@@ -4,6 +4,7 @@ mod boat_folder;
 mod cli;
 mod commands;
 mod failure;
+mod outings;
 mod output;
 mod progress;
 

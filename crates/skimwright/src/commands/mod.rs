@@ -3,6 +3,7 @@
 mod calc;
 mod check;
 mod hull;
+mod learn;
 mod new;
 mod outfit;
 mod report;
@@ -45,6 +46,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Report(given) => report::run(&given),
         Command::New(given) => new::run(&given),
         Command::Hull(given) => hull::run(&given),
+        Command::Learn(given) => learn::run(&given),
         Command::Stint(given) => stint::run(&given),
         Command::Outfit(given) => outfit::run(&given),
         Command::Calc(given) => calc::run(&given),
@@ -61,7 +63,7 @@ fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
         ..Effort::default()
     };
     let folder = loaded.folder;
-    let studied = advice::study(loaded.boat, loaded.form, effort, &|what| {
+    let studied = advice::study_with(loaded.boat, loaded.form, effort, loaded.learned, &|what| {
         progress.step(what);
     });
     let study = studied.map_err(|error| {
