@@ -32,12 +32,16 @@ pub fn html(subject: &Subject) -> String {
     let page = Node::new("html")
         .attr("xmlns", "http://www.w3.org/1999/xhtml")
         .attr("lang", "en")
-        .with(about(subject))
+        .with(about(&format!(
+            "{}: predicted behaviour",
+            subject.boat.name
+        )))
         .with(body);
     format!("<!DOCTYPE html>\n{page}\n")
 }
 
-fn about(subject: &Subject) -> Node {
+/// The head of a page.
+pub fn about(title: &str) -> Node {
     let meta = |name, content: &str| {
         Node::new("meta")
             .attr("name", name)
@@ -51,7 +55,7 @@ fn about(subject: &Subject) -> Node {
                 .attr("http-equiv", "Content-Security-Policy")
                 .attr("content", "default-src 'none'; style-src 'unsafe-inline'"),
         )
-        .with(Node::new("title").text(format!("{}: predicted behaviour", subject.boat.name)))
+        .with(Node::new("title").text(title))
         .with(Node::new("style").verbatim(include_str!("style.css")))
 }
 
