@@ -58,6 +58,13 @@ pub fn load_declared(path: &Path) -> Result<Loaded, Failure> {
     })
 }
 
+/// What a boat folder declares, without looking at its mesh.
+pub fn declared(path: &Path) -> Result<Boat, Failure> {
+    let file = boat_file(path)?;
+    let (boat, _) = boat::load(&read_text(&file)?, &shown(&file))?;
+    Ok(boat)
+}
+
 /// `boat.toml` of a folder; a file stands for itself.
 fn boat_file(path: &Path) -> Result<PathBuf, Failure> {
     let about = fs::metadata(path).map_err(|e| Failure::system("open", path, &e))?;

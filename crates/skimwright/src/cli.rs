@@ -3,6 +3,8 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
+use crate::cli_recordings as recordings;
+
 /// From hull mesh and parts list to what the boat will do, before it is printed.
 ///
 /// A boat is a folder with a `boat.toml` and the hull's mesh. Start one with `skimwright new`,
@@ -23,6 +25,7 @@ const EXAMPLES: &str = "Examples:
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
   skimwright learn tern                      measured beside predicted, after an outing
   skimwright stint tern --script heat        how hot it gets, how long it lasts
+  skimwright hear pass.wav --boat tern       speed and rpm from a recording
   skimwright calc friction-line reynolds=2e5 one law on its own";
 
 #[derive(Debug, Subcommand)]
@@ -34,6 +37,15 @@ pub enum Command {
     Learn(LearnArgs),
     Stint(StintArgs),
     Outfit(OutfitArgs),
+    Hear(recordings::Hear),
+    Track(recordings::TrackArgs),
+    Pulses(recordings::PulsesArgs),
+    Log(recordings::LogArgs),
+    Marks(recordings::MarksArgs),
+    Together(recordings::Together),
+    Outing(recordings::OutingArgs),
+    Keep(recordings::Keep),
+    Builds(recordings::Builds),
     Calc(Calc),
     Schema(Schema),
 }

@@ -2,6 +2,7 @@
 
 mod boat_folder;
 mod cli;
+mod cli_recordings;
 mod commands;
 mod failure;
 mod outings;

@@ -1,14 +1,24 @@
 //! One file a command.
 
+mod builds;
 mod calc;
 mod check;
+mod hear;
 mod hull;
+mod keep;
 mod learn;
+mod log;
+mod marks;
 mod new;
 mod outfit;
+mod outing;
+mod pulses;
+mod recording;
 mod report;
 mod schema;
 mod stint;
+mod together;
+mod track;
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -49,6 +59,15 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Learn(given) => learn::run(&given),
         Command::Stint(given) => stint::run(&given),
         Command::Outfit(given) => outfit::run(&given),
+        Command::Hear(given) => hear::run(&given),
+        Command::Track(given) => track::run(&given),
+        Command::Pulses(given) => pulses::run(&given),
+        Command::Log(given) => log::run(&given),
+        Command::Marks(given) => marks::run(&given),
+        Command::Together(given) => together::run(&given),
+        Command::Outing(given) => outing::run(&given),
+        Command::Keep(given) => keep::run(&given),
+        Command::Builds(given) => builds::run(&given),
         Command::Calc(given) => calc::run(&given),
         Command::Schema(_) => schema::run(),
     }
