@@ -93,16 +93,8 @@ fn courses(number: usize, a: &Analysis) -> Option<Node> {
             label: event(e.kind).to_owned(),
         })
         .collect();
-    let ids = [
-        "courses-1",
-        "courses-2",
-        "courses-3",
-        "courses-4",
-        "courses-5",
-        "courses-6",
-    ];
     Some(chart::draw(&Stack {
-        id: ids.get(number).copied().unwrap_or("courses-more"),
+        id: format!("courses-{}", number + 1),
         title: format!("Courses of {}", a.file),
         desc: a
             .traces
@@ -174,7 +166,7 @@ fn plan(number: usize, way: &[(f64, f64)]) -> Node {
     let bar_m = 10f64.powf((0.3 * size.0.max(size.1)).log10().floor());
     let y = height - 10.0;
     let mut picture = svg::picture(
-        if number == 0 { "way" } else { "way-more" },
+        &format!("way-{}", number + 1),
         (PLAN.0, height),
         "The way from above",
         &format!(
