@@ -12,6 +12,7 @@ mod marks;
 mod new;
 mod outfit;
 mod outing;
+mod pond;
 mod pulses;
 mod recording;
 mod report;
@@ -68,6 +69,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Outing(given) => outing::run(&given),
         Command::Keep(given) => keep::run(&given),
         Command::Builds(given) => builds::run(&given),
+        Command::Pond(given) => pond::run(&given),
         Command::Calc(given) => calc::run(&given),
         Command::Schema(_) => schema::run(),
     }
