@@ -161,6 +161,21 @@ impl<'a> Body<'a> {
         around: &Surroundings,
         controls: &Controls,
     ) -> Vector6<f64> {
+        let (mass, forces) = self.system(motion, around, controls);
+        mass.cholesky().map_or_else(
+            || Vector6::from_element(f64::NAN),
+            |factored| factored.solve(&forces),
+        )
+    }
+
+    /// The two sides of `M a = f`: mass with the water's, and all forces and moments about the centre of
+    /// gravity, boat axes. For whoever holds some of the motion fast, as a towing carriage does.
+    pub fn system(
+        &self,
+        motion: &Motion,
+        around: &Surroundings,
+        controls: &Controls,
+    ) -> (Matrix6<f64>, Vector6<f64>) {
         let cg = self.craft.cg_m();
         let rate = motion.rate_rad_s;
         let velocity = motion.velocity_at(&cg);
@@ -183,10 +198,7 @@ impl<'a> Body<'a> {
         let left = force - across;
         let turn = moment - turning;
         let right = Vector6::new(left.x, left.y, left.z, turn.x, turn.y, turn.z);
-        mass.cholesky().map_or_else(
-            || Vector6::from_element(f64::NAN),
-            |factored| factored.solve(&right),
-        )
+        (mass, right)
     }
 
     fn turn_shafts(

@@ -23,6 +23,8 @@ pub const STORM_M_S: f64 = 25.0;
 pub const STEP_S: f64 = 0.02;
 /// For so long the water round the boat is taken at once, s.
 const PATCH_S: f64 = 0.01;
+/// For a sample it is taken so long, s.
+const MOMENT_S: f64 = 1e-3;
 /// Longest run, s.
 const LONGEST_S: f64 = 600.0;
 
@@ -339,7 +341,7 @@ impl Runner<'_> {
         let craft = self.body.craft;
         let motion = self.body.motion(t, y);
         let held = self.held(t, &motion);
-        let patch = Patch::new(&self.surface, &motion, craft.length_m(), 0.0);
+        let patch = Patch::new(&self.surface, &motion, craft.length_m(), MOMENT_S);
         let around = self.around(&patch);
         let controls = self.body.controls(y, &held);
         let a = self.body.accelerations(&motion, &around, &controls);

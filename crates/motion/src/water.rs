@@ -332,7 +332,8 @@ impl Patch {
         };
         let (i, s) = index(a, self.size.0, ALONG);
         let (j, t) = index(b, self.size.1, ACROSS);
-        let u = ((time_s - self.from_s) / self.lasts_s).clamp(0.0, 1.0);
+        // A little beyond either end the water goes on as between them.
+        let u = ((time_s - self.from_s) / self.lasts_s).clamp(-0.5, 1.5);
         Place { i, s, j, t, u }
     }
 }

@@ -1,3 +1,5 @@
+#![allow(dead_code)] // each test takes what it needs
+
 //! The demonstration boats, put together as the program does.
 
 use std::path::Path;

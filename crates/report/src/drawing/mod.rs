@@ -9,5 +9,4 @@ mod hull;
 mod label;
 pub mod sheet;
 mod view;
-pub mod water_path;
 mod wetted;

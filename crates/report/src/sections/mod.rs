@@ -3,7 +3,6 @@
 pub mod findings;
 pub mod known;
 pub mod masses;
-pub mod power;
 pub mod rest;
 pub mod running;
 pub mod table;

@@ -6,6 +6,7 @@ use advice::outfit::{Compared, Lists, outfit};
 use advice::stint::Stint;
 use advice::{Detail, Number};
 use boat::Kind;
+use craft::Factors;
 use power::fit::{Outcome as SetUp, Wish};
 use power::setup::CARE;
 use serde_json::{Value, json};
@@ -36,7 +37,7 @@ pub fn run(given: &OutfitArgs) -> Result<Outcome, Failure> {
         boat,
         &loaded.form,
         &mass,
-        &loaded.learned.factors(),
+        &Factors::default(),
         Detail::Full(POINTS),
     )
     .map_err(|e| fault(&e, ""))?;

@@ -7,6 +7,7 @@ use advice::number::significant;
 use advice::stint::{SCRIPTS, Stint, StintError, WHAT_IFS, Worth, time_s, what_if};
 use advice::{Detail, Number};
 use boat::Kind;
+use craft::Factors;
 use power::run::{Run, Sample};
 use power::script::Script;
 use power::setup::{CARE, charge_time_s};
@@ -62,7 +63,7 @@ fn answer(given: &StintArgs, loaded: &Loaded) -> Result<Answer, Failure> {
         boat,
         &loaded.form,
         &mass,
-        &loaded.learned.factors(),
+        &Factors::default(),
         Detail::Full(POINTS),
     )
     .map_err(|e| fault(&e, ""))?;
