@@ -8,6 +8,7 @@ use craft::elements::propeller::{Flow, Propeller};
 use craft::{Craft, DriveState, Factors, SpeedCurve};
 use laws::smooth::{mix, step};
 use power::PowerError;
+use power::cooling::Cooling;
 use power::load::{Curve, PropellerTable};
 use power::run::{Hull, Run, WhatIf};
 use power::script::Script;
@@ -30,6 +31,8 @@ const EASY: f64 = 0.4;
 const CORNER: f64 = 0.6;
 /// Laps of a heat (common practice, no source).
 const LAPS: u32 = 6;
+/// Watched after stopping: heat soaks outward for about a minute (common practice, no source).
+const SOAK_S: f64 = 120.0;
 
 /// A drive ready to be run in time.
 #[derive(Debug, Clone)]
@@ -186,6 +189,16 @@ impl Stint {
         power::run::run(&self.setup, &self.propeller, &self.hull, script)
     }
 
+    /// What the water line does up to top speed; absent without one.
+    ///
+    /// # Errors
+    /// [`PowerError`].
+    pub fn cooling(&self) -> Result<Option<Cooling>, PowerError> {
+        let line = self.setup.line.as_ref();
+        line.map(|line| Cooling::new(line, self.setup.water_k, self.hull.drag.last()))
+            .transpose()
+    }
+
     /// The boat as the drive sees it.
     pub fn hull(&self) -> &Hull {
         &self.hull
@@ -235,6 +248,51 @@ impl Stint {
         let weight = |w: &Worth| w.hottest_k.abs() / 10.0 + w.share_of_time / 0.1;
         all.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
         Ok(all)
+    }
+}
+
+/// One drive flat out from cold until a fifth of the charge is left, then stopped and watched.
+#[derive(Debug, Clone)]
+pub struct FlatOut {
+    /// Place among the boat's drives.
+    pub index: usize,
+    /// The drive.
+    pub stint: Stint,
+    /// Its run.
+    pub run: Run,
+    /// The same with nothing coming in at the pickup; absent without a water line.
+    pub blocked: Option<Run>,
+    /// Its water line at each speed, if it has one.
+    pub cooling: Option<Cooling>,
+    /// When it was stopped, s.
+    pub stopped_s: f64,
+}
+
+impl FlatOut {
+    /// Every drive of a boat that can be run so.
+    pub fn all(boat: &Boat, craft: &Craft, curve: &SpeedCurve) -> Vec<Self> {
+        (0..boat.drives.len())
+            .filter_map(|index| Self::of(Stint::of(boat, craft, curve, index).ok()?, index))
+            .collect()
+    }
+
+    fn of(stint: Stint, index: usize) -> Option<Self> {
+        let whole = stint.script("flat-out")?;
+        let first = stint.run(&whole).ok()?;
+        let script = stint
+            .until_reserve("flat-out", &first)
+            .unwrap_or(whole)
+            .with_soak(SOAK_S);
+        let lined = stint.setup.line.is_some();
+        let blocked = lined.then(|| stint.with(WhatIf::PickupBlocked).run(&script).ok());
+        Some(Self {
+            index,
+            run: stint.run(&script).ok()?,
+            blocked: blocked.flatten(),
+            cooling: stint.cooling().ok()?,
+            stopped_s: script.end_s(),
+            stint,
+        })
     }
 }
 

@@ -10,6 +10,7 @@ use crate::ask::{Answers, Detail, ask};
 use crate::hull_type::HullType;
 use crate::lever::Learned;
 use crate::spread::Spread;
+use crate::stint::FlatOut;
 use crate::trial::{Trial, try_all};
 
 /// How much work to put in.
@@ -71,6 +72,8 @@ pub struct Under {
     pub curve: SpeedCurve,
     /// Answers.
     pub answers: Answers,
+    /// Each drive run in time; empty without a top speed.
+    pub flat_out: Vec<FlatOut>,
 }
 
 /// Why a boat cannot be studied.
@@ -130,6 +133,7 @@ pub fn study_with(
     step("running from rest to top speed");
     let running = match ask(&boat, &form, &mass, &factors, Detail::Full(effort.points)) {
         Ok(asked) => Some(Under {
+            flat_out: FlatOut::all(&boat, &asked.craft, &asked.curve),
             craft: asked.craft,
             curve: asked.curve,
             answers: asked.answers,

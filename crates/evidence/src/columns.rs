@@ -62,6 +62,37 @@ pub enum Quantity {
     Dilution,
 }
 
+impl Quantity {
+    /// Every one, in the order above.
+    pub const ALL: &'static [Self] = &[
+        Self::Time,
+        Self::Rpm,
+        Self::ElectricalRpm,
+        Self::Voltage,
+        Self::Current,
+        Self::Power,
+        Self::ChargeDrawn,
+        Self::MotorTemperature,
+        Self::ControllerTemperature,
+        Self::Temperature,
+        Self::Throttle,
+        Self::AccelerationX,
+        Self::AccelerationY,
+        Self::AccelerationZ,
+        Self::RateX,
+        Self::RateY,
+        Self::RateZ,
+        Self::Pitch,
+        Self::Heel,
+        Self::Speed,
+        Self::Latitude,
+        Self::Longitude,
+        Self::Course,
+        Self::Altitude,
+        Self::Dilution,
+    ];
+}
+
 /// A proposed or confirmed reading of one column.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Proposal {
@@ -105,6 +136,92 @@ impl Mapping {
                 .collect(),
         )
     }
+}
+
+/// Why a column cannot be read as asked.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum AssignError {
+    /// No such heading.
+    #[error("there is no column `{heading}`; there are: {there_are}")]
+    NoHeading {
+        /// Asked for.
+        heading: String,
+        /// Headings of the table.
+        there_are: String,
+    },
+    /// No such unit.
+    #[error("`{unit}` is no unit of this; known are: {known}")]
+    NoUnit {
+        /// Asked for.
+        unit: String,
+        /// What would be right.
+        known: String,
+    },
+}
+
+impl Mapping {
+    /// Reads the column under a heading as the builder says, in place of what was proposed; `None`
+    /// leaves it alone. A quantity is read from one column only.
+    ///
+    /// # Errors
+    /// [`AssignError`].
+    pub fn assign(
+        &mut self,
+        table: &Table,
+        heading: &str,
+        what: Option<(Quantity, Option<&str>)>,
+    ) -> Result<(), AssignError> {
+        let same = |c: &crate::table::Column| c.name.eq_ignore_ascii_case(heading.trim());
+        let column = table.columns.iter().position(same).ok_or_else(|| {
+            let all: Vec<&str> = table.columns.iter().map(|c| c.name.as_str()).collect();
+            AssignError::NoHeading {
+                heading: heading.to_owned(),
+                there_are: all.join(", "),
+            }
+        })?;
+        let proposal = match what {
+            Some((quantity, unit)) => Some(said(table, column, quantity, unit)?),
+            None => None,
+        };
+        let quantity = proposal.as_ref().map(|p| p.quantity);
+        self.columns
+            .retain(|p| p.column != column && Some(p.quantity) != quantity);
+        self.columns.extend(proposal);
+        self.columns.sort_by_key(|p| p.column);
+        Ok(())
+    }
+}
+
+/// What the builder says of a column; the unit of its heading unless another is given.
+fn said(
+    table: &Table,
+    column: usize,
+    quantity: Quantity,
+    unit: Option<&str>,
+) -> Result<Proposal, AssignError> {
+    let known = units_of(quantity);
+    let of = &table.columns[column];
+    let find = |u: &str| known.iter().find(|k| k.0 == plain_unit(u)).copied();
+    let taken = match unit {
+        Some(u) => find(u).ok_or_else(|| AssignError::NoUnit {
+            unit: u.to_owned(),
+            known: known.iter().map(|k| k.0).collect::<Vec<_>>().join(", "),
+        })?,
+        None => of
+            .unit
+            .as_deref()
+            .and_then(find)
+            .unwrap_or_else(|| likely_unit(quantity, known, &of.values)),
+    };
+    Ok(Proposal {
+        column,
+        heading: of.name.clone(),
+        quantity,
+        factor: taken.1,
+        offset: taken.2,
+        confidence: 1.0,
+        reason: format!("said by the builder, in {}", taken.0),
+    })
 }
 
 /// Headings and units of a log in one line: the same for every log of one logger.
@@ -456,6 +573,30 @@ mod tests {
             .iter()
             .map(|p| (p.quantity, p.factor))
             .collect()
+    }
+
+    #[test]
+    fn the_builder_has_the_last_word() {
+        let t = Table::parse("time,A1 [V],temp [C]\n0,1,30\n1,2,31\n").unwrap();
+        let mut m = propose(&t);
+        m.assign(&t, "a1", Some((Quantity::Current, Some("mA"))))
+            .unwrap();
+        m.assign(&t, "temp", Some((Quantity::MotorTemperature, None)))
+            .unwrap();
+        assert_eq!(m.values(&t, Quantity::Current), Some(vec![1e-3, 2e-3]));
+        assert_eq!(m.values(&t, Quantity::Temperature), None);
+        assert_eq!(
+            m.values(&t, Quantity::MotorTemperature),
+            Some(vec![30.0, 31.0])
+        );
+        m.assign(&t, "A1", None).unwrap();
+        assert_eq!(m.values(&t, Quantity::Current), None);
+        assert!(matches!(
+            m.assign(&t, "B", None),
+            Err(AssignError::NoHeading { .. })
+        ));
+        let bad = m.assign(&t, "A1", Some((Quantity::Current, Some("kg"))));
+        assert!(matches!(bad, Err(AssignError::NoUnit { .. })));
     }
 
     #[test]

@@ -25,7 +25,7 @@ pub const FREEDOM: f64 = 4.0;
 const NUDGE: f64 = 0.1;
 const ROUNDS: usize = 40;
 /// Done when a step is shorter than this share of the prior sigmas.
-const SETTLED: f64 = 1e-6;
+const SETTLED: f64 = 1e-4;
 
 /// What the measurements make of the priors.
 #[derive(Debug, Clone, PartialEq)]
@@ -99,8 +99,9 @@ pub fn fit(
         let Some((next, step)) = problem.better(&at, &normal, &downhill, &mut damping) else {
             break;
         };
+        let gain = at.cost - next.cost;
         at = next;
-        if step < SETTLED {
+        if step < SETTLED || gain < SETTLED * SETTLED {
             break;
         }
     }

@@ -4,12 +4,14 @@
 //! - [`run`]: six degrees of freedom in time, over [`water`] and under a [`script`].
 //! - [`events`]: what happened, named.
 //! - [`many`]: many seeded runs, counted.
+//! - [`flight`]: pitch and gust to lift-off, and the odds over ripple.
 //! - [`turning`]: steady turns: how tight, what they cost, what lets go first.
 //!
 //! No file here has a force of its own; [`body`] has only Newton and Euler with the water's added mass.
 
 pub mod body;
 pub mod events;
+pub mod flight;
 pub mod many;
 pub mod run;
 pub mod script;

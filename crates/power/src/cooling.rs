@@ -102,6 +102,11 @@ impl Line {
         }
     }
 
+    /// Speed at which the ram pressure lifts the water over the highest point, m/s.
+    pub fn starts_m_s(&self) -> f64 {
+        (2.0 * GRAVITY * self.rise_m.max(0.0) / self.recovery.max(1e-6)).sqrt()
+    }
+
     /// The same with one piece squeezed to a part of its bore's area over a short length.
     pub fn kinked(mut self, piece: usize, area_left: f64) -> Self {
         if let Some(p) = self.pieces.get_mut(piece) {
@@ -188,21 +193,51 @@ impl Cooling {
         speed_m_s: f64,
         temperature_k: &[f64; crate::thermal::PARTS],
     ) -> ([f64; crate::thermal::PARTS], f64) {
-        let place = speed_m_s / self.fastest_m_s;
-        let carried = between(&self.flow, place) * WATER_J_KG_K;
         let mut taken = [0.0; crate::thermal::PARTS];
         let mut water = self.water_k;
-        if carried <= 1e-9 {
-            return (taken, water);
-        }
-        for (part, list) in &self.jackets {
-            let reach = 1.0 - (-between(list, place) / carried).exp();
-            let heat = carried * reach * (temperature_k[*part as usize] - water);
-            taken[*part as usize] += heat;
-            water += heat / carried;
+        for leg in self.legs(speed_m_s, temperature_k) {
+            taken[leg.part as usize] += leg.heat_w;
+            water = leg.leaves_k;
         }
         (taken, water)
     }
+
+    /// What the water takes from each jacket on its way; nothing when it stands.
+    pub fn legs<'a>(
+        &'a self,
+        speed_m_s: f64,
+        temperature_k: &'a [f64; crate::thermal::PARTS],
+    ) -> impl Iterator<Item = Leg> + 'a {
+        let place = speed_m_s / self.fastest_m_s;
+        let carried = between(&self.flow, place) * WATER_J_KG_K;
+        let mut water = self.water_k;
+        let flowing = if carried > 1e-9 {
+            self.jackets.len()
+        } else {
+            0
+        };
+        self.jackets[..flowing].iter().map(move |(part, list)| {
+            let reach = 1.0 - (-between(list, place) / carried).exp();
+            let heat_w = carried * reach * (temperature_k[*part as usize] - water);
+            water += heat_w / carried;
+            Leg {
+                part: *part,
+                heat_w,
+                leaves_k: water,
+            }
+        })
+    }
+}
+
+/// Water past one jacket.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Leg {
+    /// What it cools.
+    pub part: Part,
+    /// Taken, W.
+    pub heat_w: f64,
+    /// Water behind it, K.
+    pub leaves_k: f64,
 }
 
 struct Fluid {
@@ -340,6 +375,7 @@ mod tests {
     fn water_starts_at_the_speed_that_lifts_it_and_warms_on_its_way() {
         let c = Cooling::new(&line(), 293.15, 20.0).unwrap();
         // sqrt(2 * 9.81 * 0.05 / 0.6) = 1.28 m/s.
+        assert!((line().starts_m_s() - 1.279).abs() < 1e-3);
         assert_eq!(c.flow_kg_s(0.8), 0.0);
         assert!(c.flow_kg_s(10.0) > 0.005 && c.flow_kg_s(20.0) > 1.5 * c.flow_kg_s(10.0));
         let hot = [340.0; crate::thermal::PARTS];

@@ -80,7 +80,7 @@ pub struct Upright {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stack {
     /// Unique on the page.
-    pub id: &'static str,
+    pub id: String,
     /// For a screen reader: what it is.
     pub title: String,
     /// For a screen reader: what it shows.
@@ -108,7 +108,7 @@ pub fn draw(stack: &Stack) -> Node {
             .sum::<f64>()
         + FOOT;
     let mut picture =
-        svg::picture(stack.id, (WIDTH, height), &stack.title, &stack.desc).class("chart");
+        svg::picture(&stack.id, (WIDTH, height), &stack.title, &stack.desc).class("chart");
     let mut top = TOP;
     for stave in &stack.staves {
         top += HEAD;
@@ -375,7 +375,7 @@ mod tests {
     #[test]
     fn a_small_stack() {
         let stack = Stack {
-            id: "small",
+            id: "small".to_owned(),
             title: "Thrust".to_owned(),
             desc: "Thrust against speed".to_owned(),
             axis: "speed, km/h".to_owned(),

@@ -6,7 +6,7 @@ use boat::Kind;
 
 use crate::drawing::sheet;
 use crate::node::Node;
-use crate::sections::{findings, known, masses, rest, running};
+use crate::sections::{findings, known, masses, power, rest, running};
 use crate::subject::Subject;
 
 /// Drawn once, used by every picture.
@@ -25,18 +25,23 @@ pub fn html(subject: &Subject) -> String {
                 .with(masses::section(subject))
                 .with(rest::section(subject))
                 .with_all(running::section(subject))
+                .with_all(power::section(subject))
                 .with(known::section(subject)),
         )
         .with(foot());
     let page = Node::new("html")
         .attr("xmlns", "http://www.w3.org/1999/xhtml")
         .attr("lang", "en")
-        .with(about(subject))
+        .with(about(&format!(
+            "{}: predicted behaviour",
+            subject.boat.name
+        )))
         .with(body);
     format!("<!DOCTYPE html>\n{page}\n")
 }
 
-fn about(subject: &Subject) -> Node {
+/// The head of a page.
+pub fn about(title: &str) -> Node {
     let meta = |name, content: &str| {
         Node::new("meta")
             .attr("name", name)
@@ -50,7 +55,7 @@ fn about(subject: &Subject) -> Node {
                 .attr("http-equiv", "Content-Security-Policy")
                 .attr("content", "default-src 'none'; style-src 'unsafe-inline'"),
         )
-        .with(Node::new("title").text(format!("{}: predicted behaviour", subject.boat.name)))
+        .with(Node::new("title").text(title))
         .with(Node::new("style").verbatim(include_str!("style.css")))
 }
 

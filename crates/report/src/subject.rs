@@ -2,6 +2,7 @@
 
 use advice::hull_type::HullType;
 use advice::spread::Spread;
+use advice::stint::FlatOut;
 use advice::{Finding, Study};
 use boat::Boat;
 use craft::{MassProperties, Rest, SpeedCurve};
@@ -24,6 +25,8 @@ pub struct Subject<'a> {
     pub rest: &'a Rest,
     /// Under way; `None` for a boat that sinks or has no drive.
     pub curve: Option<&'a SpeedCurve>,
+    /// Each drive run in time.
+    pub flat_out: &'a [FlatOut],
     /// Worst first.
     pub findings: &'a [Finding],
     /// Likely variations of the boat, for the bands.
@@ -42,6 +45,7 @@ impl<'a> Subject<'a> {
             mass: &study.mass,
             rest: &study.rest,
             curve: curve.filter(|c| !c.running.is_empty()),
+            flat_out: study.running.as_ref().map_or(&[], |r| &r.flat_out),
             findings,
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),
         }

@@ -196,13 +196,42 @@ fn every_finding_part_and_assumption_is_on_the_page() {
             assert!(page.contains(&plain(path)), "{path}");
         }
     });
-    let order = ["findings", "drawings", "masses", "rest", "running", "known"];
+    let order = [
+        "findings", "drawings", "masses", "rest", "running", "power", "known",
+    ];
     let at: Vec<usize> = order
         .iter()
         .map(|id| page.find(&format!("<section id=\"{id}\"")).unwrap())
         .collect();
     assert!(at.windows(2).all(|w| w[0] < w[1]));
     assert!(text.contains("Caution.") && text.contains("Lithium"));
+}
+
+#[test]
+fn heat_and_water_of_every_drive_are_drawn() {
+    const LOOP: &str =
+        "[drive.cooling]\noutlet = [\"100 mm\", \"20 mm\", \"40 mm\"]\n\n[drive.motor]";
+    let (study, findings) = study("vee", "Tern", |t| t.replacen("[drive.motor]", LOOP, 1));
+    let page = report::html(&report::Subject::of(&study, &findings));
+    parsed(&page);
+    let under = study.running.as_ref().expect("it floats");
+    assert_eq!(under.flat_out.len(), study.boat.drives.len());
+    let run = &under.flat_out[0].run;
+    for id in ["flat-out-1", "water-path-1"] {
+        assert_eq!(
+            page.matches(&format!("aria-labelledby=\"{id}-title"))
+                .count(),
+            1
+        );
+    }
+    // Curves of the run and of the blocked pickup: three single ones and twice five temperatures.
+    let from = page.find("flat-out-1-title").expect("the chart");
+    let chart = &page[from..from + page[from..].find("</svg>").expect("its end")];
+    assert_eq!(chart.matches("class=\"stave\"").count(), 5);
+    assert!(chart.contains("pickup blocked") && chart.contains("stopped"));
+    // The water comes in as cold as the pond and leaves warmer.
+    let (water, out) = (&page[page.find("water-path-1-desc").expect("it")..], run);
+    assert!(water.contains("outlet") && out.hottest_k[0] > study.boat.air.temperature_c.value);
 }
 
 #[test]

@@ -1,8 +1,10 @@
 //! A boat folder on disk: read within limits, written whole or not at all.
 
+use advice::Learned;
 use boat::{Boat, BoatFileError, HullSource, MeshFile, Problem, Severity};
 use form::Form;
 use form::read::check_size;
+use learn::keep::Kept;
 use std::fs::{self, File};
 use std::io::{Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
@@ -17,21 +19,50 @@ const MAX_BOAT_FILE_BYTES: u64 = 4 << 20;
 pub struct Loaded {
     /// Where it lives.
     pub folder: PathBuf,
-    /// What was declared.
+    /// What was declared, its parts corrected by what was learned.
     pub boat: Boat,
     /// Its shape, with what was measured on the print put in place.
     pub form: Form,
+    /// What outings taught, as far as it carries to this boat.
+    pub learned: Learned,
 }
 
-/// Reads a boat folder, or the boat file inside it.
+/// What outings taught, in the boat folder.
+pub const LEARNED: &str = "learned.toml";
+
+/// Reads a boat folder, or the boat file inside it, with what was learned of the boat.
 pub fn load(path: &Path) -> Result<Loaded, Failure> {
+    let mut loaded = load_declared(path)?;
+    let file = loaded.folder.join(LEARNED);
+    if file.exists() {
+        let kept = Kept::read(&read_text(&file)?, &shown(&file))?;
+        loaded.learned = kept.carry(&loaded.boat, &loaded.form);
+        loaded.learned.correct(&mut loaded.boat);
+    }
+    Ok(loaded)
+}
+
+/// The same as declared, without what was learned.
+pub fn load_declared(path: &Path) -> Result<Loaded, Failure> {
     let file = boat_file(path)?;
     let folder = file.parent().map(Path::to_owned).unwrap_or_default();
     let text = read_text(&file)?;
     let (boat, warnings) = boat::load(&text, &shown(&file))?;
     warn_about(&file, &text, &warnings);
     let form = read_form(&folder, &file, &text, &boat)?;
-    Ok(Loaded { folder, boat, form })
+    Ok(Loaded {
+        folder,
+        boat,
+        form,
+        learned: Learned::default(),
+    })
+}
+
+/// What a boat folder declares, without looking at its mesh.
+pub fn declared(path: &Path) -> Result<Boat, Failure> {
+    let file = boat_file(path)?;
+    let (boat, _) = boat::load(&read_text(&file)?, &shown(&file))?;
+    Ok(boat)
 }
 
 /// `boat.toml` of a folder; a file stands for itself.
@@ -52,7 +83,7 @@ fn boat_file(path: &Path) -> Result<PathBuf, Failure> {
     ))
 }
 
-fn read_text(file: &Path) -> Result<String, Failure> {
+pub fn read_text(file: &Path) -> Result<String, Failure> {
     let bytes = read_limited(file, |size| {
         if size > MAX_BOAT_FILE_BYTES {
             let what = format!(

@@ -3,6 +3,8 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
+use crate::cli_recordings as recordings;
+
 /// From hull mesh and parts list to what the boat will do, before it is printed.
 ///
 /// A boat is a folder with a `boat.toml` and the hull's mesh. Start one with `skimwright new`,
@@ -21,7 +23,9 @@ const EXAMPLES: &str = "Examples:
   skimwright check tern                      what it will do, worst first
   skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
+  skimwright learn tern                      measured beside predicted, after an outing
   skimwright stint tern --script heat        how hot it gets, how long it lasts
+  skimwright hear pass.wav --boat tern       speed and rpm from a recording
   skimwright calc friction-line reynolds=2e5 one law on its own";
 
 #[derive(Debug, Subcommand)]
@@ -30,8 +34,19 @@ pub enum Command {
     Report(Report),
     New(New),
     Hull(HullArgs),
+    Learn(LearnArgs),
     Stint(StintArgs),
     Outfit(OutfitArgs),
+    Hear(recordings::Hear),
+    Track(recordings::TrackArgs),
+    Pulses(recordings::PulsesArgs),
+    Log(recordings::LogArgs),
+    Marks(recordings::MarksArgs),
+    Together(recordings::Together),
+    Outing(recordings::OutingArgs),
+    Keep(recordings::Keep),
+    Builds(recordings::Builds),
+    Pond(PondArgs),
     Calc(Calc),
     Schema(Schema),
 }
@@ -164,6 +179,31 @@ pub struct HullArgs {
     pub json: bool,
 }
 
+/// Measured beside predicted, and what that teaches about this boat
+///
+/// Takes the measured quantities of an outing (the latest unless named), sets each beside the
+/// prediction for the same condition with both spreads, says whether the instruments agree, and fits
+/// what is uncertain in the model. Nothing changes unless --keep is given: then learned.toml is
+/// written into the boat folder, and every later prediction carries it and says so.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright learn tern                                  the latest outing
+  skimwright learn tern --outing 2026-05-17
+  skimwright learn tern --outing 2026-05-17 --outing 2026-05-24 --keep")]
+pub struct LearnArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// Outing, as its folder in outings/ is named; several are fitted together
+    #[arg(long, value_name = "DATE")]
+    pub outing: Vec<String>,
+    /// Write what was learned to learned.toml; predictions then carry it
+    #[arg(long)]
+    pub keep: bool,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
 /// A run in time: current, charge and heat, and what reaches its limit first
 ///
 /// Runs a throttle script on the boat's own drag and propeller from a full pack, watches six
@@ -190,6 +230,72 @@ pub struct StintArgs {
     /// Which drive, by its name; the first unless given
     #[arg(long, value_name = "NAME")]
     pub drive: Option<String>,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A run in time on the pond: what happens, in order
+///
+/// Moves the boat in six degrees of freedom over water and wind, with throttle and rudder from the options
+/// or a script, and names what happens: planes, hops, leaves the water, lands, ventilates, hooks, trips, rolls,
+/// flips, dives. Exit status 1 when it ends upside down.
+#[derive(Debug, Args)]
+#[command(
+    after_long_help = "Ready conditions: launch, straight, ripple, gusty, wake, turn-left, turn-right. Options say it otherwise.
+
+Examples:
+  skimwright pond tern                               from rest on flat water
+  skimwright pond tern --condition turn-right
+  skimwright pond tern --condition straight --water waves=40mm,1.5m --wind 5m/s,from=left
+  skimwright pond tern --condition ripple --runs 100  how often it ends upside down
+  skimwright pond tern --script hands.csv -o run.json
+
+hands.csv (rudder positive to the left; without it the driver holds the course):
+  time [s], throttle [%], rudder [deg]
+  0, 0, 0
+  1.5, 100, 0
+  4, 100, -10"
+)]
+pub struct PondArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// Ready condition to start from
+    #[arg(long, default_value = "launch", value_name = "NAME")]
+    pub condition: String,
+    /// flat, ripple=20mm, waves=40mm,1.5m or wake=40mm,0.8m, with ,from=SIDE
+    #[arg(long)]
+    pub water: Option<String>,
+    /// Speed and side: 5m/s,from=ahead
+    #[arg(long)]
+    pub wind: Option<String>,
+    /// Held throttle, 0 to 1 or in %; what holds the starting speed unless given
+    #[arg(long)]
+    pub throttle: Option<String>,
+    /// right=12deg,at=2s; the driver holds the course unless given
+    #[arg(long)]
+    pub rudder: Option<String>,
+    /// Throttle and rudder from a table with time, throttle and rudder
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["throttle", "rudder"])]
+    pub script: Option<PathBuf>,
+    /// rest, top, or a speed
+    #[arg(long)]
+    pub start: Option<String>,
+    /// How long
+    #[arg(long, default_value_t = 20.0)]
+    pub seconds: f64,
+    /// Seed of the ripple: the same seed gives the same output to the byte
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+    /// Count how so many runs end, with seeds from --seed on
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub runs: u32,
+    /// Also: how often it ends upside down, by speed and ripple
+    #[arg(long)]
+    pub odds: bool,
+    /// Write the run for playing back
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,

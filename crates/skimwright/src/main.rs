@@ -2,8 +2,10 @@
 
 mod boat_folder;
 mod cli;
+mod cli_recordings;
 mod commands;
 mod failure;
+mod outings;
 mod output;
 mod progress;
 

@@ -2,13 +2,13 @@
 
 use boat::{Drive, Kind};
 use craft::launch::Grip;
-use power::run::{Run, WhatIf};
+use power::run::Run;
 use power::setup::charge_time_s;
 use power::thermal::Part;
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use crate::stint::{Stint, tightest, time_s};
+use crate::stint::{FlatOut, tightest, time_s};
 use crate::study::{Study, Under};
 
 /// Heat follows current squared: a quarter in torque is half in heat.
@@ -16,6 +16,8 @@ const HEAT_SPREAD: f64 = 0.5;
 /// Lead that controllers are made for, and what each further 100 mm asks, F (common practice, no source).
 const LEAD_M: f64 = 0.2;
 const CAPACITOR_F: f64 = 220e-6;
+/// An idling boat, m/s.
+const IDLE_M_S: f64 = 10.0 / 3.6;
 /// A fuse carries its mark for ever and twice its mark for some seconds (common practice, no source).
 const FUSE_SECONDS: f64 = 2.0;
 
@@ -25,27 +27,19 @@ const CHARGING: &str = "Charge watched, outside the boat, on something that does
 pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     let drives = study.boat.drives.iter().enumerate();
     drives
-        .flat_map(|(index, drive)| of_drive(study, under, index, drive))
+        .flat_map(|(index, drive)| of_drive(under, index, drive))
         .collect()
 }
 
-fn of_drive(study: &Study, under: &Under, index: usize, drive: &Drive) -> Vec<Finding> {
+fn of_drive(under: &Under, index: usize, drive: &Drive) -> Vec<Finding> {
     let mut all = vec![charge(drive)];
     all.extend(lead(drive));
     all.extend(carried(under, index, drive));
-    let Ok(stint) = Stint::of(&study.boat, &under.craft, &under.curve, index) else {
+    let Some(flat_out) = under.flat_out.iter().find(|f| f.index == index) else {
         return all;
     };
-    let script = stint.script("flat-out");
-    let Some(run) = script.as_ref().and_then(|s| stint.run(s).ok()) else {
-        return all;
-    };
-    all.push(heat(&stint, &run));
-    if let Some(loop_) = &drive.cooling {
-        let blocked = stint.with(WhatIf::PickupBlocked);
-        let blocked = script.and_then(|s| blocked.run(&s).ok());
-        all.push(cooling(&stint, loop_, &run, blocked.as_ref()));
-    }
+    all.push(heat(flat_out));
+    all.extend(drive.cooling.as_ref().map(|line| cooling(flat_out, line)));
     all
 }
 
@@ -65,7 +59,8 @@ fn time(seconds: f64) -> String {
     Number::exact(Kind::Time, seconds).plain()
 }
 
-fn heat(stint: &Stint, run: &Run) -> Finding {
+fn heat(flat_out: &FlatOut) -> Finding {
+    let (stint, run) = (&flat_out.stint, &flat_out.run);
     let (part, hottest_k) = tightest(run, &stint.setup);
     let start_k = stint.setup.start_k[part as usize];
     let number = celsius(hottest_k, HEAT_SPREAD * (hottest_k - start_k).max(0.0));
@@ -110,11 +105,11 @@ fn heat(stint: &Stint, run: &Run) -> Finding {
         .figure("time on four fifths of the charge", time(time_s(run)))
 }
 
-fn cooling(stint: &Stint, given: &boat::CoolingLoop, run: &Run, blocked: Option<&Run>) -> Finding {
+fn cooling(flat_out: &FlatOut, given: &boat::CoolingLoop) -> Finding {
+    let (stint, run) = (&flat_out.stint, &flat_out.run);
     let flow_kg_s = run.samples.iter().map(|s| s.water_kg_s).fold(0.0, f64::max);
     let number = Number::new(Kind::Flow, flow_kg_s / 1000.0, 0.3 * flow_kg_s / 1000.0);
-    let from = run.samples.iter().find(|s| s.water_kg_s > 1e-5);
-    let lost = blocked.and_then(Run::first);
+    let lost = flat_out.blocked.as_ref().and_then(Run::first);
     let (standing, sentence) = match (flow_kg_s > 1e-5, lost) {
         (false, _) => (
             Standing::Watch,
@@ -135,11 +130,15 @@ fn cooling(stint: &Stint, given: &boat::CoolingLoop, run: &Run, blocked: Option<
     };
     let mut found = Finding::new("cooling", standing, Basis::TheoryOnly, sentence)
         .number(number)
-        .why("The pickup's ram pressure, less the rise to the highest point, drives the water through hole, tube, coils and outlet in a row. Below the speed at which it is lifted over that point nothing runs: slow running with a hot motor is the worst for it.")
+        .why("The pickup's ram pressure, less the rise to the highest point, drives the water through hole, tube, coils and outlet in a row. Below the speed at which it is lifted over that point nothing runs: slow running with a hot motor is the worst for it. Builders see a steady jet from about 25 km/h (common practice, no source): below planing a pickup behind the hull may stand in dead water, which is not in this.")
         .figure("highest point", Number::new(Kind::Length, given.rise_m.value, given.rise_m.spread))
         .caution(LIVE);
-    if let Some(first) = from {
-        found = found.figure("runs from", Number::exact(Kind::Speed, first.speed_m_s));
+    if let Some(line) = &stint.setup.line {
+        found = found.figure("lifted from", Number::exact(Kind::Speed, line.starts_m_s()));
+    }
+    if let Some(water) = &flat_out.cooling {
+        let flow = Number::exact(Kind::Flow, water.flow_kg_s(IDLE_M_S) / 1000.0);
+        found = found.figure("idling at 10 km/h", flow);
     }
     if let Some(last) = run.samples.iter().rfind(|s| s.water_kg_s > 1e-5) {
         found = found.figure("at the outlet", celsius(last.outlet_k, 0.0));

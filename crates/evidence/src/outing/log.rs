@@ -197,7 +197,9 @@ fn columns(
         let remark = (suspect && *kind == QuantityKind::ShaftSpeed)
             .then(|| "the rpm column is in doubt: see what the log says".to_owned());
         extremes(a, *kind, &course, &error, remark.as_deref());
-        for (from, to) in &full {
+        // A temperature that still rises has no steady value.
+        let warms = kind.unit() == Unit::DegreeCelsius || *kind == QuantityKind::Throttle;
+        for (from, to) in full.iter().filter(|_| !warms) {
             steady(a, *kind, &course, (*from, *to), &error, remark.as_deref());
         }
         let follows = matches!(

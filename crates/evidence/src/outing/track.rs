@@ -22,8 +22,8 @@ const GRAVITY_M_S2: f64 = 9.80665;
 pub const HELD_S: [f64; 4] = [1.0, 2.0, 3.0, 10.0];
 /// Two-way means are of speeds held this long, s.
 const TWO_WAY_S: f64 = 2.0;
-/// The tightest turns reported.
-const MOST_TURNS: usize = 8;
+/// The tightest turns reported to each side.
+const MOST_TURNS: usize = 3;
 /// Reasons listed one by one before the rest is counted.
 const MOST_REASONS: usize = 6;
 /// Bytes looked at to tell the format.
@@ -267,7 +267,13 @@ fn two_way(a: &mut Analysis, f: &Followed) {
 fn turning(a: &mut Analysis, f: &Followed) {
     let mut order: Vec<&Turn> = f.turns.iter().collect();
     order.sort_by(|x, y| x.radius_m.value.total_cmp(&y.radius_m.value));
-    for t in order.into_iter().take(MOST_TURNS) {
+    let side = |port: bool| {
+        order
+            .iter()
+            .filter(move |t| (t.angle_rad > 0.0) == port)
+            .take(MOST_TURNS)
+    };
+    for t in side(true).chain(side(false)) {
         let motion = if t.angle_rad > 0.0 {
             Motion::TurnToPort
         } else {

@@ -19,6 +19,10 @@ use laws::doppler_pass::doppler_pass;
 const FEWEST: usize = 10;
 /// Time each side of the pass that is fitted, s. Longer, and boats turn.
 const REACH_S: f64 = 3.5;
+/// Where the boat turned or gathered way within that, less of its course may still be straight, s.
+const SHORTER_S: [f64; 2] = [2.2, 1.4];
+/// A shorter course must follow the curve this well: it is easier to follow.
+const SHORTER_MISFIT: f64 = 2.5;
 /// Smallest fall in frequency looked at, as a part: 1.5 % is 2.6 m/s.
 const LEAST_FALL: f64 = 0.015;
 /// A speed less certain than this is refused, as a part.
@@ -151,9 +155,27 @@ pub fn fit_known_pass(
     closest_m: Option<Measured>,
 ) -> Result<Pass, PassError> {
     let known = closest_m.filter(|k| k.value > 0.0 && k.sigma > 0.0);
+    let whole = fit_within(course, time_s, sound_speed_m_s, known, REACH_S);
+    if !matches!(whole, Err(PassError::NotAPass { .. } | PassError::NoFall)) {
+        return whole;
+    }
+    SHORTER_S
+        .iter()
+        .filter_map(|reach| fit_within(course, time_s, sound_speed_m_s, known, *reach).ok())
+        .find(|p| p.misfit < SHORTER_MISFIT)
+        .map_or(whole, Ok)
+}
+
+fn fit_within(
+    course: &[Heard],
+    time_s: f64,
+    sound_speed_m_s: Measured,
+    known: Option<Measured>,
+    reach_s: f64,
+) -> Result<Pass, PassError> {
     let near: Vec<Heard> = course
         .iter()
-        .filter(|h| (h.time_s - time_s).abs() <= REACH_S)
+        .filter(|h| (h.time_s - time_s).abs() <= reach_s)
         .copied()
         .collect();
     if near.len() < FEWEST {

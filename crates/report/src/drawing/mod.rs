@@ -9,4 +9,5 @@ mod hull;
 mod label;
 pub mod sheet;
 mod view;
+pub mod water_path;
 mod wetted;

@@ -3,6 +3,7 @@
 pub mod findings;
 pub mod known;
 pub mod masses;
+pub mod power;
 pub mod rest;
 pub mod running;
 pub mod table;

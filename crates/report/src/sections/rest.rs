@@ -137,7 +137,7 @@ fn righting(subject: &Subject) -> Stack {
         },
     });
     Stack {
-        id: "righting",
+        id: "righting".to_owned(),
         title: "Righting arm against heel".to_owned(),
         desc: format!(
             "Righting arm at {} angles of heel, from upside down over port to upside down over \

@@ -234,7 +234,7 @@ fn stack(subject: &Subject, curve: &SpeedCurve) -> Stack {
         marks: Vec::new(),
     };
     Stack {
-        id: "speed-curves",
+        id: "speed-curves".to_owned(),
         title: "Thrust, trim, rise, wetted lengths, shaft speed and current against speed"
             .to_owned(),
         desc: curve_desc(curve),

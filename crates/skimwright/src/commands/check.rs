@@ -1,6 +1,6 @@
 //! Findings as text or JSON.
 
-use advice::{Finding, Number, Standing, Study, findings};
+use advice::{Finding, Learned, Number, Standing, Study, findings};
 use boat::Kind;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -35,6 +35,7 @@ pub fn outcome(all: &[Finding]) -> Outcome {
 /// The whole answer for a terminal.
 pub fn as_text(study: &Study, all: &[Finding], why: bool) -> String {
     let mut text = heading(study);
+    learned(&mut text, &study.learned);
     for finding in all {
         text.push('\n');
         entry(&mut text, finding, why);
@@ -56,6 +57,30 @@ fn heading(study: &Study) -> String {
         study.boat.name,
         study.hull_type.name()
     )
+}
+
+/// Whether these predictions carry what was learned on the water.
+fn learned(text: &mut String, learned: &Learned) {
+    if !learned.is_empty() {
+        let told = learned
+            .knobs()
+            .iter()
+            .filter(|k| k.sigma <= 0.9 * k.before.1);
+        let names: Vec<&str> = told.map(|k| k.lever.name()).collect();
+        let what = if names.is_empty() {
+            "no number much surer".to_owned()
+        } else {
+            names.join(", ")
+        };
+        let _ = writeln!(
+            text,
+            "carries what was learned from {}: {what} (learned.toml)",
+            learned.from.join(", ")
+        );
+    }
+    for line in &learned.left_out {
+        let _ = writeln!(text, "does not carry {line}");
+    }
 }
 
 const INDENT: &str = "          ";
@@ -166,6 +191,7 @@ pub fn as_json(study: &Study, all: &[Finding]) -> Value {
             "run": study.spread.draws.len(),
             "not_solved": study.spread.failed,
         },
+        "learned": super::learn::carried_json(&study.learned),
     })
 }
 

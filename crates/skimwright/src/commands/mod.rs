@@ -1,13 +1,25 @@
 //! One file a command.
 
+mod builds;
 mod calc;
 mod check;
+mod hear;
 mod hull;
+mod keep;
+mod learn;
+mod log;
+mod marks;
 mod new;
 mod outfit;
+mod outing;
+mod pond;
+mod pulses;
+mod recording;
 mod report;
 mod schema;
 mod stint;
+mod together;
+mod track;
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -45,8 +57,19 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Report(given) => report::run(&given),
         Command::New(given) => new::run(&given),
         Command::Hull(given) => hull::run(&given),
+        Command::Learn(given) => learn::run(&given),
         Command::Stint(given) => stint::run(&given),
         Command::Outfit(given) => outfit::run(&given),
+        Command::Hear(given) => hear::run(&given),
+        Command::Track(given) => track::run(&given),
+        Command::Pulses(given) => pulses::run(&given),
+        Command::Log(given) => log::run(&given),
+        Command::Marks(given) => marks::run(&given),
+        Command::Together(given) => together::run(&given),
+        Command::Outing(given) => outing::run(&given),
+        Command::Keep(given) => keep::run(&given),
+        Command::Builds(given) => builds::run(&given),
+        Command::Pond(given) => pond::run(&given),
         Command::Calc(given) => calc::run(&given),
         Command::Schema(_) => schema::run(),
     }
@@ -61,7 +84,7 @@ fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
         ..Effort::default()
     };
     let folder = loaded.folder;
-    let studied = advice::study(loaded.boat, loaded.form, effort, &|what| {
+    let studied = advice::study_with(loaded.boat, loaded.form, effort, loaded.learned, &|what| {
         progress.step(what);
     });
     let study = studied.map_err(|error| {

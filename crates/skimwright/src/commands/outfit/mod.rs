@@ -6,7 +6,6 @@ use advice::outfit::{Compared, Lists, outfit};
 use advice::stint::Stint;
 use advice::{Detail, Number};
 use boat::Kind;
-use craft::Factors;
 use power::fit::{Outcome as SetUp, Wish};
 use power::setup::CARE;
 use serde_json::{Value, json};
@@ -37,7 +36,7 @@ pub fn run(given: &OutfitArgs) -> Result<Outcome, Failure> {
         boat,
         &loaded.form,
         &mass,
-        &Factors::default(),
+        &loaded.learned.factors(),
         Detail::Full(POINTS),
     )
     .map_err(|e| fault(&e, ""))?;

@@ -7,7 +7,6 @@ use advice::number::significant;
 use advice::stint::{SCRIPTS, Stint, StintError, WHAT_IFS, Worth, time_s, what_if};
 use advice::{Detail, Number};
 use boat::Kind;
-use craft::Factors;
 use power::run::{Run, Sample};
 use power::script::Script;
 use power::setup::{CARE, charge_time_s};
@@ -63,7 +62,7 @@ fn answer(given: &StintArgs, loaded: &Loaded) -> Result<Answer, Failure> {
         boat,
         &loaded.form,
         &mass,
-        &Factors::default(),
+        &loaded.learned.factors(),
         Detail::Full(POINTS),
     )
     .map_err(|e| fault(&e, ""))?;
