@@ -76,6 +76,8 @@ pub enum Kind {
     Conductivity,
     /// W/(m2 K).
     HeatTransfer,
+    /// W/K.
+    Conductance,
     /// m3/s.
     Flow,
     /// rpm, where the trade's own number is asked for; elsewhere rad/s.
@@ -115,6 +117,7 @@ impl Kind {
             Self::DynamicViscosity => "Pa s",
             Self::Conductivity => "W/(m K)",
             Self::HeatTransfer => "W/(m2 K)",
+            Self::Conductance => "W/K",
             Self::Flow => "m3/s",
             Self::Rpm => "rpm",
             Self::Choice(_) => "",
@@ -349,6 +352,7 @@ pub static LAWS: &[Law] = &[
     electrics::CELL_SETTLING,
     heat::CONTROLLER_LOSS,
     heat::MOTOR_HEAT,
+    heat::HEAT_RUN,
     heat::PIPE_FLOW,
     heat::TUBE_HEAT,
     heat::INSULATION_LIMIT,

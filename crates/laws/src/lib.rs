@@ -15,6 +15,7 @@ pub mod controller_loss;
 pub mod doppler_pass;
 pub mod fresh_water;
 pub mod friction_line;
+pub mod heat_run;
 pub mod hull_suction;
 pub mod immersed_disc;
 pub mod input;

@@ -761,7 +761,25 @@ fn heat() -> Vec<Comparison> {
         ("magnet_temperature", 293.15),
     ]);
     let warm = ask("motor-heat", &motor, "resistance_warm");
+    let run = checks("heat_run.csv");
+    let rise = |r: usize| {
+        let given = [
+            ("current", run.number(r, "current_A")),
+            ("time", run.number(r, "time_s")),
+            ("resistance", 0.012),
+            ("iron_loss", 20.0),
+            ("motor_mass", 0.2),
+        ];
+        ask("heat-run", &given, "winding_temperature")
+    };
     vec![
+        Comparison {
+            law: "heat-run",
+            what: "winding",
+            against: "scipy's integrator on the same equations",
+            pairs: over(&run, "winding_K", rise),
+            unit: "K",
+        },
         row(
             "pipe-flow",
             "pressure drop",

@@ -1,9 +1,16 @@
 //! What the program promises: ten thousand set-ups compared in a second, a run in time in well under one.
 
+use laws::controller_loss::Controller;
+use laws::motor_heat::WarmMotor;
 use laws::motor_point::{Motor, speed_per_volt};
 use laws::surface_propeller::{Blading, Running, SurfacePropellerMap};
+use power::cooling::Line;
 use power::fit::{Circumstances, MotorChoice, PackChoice, PropellerChoice, Wish, compare};
 use power::load::{Curve, PropellerTable};
+use power::run::{Hull, run};
+use power::script::Script;
+use power::setup::{Bulk, Pack, Setup, usual_limits};
+use power::thermal::Part;
 
 fn main() {
     divan::main();
@@ -83,6 +90,65 @@ fn eleven_thousand_set_ups(bencher: divan::Bencher) {
         let propellers: Vec<_> = (0..20).map(|i| propeller(&map, i)).collect();
         compare(&packs, &motors, &propellers, &c, Wish::Speed)
     });
+}
+
+/// Four cells on a boat of 1.9 kg.
+fn setup() -> Setup {
+    let cold = Motor {
+        speed_per_volt_rad_s_v: speed_per_volt(2000.0),
+        resistance_ohm: 0.009,
+        no_load_current_a: 3.0,
+    };
+    let bulk = Bulk {
+        motor_kg: 0.25,
+        controller_kg: 0.09,
+        pack_kg: 0.45,
+        air_m3: 0.002,
+        vent_w_k: 0.5,
+    };
+    let cooled = [(Part::Controller, 4.0), (Part::Can, 6.0)];
+    Setup {
+        pack: Pack {
+            series: 4.0,
+            parallel: 1.0,
+            capacity_c: 5.0 * 3600.0,
+            cell_ohm: 0.002,
+            state_of_charge: 1.0,
+        },
+        lead_ohm: 0.001,
+        controller: Controller {
+            resistance_ohm: 0.0015,
+            diode_v: 0.0,
+            edge_s: 2e-7,
+            frequency_hz: 16e3,
+            idle_w: 0.5,
+        },
+        limit_a: f64::INFINITY,
+        motor: WarmMotor::new(cold, 2400.0, 0.5).expect("a motor"),
+        gear: 1.0,
+        shaft_efficiency: 0.93,
+        network: bulk.network(293.15),
+        line: Some(Line::usual(0.0028, 0.003, 0.4, &cooled)),
+        water_k: 288.15,
+        start_k: [293.15; 6],
+        limits: usual_limits(),
+        reserve: 0.2,
+        assumed: vec![],
+    }
+}
+
+/// Three minutes at full throttle and two of soaking, the water line worked out too.
+#[divan::bench(sample_count = 20)]
+fn five_minutes_in_time(bencher: divan::Bencher) {
+    let setup = setup();
+    let propeller = PropellerTable::of_map(&map(), 0.04, 998.0, 0.5);
+    let hull = Hull {
+        mass_kg: 1.9,
+        drag: around().drag,
+        drives: 1.0,
+    };
+    let script = Script::cruise(1.0, 180.0).with_soak(120.0);
+    bencher.bench(|| run(&setup, &propeller, &hull, &script));
 }
 
 #[divan::bench]

@@ -138,7 +138,7 @@ impl Model<'_> {
         let accuracy = Accuracy {
             relative: 1e-6,
             absolute: 1e-5,
-            longest: 0.5,
+            longest: 1.0,
             most_steps: 200_000,
         };
         for pair in knots.windows(2) {

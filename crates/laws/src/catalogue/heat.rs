@@ -4,11 +4,95 @@ use super::Bounds::{NotNegative, Positive, Within};
 use super::{Checked, Kind, Law, Run, choice, input, one_of, optional, output};
 use crate::Notes;
 use crate::controller_loss::{self, Controller};
+use crate::heat_run::{self, HeatRun};
 use crate::insulation;
 use crate::motor_heat::{HYSTERESIS_SHARE, WarmMotor, magnet_strength};
 use crate::motor_point::{Motor, speed_per_volt};
 use crate::pipe_flow::{self, Known, Pipe};
 use crate::tube_heat::{self, Tube, Wall};
+
+pub(super) const HEAT_RUN: Law = Law {
+    name: "heat-run",
+    summary: "a motor's temperature over a run at a steady current, and seconds to its limit",
+    inputs: &[
+        input("current", Kind::Current, NotNegative, "in the motor"),
+        input("resistance", Kind::Resistance, NotNegative, "at 20 degC"),
+        optional(
+            input("iron_loss", Kind::Power, NotNegative, "into the can"),
+            0.0,
+        ),
+        input("motor_mass", Kind::Mass, Positive, "whole motor"),
+        optional(
+            input(
+                "winding_to_can",
+                Kind::Conductance,
+                Positive,
+                "1.5 W/K for a motor of 250 g, growing with its surface (judgement)",
+            ),
+            1.5,
+        ),
+        optional(
+            input(
+                "can_to_coolant",
+                Kind::Conductance,
+                Positive,
+                "about 3 W/K in a jacket, 0.1 W/K in still air (judgement)",
+            ),
+            3.0,
+        ),
+        optional(
+            input(
+                "coolant_temperature",
+                Kind::Temperature,
+                Within(263.15, 373.15),
+                "of water or air, and of the motor at the start",
+            ),
+            288.15,
+        ),
+        input("time", Kind::Time, NotNegative, "from the start"),
+        optional(
+            input(
+                "limit",
+                Kind::Temperature,
+                Within(263.15, 573.15),
+                "of the winding",
+            ),
+            403.15,
+        ),
+    ],
+    outputs: &[
+        output("winding_temperature", Kind::Temperature, "after the time"),
+        output("can_temperature", Kind::Temperature, "after the time"),
+        output("copper_heat", Kind::Power, "at that moment"),
+        output(
+            "time_to_limit",
+            Kind::Time,
+            "of the winding; held at ten hours when it is not reached",
+        ),
+    ],
+    validity: "steady current, winding to 220 degC; a winding's hot spot runs 10 to 20 K above its mean",
+    source: "lumped heat capacities; IEC 60034-1 (copper); shares of a motor's mass are judgement",
+    checked: Checked::Theory,
+    run: |v| {
+        let run = HeatRun {
+            current_a: v.get("current"),
+            resistance_ohm: v.get("resistance"),
+            iron_w: v.get("iron_loss"),
+            motor_kg: v.get("motor_mass"),
+            inner_w_k: v.get("winding_to_can"),
+            outer_w_k: v.get("can_to_coolant"),
+            coolant_k: v.get("coolant_temperature"),
+        };
+        let w = heat_run::heat_run(&run, v.get("time"), v.get("limit"))?;
+        let out = [
+            w.winding_k,
+            w.can_k,
+            w.copper_w,
+            w.limit_s.unwrap_or(heat_run::LONGEST_S),
+        ];
+        Ok(Run::new(&out, w.in_range).with(w.notes))
+    },
+};
 
 pub(super) const PIPE_FLOW: Law = Law {
     name: "pipe-flow",

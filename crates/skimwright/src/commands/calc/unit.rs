@@ -160,6 +160,6 @@ fn file_kind(kind: Kind) -> Option<boat::Kind> {
         Kind::Frequency => boat::Kind::Frequency,
         Kind::Time => boat::Kind::Time,
         Kind::Capacitance => boat::Kind::Capacitance,
-        Kind::HeatTransfer | Kind::Choice(_) => return None,
+        Kind::HeatTransfer | Kind::Conductance | Kind::Choice(_) => return None,
     })
 }
