@@ -223,7 +223,7 @@ impl Stint {
         ))
     }
 
-    /// What one measurement would settle: each number that was estimated moved by its spread, and what
+    /// What one measurement would settle: each number that is not exact moved by its spread, and what
     /// that does to the hottest part and to the time on the pack; most telling first.
     ///
     /// # Errors
@@ -234,7 +234,7 @@ impl Stint {
         };
         let plain = self.run(&script)?;
         let mut all = Vec::new();
-        for (how, share, change) in guesses(drive) {
+        for (how, share, change) in guesses(drive, &self.setup) {
             let mut other = self.clone();
             change(&mut other.setup, 1.0 + share);
             let moved = other.run(&script)?;
@@ -310,8 +310,8 @@ pub struct Worth {
 
 type Change = fn(&mut Setup, f64);
 
-/// Numbers nobody gave, with their spread as a share and how to move them.
-fn guesses(drive: &boat::Drive) -> Vec<(&'static str, f64, Change)> {
+/// Numbers that are not exact, with their spread as a share and how to move them.
+fn guesses(drive: &boat::Drive, setup: &Setup) -> Vec<(&'static str, f64, Change)> {
     let motor = &drive.motor;
     let known: [(&boat::Measure, &'static str, Change); 4] = [
         (
@@ -338,10 +338,43 @@ fn guesses(drive: &boat::Drive) -> Vec<(&'static str, f64, Change)> {
             },
         ),
     ];
-    let guessed = known.into_iter().filter(|(m, _, _)| m.is_assumed());
-    guessed
-        .map(|(m, how, change)| (how, m.spread / m.value.max(1e-12), change))
-        .collect()
+    let share = |m: &boat::Measure| m.spread / m.value.abs().max(1e-12);
+    let mut all: Vec<_> = known
+        .into_iter()
+        .filter(|(m, _, _)| m.spread > 0.0)
+        .map(|(m, how, change)| (how, share(m), change))
+        .collect();
+    if let Some(line) = &drive.cooling {
+        all.push((
+            "water flow: a minute of running at one speed and what the outlet fills",
+            share(&line.recovery),
+            |s, f| {
+                if let Some(line) = &mut s.line {
+                    line.recovery *= f;
+                }
+            },
+        ));
+    }
+    let assumed = setup.assumed.iter();
+    all.extend(assumed.filter_map(|a| Some((a.what, a.spread, scaling(a.what)?))));
+    all
+}
+
+/// How to move what [`Setup::from_drive`] assumed.
+fn scaling(what: &str) -> Option<Change> {
+    Some(match what {
+        "motor mass" => |s, f| {
+            for part in [Part::Winding, Part::Can, Part::Magnets] {
+                s.network.capacity_j_k[part as usize] *= f;
+            }
+        },
+        "controller mass" => |s, f| s.network.capacity_j_k[Part::Controller as usize] *= f,
+        "pack mass" => |s, f| s.network.capacity_j_k[Part::Pack as usize] *= f,
+        power::setup::STEADY_IRON => |s, f| {
+            s.motor.hysteresis_share = (s.motor.hysteresis_share * f).min(1.0);
+        },
+        _ => return None,
+    })
 }
 
 /// The part nearest to or furthest over its limit, and its highest temperature, K.

@@ -95,6 +95,25 @@ impl Run {
     }
 }
 
+impl Run {
+    /// The part that warms most after the throttle is shut at a time, by how much, K, and how long after, s; absent
+    /// when none warms by half a kelvin.
+    pub fn soak(&self, stopped_s: f64) -> Option<(Part, f64, f64)> {
+        let after = |s: &&Sample| s.time_s >= stopped_s - 1e-9;
+        let start = self.samples.iter().find(after)?;
+        let rise = |part: Part| {
+            let k = part as usize;
+            let later = self.samples.iter().filter(after);
+            let top = later.max_by(|a, b| a.temperature_k[k].total_cmp(&b.temperature_k[k]))?;
+            let warmer = top.temperature_k[k] - start.temperature_k[k];
+            Some((part, warmer, top.time_s - start.time_s))
+        };
+        let parts = Part::ALL.into_iter().filter(|p| *p != Part::Air);
+        let most = parts.filter_map(rise).max_by(|a, b| a.1.total_cmp(&b.1))?;
+        (most.1 > 0.5).then_some(most)
+    }
+}
+
 struct Model<'a> {
     setup: &'a Setup,
     propeller: &'a PropellerTable,

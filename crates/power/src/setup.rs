@@ -6,16 +6,22 @@
 use crate::PowerError;
 use crate::cooling::Line;
 use crate::thermal::{Network, PARTS, Part};
+use boat::Kind::{Fraction, Mass, Time};
 use laws::controller_loss::Controller;
 use laws::insulation::{CLASSES, MAGNETS};
 use laws::motor_heat::{HYSTERESIS_SHARE, WarmMotor};
 use laws::motor_point::Motor;
+
+/// Name of an assumption: how iron loss divides.
+pub const STEADY_IRON: &str = "share of iron loss that does not grow with speed";
 
 /// Something assumed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Assumed {
     /// What.
     pub what: &'static str,
+    /// What it measures.
+    pub kind: boat::Kind,
     /// Value, SI.
     pub value: f64,
     /// Half of the 95 % interval over the value.
@@ -160,13 +166,13 @@ impl Setup {
             motor_kg: motor_kg(&drive.motor, &mut assumed),
             controller_kg: drive.controller.mass_kg.unwrap_or_else(|| {
                 let why = "weigh the controller";
-                note(&mut assumed, "controller mass", 0.09, 0.4, why)
+                note(&mut assumed, "controller mass", Mass, 0.09, 0.4, why)
             }),
             pack_kg: battery.mass_kg.unwrap_or_else(|| {
                 // 22 g a cell and ampere hour (common practice, no source).
                 let kg = 0.022 * f64::from(battery.series) * battery.capacity_c.value / 3600.0;
                 let why = "from cells and capacity; weigh the pack";
-                note(&mut assumed, "pack mass", kg, 0.2, why)
+                note(&mut assumed, "pack mass", Mass, kg, 0.2, why)
             }),
             air_m3: 0.002,
             vent_w_k: if sealed { 0.0 } else { 0.5 },
@@ -181,7 +187,8 @@ impl Setup {
         let working = 0.8 * motor.kv_rad_s_v.value * 3.8 * f64::from(battery.series);
         let share = note(
             &mut assumed,
-            "share of iron loss that does not grow with speed",
+            STEADY_IRON,
+            Fraction,
             HYSTERESIS_SHARE,
             0.5,
             "measure the no-load current at two voltages",
@@ -213,6 +220,7 @@ impl Setup {
                 edge_s: note(
                     &mut assumed,
                     "switching edges",
+                    Time,
                     2e-7,
                     1.0,
                     "no easy measurement",
@@ -249,12 +257,14 @@ impl Setup {
 fn note(
     list: &mut Vec<Assumed>,
     what: &'static str,
+    kind: boat::Kind,
     value: f64,
     spread: f64,
     why: &'static str,
 ) -> f64 {
     list.push(Assumed {
         what,
+        kind,
         value,
         spread,
         why,
@@ -273,6 +283,7 @@ fn motor_kg(motor: &boat::model::Motor, assumed: &mut Vec<Assumed>) -> f64 {
             note(
                 assumed,
                 "motor mass",
+                Mass,
                 kg,
                 0.25,
                 "from the can's size; weigh the motor",
@@ -281,6 +292,7 @@ fn motor_kg(motor: &boat::model::Motor, assumed: &mut Vec<Assumed>) -> f64 {
         _ => note(
             assumed,
             "motor mass",
+            Mass,
             0.25,
             0.6,
             "no size given; weigh the motor",

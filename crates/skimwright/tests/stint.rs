@@ -16,6 +16,16 @@ fn a_run_balances_its_energy_and_names_what_goes_first() {
         assert_eq!(said.code, 0, "{}", said.err);
         let answer = json(&said.out);
         assert_eq!(answer["script"], script);
+        let soak = &answer["soak"];
+        assert!(
+            soak.is_null() || soak["rise_k"].as_f64() > Some(0.0),
+            "{soak}"
+        );
+        let next = answer["measure_next"].as_array().expect("a list");
+        assert!(
+            next.len() > 4,
+            "tolerances are there to be narrowed: {next:?}"
+        );
         let all = answer["what_if"].as_array().expect("a list");
         let summaries = all.iter().map(|w| &w["summary"]);
         for summary in summaries.chain([&answer["summary"]]) {
@@ -75,12 +85,34 @@ fn refused(script: &str, wants: &[&str]) {
 fn scripts_at_fault_are_refused_with_their_line() {
     refused(
         "time [s];throttle [%]\n0;0\n2;100\n1;50\n",
-        &["log.csv", "line 4", "backwards"],
+        &["log.csv:4:1", "backwards", "in order of time"],
     );
     refused(
         "time [s];throttle [%]\n0;0\n2;\n3;50\n",
-        &["log.csv", "line 3", "missing"],
+        &["log.csv:3:1", "missing", "fill the gap"],
     );
+    refused(
+        "time [s];throttle [%]\n0;0\n2;full\n3;50\n",
+        &["log.csv:3:3", "no number"],
+    );
+    refused(
+        "time [s];throttle [%]\n0;0\n2;100\n3;250\n",
+        &["log.csv:4:3", "between 0 and 1"],
+    );
+    refused(
+        "time [s];throttle [%];speed [m/s]\n0;0;0\n2;100;900\n3;50;9\n",
+        &["log.csv:3:7", "3240 km/h"],
+    );
+    let mut gap = String::from("time [s];throttle [%]\n");
+    for i in 0..40 {
+        let time = if i < 30 { i } else { i + 25 };
+        gap += &format!("{time};{}\n", if i < 30 { 100 } else { 20 });
+    }
+    refused(
+        &gap,
+        &["log.csv:32:1", "26 s are missing", "run the pieces apart"],
+    );
+    refused("\u{0}\u{1}\u{2}\u{3}", &["log.csv"]);
     refused("", &["log.csv", "empty"]);
     refused("time [s];volts\n0;0\n2;3\n", &["log.csv", "throttle"]);
     let folder = Folder::plain("vee");
@@ -102,6 +134,11 @@ fn drives_at_fault_are_refused_with_their_place() {
             "no-load current",
         ),
         ("cells = \"3S", "cells = \"0S", "cells"),
+        (
+            "resistance = \"13 mohm",
+            "resistance = \"4 ohm",
+            "standing still",
+        ),
         (
             "diameter = \"36 mm\"\npitch",
             "diameter = \"400 mm\"\npitch",

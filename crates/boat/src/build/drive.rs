@@ -35,17 +35,39 @@ pub(super) fn drives(checker: &mut Checker<'_>, tables: &[Table]) -> Vec<Drive> 
 
 fn drive(checker: &mut Checker<'_>, table: &Table, number: Option<usize>) -> Drive {
     let propeller = propeller(checker, &section(table, "propeller"));
+    let battery = battery(checker, &section(table, "battery"));
+    let motor = motor(checker, &section(table, "motor"));
+    turns_at_all(checker, table, &battery, &motor);
     let name = table.text("name").map(str::to_owned);
     Drive {
         name: name.unwrap_or_else(|| number.map_or_else(String::new, |n| side(&propeller, n))),
-        battery: battery(checker, &section(table, "battery")),
+        battery,
         controller: controller(&section(table, "controller")),
-        motor: motor(checker, &section(table, "motor")),
+        motor,
         gear_ratio: table.filled("gear_ratio"),
         cooling: table.table("cooling").map(cooling),
         shaft: shaft(&section(table, "shaft")),
         strut: table.table("strut").map(|table| strut(table, &propeller)),
         propeller,
+    }
+}
+
+/// Full voltage of a lithium cell, V.
+const FULL_CELL_V: f64 = 4.2;
+
+/// A motor that needs more current to turn unloaded than the pack drives through it standing still would be better
+/// than its losses: such constants contradict each other.
+fn turns_at_all(checker: &mut Checker<'_>, table: &Table, battery: &Battery, motor: &Motor) {
+    let volts = FULL_CELL_V * f64::from(battery.series);
+    let standing_a = volts / motor.resistance_ohm.value;
+    let idle_a = motor.no_load_current_a.value;
+    if idle_a.is_finite() && standing_a.is_finite() && idle_a >= standing_a {
+        let message = format!(
+            "this motor would take {standing_a:.1} A standing still at {volts:.1} V, no more than its {idle_a:.1} A without load"
+        );
+        let help = "one of `no_load_current` and `resistance` is wrong: usual are 1 to 6 A and 5 to 50 mohm";
+        let motor_table = section(table, "motor");
+        checker.error(motor_table.place_of("no_load_current"), message, help);
     }
 }
 

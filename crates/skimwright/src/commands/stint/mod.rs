@@ -143,6 +143,11 @@ fn as_json(answer: &Answer) -> Value {
         "drive": answer.stint.drive,
         "script": answer.script.name,
         "summary": summary(run),
+        "soak": run.soak(answer.script.end_s()).map(|(part, rise_k, after_s)| json!({
+            "part": part.name(),
+            "rise_k": significant(rise_k),
+            "after": number(Kind::Time, after_s),
+        })),
         "what_if": answer.what_ifs.iter().map(|(name, _, run)| {
             json!({"what": name, "summary": summary(run)})
         }).collect::<Vec<_>>(),
@@ -152,7 +157,9 @@ fn as_json(answer: &Answer) -> Value {
             "time": number(Kind::Time, w.time_s),
         })).collect::<Vec<_>>(),
         "assumed": answer.stint.setup.assumed.iter().map(|a| json!({
-            "what": a.what, "value": significant(a.value), "spread": significant(a.spread), "why": a.why,
+            "what": a.what,
+            "number": Number::new(a.kind, a.value, a.spread * a.value),
+            "why": a.why,
         })).collect::<Vec<_>>(),
         "charge_time": number(Kind::Time, charge_time_s(0.2, 1.0, 1.0)),
         "care": CARE,

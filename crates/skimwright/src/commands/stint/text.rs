@@ -3,7 +3,7 @@
 use advice::Number;
 use advice::stint::{tightest, time_s};
 use boat::Kind;
-use power::run::{Run, Sample};
+use power::run::{Reached, Run, Sample};
 use power::setup::{CARE, charge_time_s};
 use power::thermal::Part;
 use std::fmt::Write as _;
@@ -18,9 +18,13 @@ pub fn of(name: &str, answer: &Answer) -> String {
     let mut text = format!("{name}{}: {}\n\n", drive(&stint.drive), answer.script.name);
     table(&mut text, run);
     let _ = writeln!(text, "\n{}", verdict(answer, run));
+    for later in run.reached.iter().skip(1) {
+        let _ = writeln!(text, "  then {}", limit(later));
+    }
     if let Some(j) = run.energy_per_lap_j {
         let _ = writeln!(text, "Energy for each lap: {}.", show(Kind::Energy, j));
     }
+    text.push_str(&soaking(answer));
     if !answer.what_ifs.is_empty() {
         text.push_str("\nWhat if\n");
     }
@@ -34,6 +38,7 @@ pub fn of(name: &str, answer: &Answer) -> String {
             best.how, best.hottest_k, best.time_s
         );
     }
+    assumed(&mut text, answer);
     let _ = writeln!(
         text,
         "\nCharging from a fifth takes about {} at once the capacity an hour. Lithium packs:",
@@ -121,13 +126,44 @@ fn verdict(answer: &Answer, run: &Run) -> String {
 
 /// What goes first, and when.
 fn outcome(run: &Run) -> String {
-    match run.first() {
-        Some(first) => format!(
-            "the {} of the {} is reached after {}",
-            show(Kind::Temperature, first.limit_k - 273.15),
-            first.part.name(),
-            show(Kind::Time, first.time_s)
-        ),
-        None => "nothing reaches its limit".to_owned(),
+    run.first()
+        .map_or_else(|| "nothing reaches its limit".to_owned(), limit)
+}
+
+fn limit(reached: &Reached) -> String {
+    format!(
+        "the {} of the {} is reached after {}",
+        show(Kind::Temperature, reached.limit_k - 273.15),
+        reached.part.name(),
+        show(Kind::Time, reached.time_s)
+    )
+}
+
+/// How much a part still warms once the throttle is shut.
+fn soaking(answer: &Answer) -> String {
+    let Some((part, rise_k, after_s)) = answer.run.soak(answer.script.end_s()) else {
+        return String::new();
+    };
+    format!(
+        "After stopping the {} warms by another {rise_k:.0} K, most after {}.\n",
+        part.name(),
+        show(Kind::Time, after_s)
+    )
+}
+
+fn assumed(text: &mut String, answer: &Answer) {
+    let all = &answer.stint.setup.assumed;
+    if !all.is_empty() {
+        text.push_str("\nAssumed for the heat\n");
+    }
+    for one in all {
+        let _ = writeln!(
+            text,
+            "  {}: {}, ± {:.0} % ({})",
+            one.what,
+            show(one.kind, one.value),
+            100.0 * one.spread,
+            one.why
+        );
     }
 }
