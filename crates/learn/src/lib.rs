@@ -9,3 +9,4 @@ pub mod keep;
 pub mod model;
 pub mod observe;
 pub mod reconcile;
+pub mod why;
