@@ -24,6 +24,7 @@ const EXAMPLES: &str = "Examples:
   skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
   skimwright learn tern                      measured beside predicted, after an outing
+  skimwright why tern \"hops in turns\"          what may be wrong, and what to try next
   skimwright stint tern --script heat        how hot it gets, how long it lasts
   skimwright hear pass.wav --boat tern       speed and rpm from a recording
   skimwright calc friction-line reynolds=2e5 one law on its own";
@@ -35,6 +36,7 @@ pub enum Command {
     New(New),
     Hull(HullArgs),
     Learn(LearnArgs),
+    Why(WhyArgs),
     Stint(StintArgs),
     Outfit(OutfitArgs),
     Hear(recordings::Hear),
@@ -202,6 +204,31 @@ pub struct LearnArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,
+}
+
+/// What went wrong: symptoms in your words, and their causes on this boat
+///
+/// Finds known symptoms in plain English, and in what an outing recorded; ranks their causes by what
+/// builders meet most, moved by what the model says of this boat and by what was measured; names the
+/// one thing to try next and what to measure to decide.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright why tern \"porpoises and won't turn left\"
+  skimwright why tern --outing 2026-05-17                what it recorded, and what you wrote in outing.toml")]
+pub struct WhyArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// What the boat did
+    #[arg(value_name = "WORDS")]
+    pub words: Vec<String>,
+    /// An outing whose recordings and notes count too
+    #[arg(long, value_name = "DATE")]
+    pub outing: Option<String>,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub effort: Effort,
 }
 
 /// A run in time: current, charge and heat, and what reaches its limit first

@@ -20,6 +20,7 @@ mod schema;
 mod stint;
 mod together;
 mod track;
+mod why;
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -71,6 +72,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Builds(given) => builds::run(&given),
         Command::Pond(given) => pond::run(&given),
         Command::Calc(given) => calc::run(&given),
+        Command::Why(given) => why::run(&given),
         Command::Schema(_) => schema::run(),
     }
 }
