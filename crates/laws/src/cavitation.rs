@@ -3,7 +3,9 @@
 //! - `sigma = (p + rho g h - p_v) / (rho V^2 / 2)`, `tau = T / (A_P rho V^2 / 2)`, both on the speed at
 //!   0.7 radius, `V^2 = V_a^2 + (0.7 pi n D)^2`; `A_P = A_E (1.067 - 0.229 P/D)`. Back cavitation of
 //!   5 % at `tau = 0.30 sigma^0.57`; heavily loaded sections 10 % at `0.494 sigma^0.88`, breakdown at
-//!   `1.2 sigma`.
+//!   `1.2 sigma`, where torque has fallen to `Q / (A_P D rho V^2 / 2) = 0.2 P/D sigma^(0.7 + 0.31 A^0.9)`,
+//!   `A` the area ratio. Both are approached from below without a corner; the corner's width, and the
+//!   twentieth that is let through beyond it, are ours.
 //! - Source: Burrill and Emerson 1963 as fitted by Molland, Turnock, Hudson 2011; Blount and Fox 1978
 //!   (coefficients from memory but the first).
 //! - Units: Pa, N, m, m/s, rad/s; dimensionless out.
@@ -67,6 +69,55 @@ pub fn limits(cavitation_number: f64) -> [f64; 3] {
     [0.30 * s.powf(0.57), 0.494 * s.powf(0.88), 1.2 * s]
 }
 
+/// Thrust and torque left to blades whose backs cavitate all over.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Breakdown {
+    area_m2: f64,
+    diameter_m: f64,
+    torque: f64,
+    exponent: f64,
+}
+
+/// Of what a blade would give beyond breakdown, this much it still does: the face is not cavitating.
+const LEFT: f64 = 0.05;
+
+impl Breakdown {
+    /// For checked values above zero.
+    pub fn new(diameter_m: f64, area_ratio: f64, pitch_ratio: f64) -> Self {
+        Self {
+            area_m2: blade_area_m2(diameter_m, area_ratio, pitch_ratio),
+            diameter_m,
+            torque: 0.2 * pitch_ratio,
+            exponent: 0.7 + 0.31 * area_ratio.powf(0.9),
+        }
+    }
+
+    /// Most thrust, N, and torque, N m, at a speed squared at 0.7 radius and a pressure above vapour.
+    pub fn most(&self, square_m2_s2: f64, head_pa: f64, density_kg_m3: f64) -> [f64; 2] {
+        let dynamic = (0.5 * density_kg_m3 * square_m2_s2).max(1e-6);
+        let sigma = head_pa.max(0.0) / dynamic;
+        let force = dynamic * self.area_m2;
+        [
+            limits(sigma)[2] * force,
+            self.torque * sigma.powf(self.exponent) * force * self.diameter_m,
+        ]
+    }
+}
+
+/// What is left of a load when `most` is the limit; a braking blade keeps its load.
+pub fn held_below(load: f64, most: f64) -> f64 {
+    if load <= 0.0 || most <= 0.0 {
+        return load;
+    }
+    let eased = load * (1.0 + (load / most).powi(6)).powf(-1.0 / 6.0);
+    eased + LEFT * (load - eased)
+}
+
+fn blade_area_m2(diameter_m: f64, area_ratio: f64, pitch_ratio: f64) -> f64 {
+    let share = (1.067 - 0.229 * pitch_ratio).max(0.1);
+    0.25 * PI * diameter_m * diameter_m * area_ratio * share
+}
+
 /// Loading against its limits.
 ///
 /// # Errors
@@ -86,8 +137,7 @@ pub fn cavitation(w: &Working) -> Result<Cavitation, InputError> {
     let dynamic = 0.5 * density * square;
     let head = w.pressure_pa - w.vapour_pressure_pa + density * 9.81 * w.depth_m;
     let sigma = head / dynamic;
-    let share = (1.067 - 0.229 * pitch).max(0.1);
-    let area = 0.25 * PI * d * d * area_ratio * share;
+    let area = blade_area_m2(d, area_ratio, pitch);
     let tau = w.thrust_n / (area * dynamic);
     let [five, ten, breakdown] = limits(sigma);
     let mut notes = Notes::default();
@@ -151,5 +201,33 @@ mod tests {
         assert!((c.cavitation_number - 0.2365).abs() < 1e-4, "{c:?}");
         // A_P = 0.25 pi 0.0016 0.5 (1.067 - 0.3206) = 4.690e-4 m2; tau = 30 / 197.1 = 0.1522.
         assert!((c.thrust_loading - 0.1522).abs() < 2e-4, "{c:?}");
+    }
+
+    #[test]
+    fn breakdown_is_the_charts_and_is_approached_without_a_corner() {
+        let b = Breakdown::new(0.04, 0.5, 1.4);
+        let t = Table::read(include_str!("../../../checks/cavitation_limits.csv"));
+        let area = blade_area_m2(0.04, 0.5, 1.4);
+        for r in 0..t.len() {
+            let sigma = t.number(r, "sigma_0_7R");
+            let square = 1e5 / sigma / 500.0;
+            let [thrust, torque] = b.most(square, 1e5, 1000.0);
+            let tau = thrust / (area * 500.0 * square);
+            assert!((tau - t.number(r, "tau_full_breakdown_segmental_1_2")).abs() < 6e-5);
+            assert!(torque > 0.0);
+        }
+        // By hand at sigma 0.2: 0.28 * 0.2^(0.7 + 0.31 * 0.5359) = 0.28 * 0.24810 = 0.06947.
+        let [_, torque] = b.most(1000.0, 1e5, 1000.0);
+        let q = torque / (area * 500e3 * 0.04);
+        assert!((q - 0.06947).abs() < 5e-5, "{q}");
+        let mut last = 0.0;
+        for i in 1..100 {
+            let load = 0.05 * f64::from(i);
+            let held = held_below(load, 1.0);
+            assert!(held > last && held <= load);
+            last = held;
+        }
+        assert!((held_below(0.5, 1.0) - 0.5).abs() < 2e-3);
+        assert_eq!(held_below(-2.0, 1.0), -2.0);
     }
 }

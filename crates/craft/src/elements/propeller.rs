@@ -10,16 +10,23 @@
 //! thrust, half immersed at a slip of a fifth, and keeps the law's shape in advance and immersion; it
 //! carries the spread of `Factors::propeller_lift`. Torque turns the boat the other way.
 //!
+//! At the hump the tips of a fast small propeller run at 40 m/s and more: covered blades cavitate all over
+//! their backs, and thrust and torque stay below the breakdown of `laws::cavitation`, or where that is less
+//! below what the same blades give with air on their backs.
+//!
 //! A covered propeller that draws air works as if it were cut (`drawing_air`): what is left of its thrust at
 //! launch until it has cleared.
 
 mod flow;
 mod measured;
 mod series;
+#[cfg(test)]
+mod tests;
 
 use std::sync::Arc;
 
 use boat::Propeller as Given;
+use laws::cavitation::{Breakdown, held_below};
 use laws::smooth::{mix, step};
 use laws::surface_propeller::{Arriving, Blading, Load, Running, SurfacePropellerMap};
 use nalgebra::Vector3;
@@ -35,6 +42,10 @@ use series::Curves;
 
 /// Slip at which `lift_fraction` is meant.
 const USUAL_SLIP: f64 = 0.2;
+
+/// Pressure of the air above that of vapour, at sea level and 15 deg C, Pa; the few centimetres of
+/// water above the disc are left out.
+const HEAD_PA: f64 = 101_325.0 - 1_705.0;
 
 /// One propeller.
 #[derive(Debug, Clone)]
@@ -54,6 +65,7 @@ pub struct Propeller {
     /// Lift over the law's.
     lift_scale: f64,
     series: Curves,
+    breakdown: Breakdown,
     surfaced: Arc<SurfacePropellerMap>,
     correction: Correction,
     surfaces: Arc<Vec<Surface>>,
@@ -111,6 +123,11 @@ impl Propeller {
             right_handed: given.right_handed,
             lift_scale: given.lift_fraction.value * usual.kt / usual.vertical.max(1e-9),
             series,
+            breakdown: Breakdown::new(
+                given.diameter_m.value,
+                given.area_ratio.value,
+                given.pitch_ratio.value,
+            ),
             surfaced: Arc::new(surfaced),
             correction: Correction::default(),
             surfaces,
@@ -180,28 +197,24 @@ impl Propeller {
     ) -> PropellerLoad {
         let covered = step(1.0, 1.5, immersion);
         let density = around.water_density_kg_m3;
-        let cut = self.surfaced.load(&Running {
-            density_kg_m3: density,
-            diameter_m: self.diameter_m,
-            speed_m_s: flow.advance_m_s,
-            shaft_rad_s,
-            immersion,
-            upward_rad: flow.upward_rad,
-            to_port_rad: flow.to_port_rad,
-        });
+        let blades = |immersion| self.cut(flow, density, shaft_rad_s, immersion);
+        let cut = blades(immersion);
         let turns = shaft_rad_s / std::f64::consts::TAU;
-        let (kt, kq) = self.series.at(turns, flow.advance_m_s / self.diameter_m);
-        let scale = density * self.diameter_m.powi(4);
+        let [thrust_n, torque_n_m] = if covered > 0.0 {
+            self.gripping(flow, density, turns, &blades(1.0))
+        } else {
+            [0.0; 2]
+        };
         let pitch_speed = self.pitch_ratio * self.diameter_m * turns;
         let measured = self
             .correction
             .at(flow.advance_m_s, turns * self.diameter_m);
         PropellerLoad {
             shaft_rad_s,
-            thrust_n: measured[0] * self.factors.thrust * mix(cut.thrust_n, scale * kt, covered),
+            thrust_n: measured[0] * self.factors.thrust * mix(cut.thrust_n, thrust_n, covered),
             torque_n_m: measured[1]
                 * self.factors.torque
-                * mix(cut.torque_n_m, scale * self.diameter_m * kq, covered).max(0.0),
+                * mix(cut.torque_n_m, torque_n_m, covered).max(0.0),
             vertical_n: self.vertical_n(&cut),
             side_n: self.factors.propeller_lift * cut.side_n,
             immersion: flow.immersion,
@@ -213,11 +226,46 @@ impl Propeller {
         }
     }
 
+    /// Thrust, N, and torque, N m, of the series, no more than cavitating blades keep; and those keep
+    /// at least what they would with air on their backs.
+    fn gripping(&self, flow: &Flow, density: f64, turns: f64, airy: &Load) -> [f64; 2] {
+        let (kt, kq) = self.series.at(turns, flow.advance_m_s / self.diameter_m);
+        let scale = density * self.diameter_m.powi(4);
+        let turning = 0.7 * std::f64::consts::PI * turns * self.diameter_m;
+        let square = flow.advance_m_s.powi(2) + turning * turning;
+        let most = self.breakdown.most(square, HEAD_PA, density);
+        [
+            held_below(scale * kt, larger(most[0], airy.thrust_n)),
+            held_below(
+                scale * self.diameter_m * kq,
+                larger(most[1], airy.torque_n_m),
+            ),
+        ]
+    }
+
+    /// Blade elements over the wet arc.
+    fn cut(&self, flow: &Flow, density: f64, shaft_rad_s: f64, immersion: f64) -> Load {
+        self.surfaced.load(&Running {
+            density_kg_m3: density,
+            diameter_m: self.diameter_m,
+            speed_m_s: flow.advance_m_s,
+            shaft_rad_s,
+            immersion,
+            upward_rad: flow.upward_rad,
+            to_port_rad: flow.to_port_rad,
+        })
+    }
+
     fn vertical_n(&self, cut: &Load) -> f64 {
         // A braking propeller presses nothing up.
         let lift_n = self.lift_scale * cut.lift_n.max(0.0);
         self.factors.propeller_lift * (lift_n + cut.vertical_n - cut.lift_n)
     }
+}
+
+/// The larger of two without a corner; `a` above zero.
+fn larger(a: f64, b: f64) -> f64 {
+    0.5 * (a + b + (a - b).hypot(0.05 * a))
 }
 
 impl Element for Propeller {
