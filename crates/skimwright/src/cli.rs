@@ -51,6 +51,7 @@ pub enum Command {
     Pond(PondArgs),
     Calc(Calc),
     Schema(Schema),
+    Open(Open),
 }
 
 /// What the boat will do: findings, worst first
@@ -410,4 +411,37 @@ pub struct Schema {
     /// Accepted for uniformity: the schema is JSON either way
     #[arg(long)]
     pub json: bool,
+}
+
+/// The boat on the water in front of you: a page in the browser
+///
+/// Serves a page on this computer alone and opens it. Without a boat the page offers the
+/// demonstration boats and starter hulls, and takes a mesh of your own.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright open tern
+  skimwright open                    start from a demonstration boat, a starter hull or a mesh
+  skimwright open tern --lan         also from a phone on the same network, with a code to type
+  skimwright open tern --read-only   look and try out, change no file")]
+pub struct Open {
+    /// Boat folder, or its boat.toml
+    pub boat: Option<PathBuf>,
+    /// Port to listen on; a free one unless given
+    #[arg(long, default_value_t = 0)]
+    pub port: u16,
+    /// Listen on the local network too; a phone is let in by the code printed here
+    #[arg(long)]
+    pub lan: bool,
+    /// Change no file
+    #[arg(long)]
+    pub read_only: bool,
+    /// Print the address and open no browser
+    #[arg(long)]
+    pub no_browser: bool,
+    /// Print the address as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Print what the server answers as an OpenAPI document, and stop
+    #[arg(long)]
+    pub print_openapi: bool,
 }

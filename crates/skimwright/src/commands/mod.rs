@@ -10,6 +10,7 @@ mod learn;
 mod log;
 mod marks;
 mod new;
+mod open;
 mod outfit;
 mod outing;
 mod pond;
@@ -74,6 +75,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Calc(given) => calc::run(&given),
         Command::Why(given) => why::run(&given),
         Command::Schema(_) => schema::run(),
+        Command::Open(given) => open::run(&given),
     }
 }
 

@@ -1,0 +1,298 @@
+//! A boat folder on disk: read within limits, written whole or not at all.
+
+use advice::Learned;
+use boat::{Boat, BoatFileError, HullSource, MeshFile, Problem, Severity};
+use form::Form;
+use form::read::check_size;
+use learn::keep::Kept;
+use std::fs::{self, File};
+use std::io::{Read as _, Write as _};
+use std::path::{Component, Path, PathBuf};
+
+mod error;
+
+pub use error::{FolderError, shown};
+
+/// Larger boat files are not boat files.
+const MAX_BOAT_FILE_BYTES: u64 = 4 << 20;
+
+/// A boat as found on disk.
+pub struct Loaded {
+    /// Where it lives.
+    pub folder: PathBuf,
+    /// The boat file.
+    pub file: PathBuf,
+    /// What it says.
+    pub text: String,
+    /// What should be known about it.
+    pub warnings: Vec<Problem>,
+    /// What was declared, its parts corrected by what was learned.
+    pub boat: Boat,
+    /// Its shape, with what was measured on the print put in place.
+    pub form: Form,
+    /// What outings taught, as far as it carries to this boat.
+    pub learned: Learned,
+}
+
+/// What outings taught, in the boat folder.
+pub const LEARNED: &str = "learned.toml";
+
+/// Reads a boat folder, or the boat file inside it, with what was learned of the boat.
+///
+/// # Errors
+/// [`FolderError`] with everything wrong and where.
+pub fn load(path: &Path) -> Result<Loaded, FolderError> {
+    let mut loaded = load_declared(path)?;
+    loaded.learned = learned(&loaded.folder, &loaded.boat, &loaded.form)?;
+    loaded.learned.correct(&mut loaded.boat);
+    Ok(loaded)
+}
+
+/// What was learned of a boat, as far as it carries to it as it is now.
+///
+/// # Errors
+/// [`FolderError`] with everything wrong in the file and where.
+pub fn learned(folder: &Path, boat: &Boat, form: &Form) -> Result<Learned, FolderError> {
+    let file = folder.join(LEARNED);
+    if !file.exists() {
+        return Ok(Learned::default());
+    }
+    let kept = Kept::read(&read_text(&file)?, &shown(&file))?;
+    Ok(kept.carry(boat, form))
+}
+
+/// The same as declared, without what was learned.
+///
+/// # Errors
+/// [`FolderError`] with everything wrong and where.
+pub fn load_declared(path: &Path) -> Result<Loaded, FolderError> {
+    let file = boat_file(path)?;
+    let folder = file.parent().map(Path::to_owned).unwrap_or_default();
+    let text = read_text(&file)?;
+    let (boat, warnings) = boat::load(&text, &shown(&file))?;
+    let form = read_form(&folder, &file, &text, &boat)?;
+    Ok(Loaded {
+        folder,
+        file,
+        text,
+        warnings,
+        boat,
+        form,
+        learned: Learned::default(),
+    })
+}
+
+/// `boat.toml` of a folder; a file stands for itself.
+///
+/// # Errors
+/// [`FolderError`] when there is no such folder or nothing in it.
+pub fn boat_file(path: &Path) -> Result<PathBuf, FolderError> {
+    let about = fs::metadata(path).map_err(|e| FolderError::system("open", path, &e))?;
+    if !about.is_dir() {
+        return Ok(path.to_owned());
+    }
+    let file = path.join("boat.toml");
+    if file.exists() {
+        return Ok(file);
+    }
+    // Tell a folder that cannot be read from one without a boat in it.
+    fs::read_dir(path).map_err(|e| FolderError::system("read the folder", path, &e))?;
+    Err(FolderError::new(
+        format!("{} has no boat.toml", shown(path)),
+        "start a boat with `skimwright new DIR --hull three-point`",
+    ))
+}
+
+/// The text of a boat file.
+///
+/// # Errors
+/// [`FolderError`] when it cannot be read, is too large or is not UTF-8.
+pub fn read_text(file: &Path) -> Result<String, FolderError> {
+    let bytes = read_limited(file, |size| {
+        if size > MAX_BOAT_FILE_BYTES {
+            let what = format!(
+                "{} is {} MB, over the limit of 4 MB",
+                shown(file),
+                size >> 20
+            );
+            return Err(FolderError::new(
+                what,
+                "a boat file is a page or two of text",
+            ));
+        }
+        Ok(())
+    })?;
+    String::from_utf8(bytes).map_err(|error| {
+        let upto = error.utf8_error().valid_up_to();
+        let before = &error.as_bytes()[..upto];
+        let line = before.iter().filter(|b| **b == b'\n').count() + 1;
+        let what = format!("{}:{line}: the text is not UTF-8", shown(file));
+        FolderError::new(what, "save it as UTF-8 from the editor")
+    })
+}
+
+/// Asks for the size before reading anything, and never reads more than was allowed.
+fn read_limited(
+    path: &Path,
+    allow: impl Fn(u64) -> Result<(), FolderError>,
+) -> Result<Vec<u8>, FolderError> {
+    let refused = |e: std::io::Error| FolderError::system("read", path, &e);
+    // Asked by name first: opening a pipe would wait for someone to write to it.
+    let about = fs::metadata(path).map_err(refused)?;
+    if !about.is_file() {
+        return Err(FolderError::new(
+            format!("{} is not a file", shown(path)),
+            "name a file here",
+        ));
+    }
+    allow(about.len())?;
+    let file = File::open(path).map_err(refused)?;
+    let mut bytes = Vec::with_capacity(about.len() as usize);
+    file.take(about.len() + 1)
+        .read_to_end(&mut bytes)
+        .map_err(refused)?;
+    allow(bytes.len() as u64)?;
+    Ok(bytes)
+}
+
+fn read_form(folder: &Path, file: &Path, text: &str, boat: &Boat) -> Result<Form, FolderError> {
+    let shape = read_shape(folder, file, text, &boat.hull.source)?;
+    with_measured(shape, file, text, boat)
+}
+
+/// The hull as its files have it, running surfaces found.
+///
+/// # Errors
+/// [`FolderError`] when a mesh cannot be read or a starter hull cannot be built.
+pub fn read_shape(
+    folder: &Path,
+    file: &Path,
+    text: &str,
+    source: &HullSource,
+) -> Result<Form, FolderError> {
+    let mut form = match source {
+        HullSource::Starter(starter) => {
+            let mesh = form::starter::build(starter)
+                .map_err(|error| at_word(file, text, "[hull.starter]", &error.to_string()))?;
+            Form::from_mesh(mesh)
+        }
+        HullSource::Mesh(files) => read_meshes(folder, files)?,
+    };
+    form.surfaces = form::running::find(&form.envelope);
+    Ok(form)
+}
+
+/// The same with what was measured on the print put in its place.
+///
+/// # Errors
+/// [`FolderError`] when a measured surface is not on the hull.
+pub fn with_measured(
+    mut form: Form,
+    file: &Path,
+    text: &str,
+    boat: &Boat,
+) -> Result<Form, FolderError> {
+    form::running::apply(&mut form.surfaces, &boat.hull.running).map_err(|error| {
+        let place = format!("\"{}\"", error.given);
+        at_word(file, text, &place, &error.to_string())
+    })?;
+    Ok(form)
+}
+
+/// A fault found after loading, pointed at the first place where `word` stands in the file.
+fn at_word(file: &Path, text: &str, word: &str, message: &str) -> FolderError {
+    let start = text.find(word).unwrap_or(0);
+    let length = if text[start..].starts_with(word) {
+        word.len()
+    } else {
+        0
+    };
+    let problem = Problem {
+        message: message.to_owned(),
+        help: None,
+        span: start..start + length,
+        severity: Severity::Error,
+    };
+    BoatFileError::new(&shown(file), text, vec![problem]).into()
+}
+
+fn read_meshes(folder: &Path, files: &[MeshFile]) -> Result<Form, FolderError> {
+    let mut read = Vec::with_capacity(files.len());
+    for file in files {
+        let path = inside(folder, &file.path)?;
+        let bytes = read_limited(&path, |size| {
+            check_size(&file.path, size).map_err(|e| FolderError::new(e.to_string(), ""))
+        })?;
+        read.push((file.path.as_str(), bytes));
+    }
+    let borrowed: Vec<(&str, &[u8])> = read.iter().map(|(n, b)| (*n, b.as_slice())).collect();
+    form::assemble(&borrowed, files).map_err(|error| {
+        FolderError::new(
+            error.to_string(),
+            format!(
+                "the hull's files are those named in {}",
+                shown(&folder.join("boat.toml"))
+            ),
+        )
+    })
+}
+
+/// A mesh file of the folder. Links and `..` that lead out of it are refused: a boat folder from
+/// somebody else must not make the program read other files.
+///
+/// # Errors
+/// [`FolderError`] for such a path and for a file that is not there.
+pub fn inside(folder: &Path, name: &str) -> Result<PathBuf, FolderError> {
+    let plain = Path::new(name)
+        .components()
+        .all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
+    let outside = || {
+        FolderError::new(
+            format!("the mesh file {name} is outside the boat folder"),
+            "copy it into the boat folder",
+        )
+    };
+    if !plain {
+        return Err(outside());
+    }
+    let here = if folder.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        folder
+    };
+    let path = here.join(name);
+    let real =
+        fs::canonicalize(&path).map_err(|e| FolderError::system("read the mesh", &path, &e))?;
+    let home = fs::canonicalize(here).map_err(|e| FolderError::system("open", here, &e))?;
+    if real.starts_with(home) {
+        Ok(real)
+    } else {
+        Err(outside())
+    }
+}
+
+/// Writes beside the target, flushes, and renames: whole or not at all.
+///
+/// # Errors
+/// [`FolderError`] when the system refuses; what was there before is untouched.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), FolderError> {
+    let refused = |e: std::io::Error| FolderError::system("write", path, &e);
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    if path.is_dir() {
+        return Err(FolderError::new(
+            format!("cannot write {}: it is a folder", shown(path)),
+            "name a file to write",
+        ));
+    }
+    let mut beside = tempfile::Builder::new();
+    #[cfg(unix)]
+    beside.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o644));
+    let mut file = beside.tempfile_in(folder).map_err(refused)?;
+    file.write_all(bytes).map_err(refused)?;
+    file.as_file().sync_all().map_err(refused)?;
+    file.persist(path).map_err(|e| refused(e.error))?;
+    Ok(())
+}

@@ -1,0 +1,530 @@
+//! The boat on the desk: as saved, as tried out, and every step between.
+//!
+//! What is tried out is a text of its own beside the saved one. Each step back is a text too, so
+//! that undo needs no inverse of anything. All of it is written to a sidecar after every change:
+//! stopping the server at any moment loses nothing.
+
+use boat::merge::{self, Clash, Difference};
+use boat::{PathStep, steps};
+use folder::FolderError;
+use serde::{Deserialize, Serialize};
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+
+use crate::error::{Answer, ApiError};
+use crate::revision::revision;
+
+/// Steps back that are kept.
+const STEPS: usize = 60;
+
+/// A boat folder with what is tried out.
+pub struct Desk {
+    /// Where it lives.
+    pub folder: PathBuf,
+    /// Its boat file.
+    pub file: PathBuf,
+    /// The demonstration boat it is a scratch copy of; it is copied to the builder when saved.
+    pub demo: Option<String>,
+    sidecars: Vec<PathBuf>,
+    state: Mutex<State>,
+}
+
+/// A text to go back to.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct Snapshot {
+    /// What was done from it: `part Battery at`.
+    pub label: String,
+    text: String,
+}
+
+#[derive(Debug, Default)]
+struct State {
+    saved: String,
+    draft: String,
+    undo: Vec<Snapshot>,
+    redo: Vec<Snapshot>,
+    gesture: Option<String>,
+    version: u64,
+    touched: HashMap<Vec<PathStep>, (u64, String)>,
+    outside: Outside,
+}
+
+/// What happened to the file behind our back.
+#[derive(Debug, Default, Clone, PartialEq)]
+pub enum Outside {
+    /// Nothing that matters.
+    #[default]
+    Calm,
+    /// It was changed, and the what-if with it; both kept.
+    Merged {
+        /// Which keys.
+        keys: Vec<String>,
+    },
+    /// It was changed where the what-if was too: somebody must choose.
+    Clashes {
+        /// The file's new text.
+        theirs: String,
+        /// Where they disagree.
+        clashes: Vec<Clash>,
+    },
+    /// It cannot be read any more.
+    Gone {
+        /// Why, in a sentence.
+        why: String,
+    },
+}
+
+/// What the page sees of the desk.
+#[derive(Debug, Clone)]
+pub struct Look {
+    /// On disk, as last read.
+    pub saved: String,
+    /// With what is tried out.
+    pub draft: String,
+    /// Names of steps back, last first.
+    pub undo: Vec<String>,
+    /// Names of steps forward, next first.
+    pub redo: Vec<String>,
+    /// Counts every change.
+    pub version: u64,
+    /// See [`Outside`].
+    pub outside: Outside,
+}
+
+/// One edit of the page.
+#[derive(Debug, Clone)]
+pub enum Edit {
+    /// Write a value.
+    Set(Vec<PathStep>, boat::NewValue),
+    /// Take a value or a table of a list away.
+    Remove(Vec<PathStep>),
+    /// Add a table of this name to a list.
+    Add(Vec<PathStep>, String),
+}
+
+/// Who edits, and from what they saw.
+#[derive(Debug, Clone, Default)]
+pub struct Who {
+    /// Names the page.
+    pub client: String,
+    /// Version it last saw; nothing edits regardless.
+    pub seen: Option<u64>,
+    /// Edits of one drag share a name and are one step back.
+    pub gesture: Option<String>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Sidecar {
+    saved: String,
+    draft: String,
+    undo: Vec<Snapshot>,
+    redo: Vec<Snapshot>,
+}
+
+impl Desk {
+    /// Opens a boat folder, with what was tried out when it was last open.
+    ///
+    /// # Errors
+    /// [`ApiError`] when the folder or its file cannot be read.
+    pub fn open(path: &Path, state_folder: &Path, demo: Option<String>) -> Answer<Self> {
+        let file = folder::boat_file(path)?;
+        let file = std::path::absolute(&file).unwrap_or(file);
+        let folder = file.parent().map(Path::to_owned).unwrap_or_default();
+        let saved = folder::read_text(&file)?;
+        let elsewhere = state_folder.join(format!("{}.json", revision(&file.to_string_lossy())));
+        let desk = Self {
+            sidecars: vec![folder.join(".skimwright").join("whatif.json"), elsewhere],
+            state: Mutex::new(State {
+                draft: saved.clone(),
+                saved,
+                version: 1,
+                ..State::default()
+            }),
+            folder,
+            file,
+            demo,
+        };
+        desk.take_up();
+        Ok(desk)
+    }
+
+    /// The desk as it is, after a look at the file.
+    pub fn look(&self) -> Look {
+        let mut state = self.lock();
+        self.notice(&mut state);
+        look(&state)
+    }
+
+    /// Edits what is tried out.
+    ///
+    /// # Errors
+    /// [`ApiError`] when an edit cannot be made, or would undo what another page did unseen.
+    pub fn edit(&self, edits: &[Edit], who: &Who) -> Answer<Look> {
+        let mut state = self.lock();
+        self.notice(&mut state);
+        unseen(&state, edits, who)?;
+        let mut text = state.draft.clone();
+        for edit in edits {
+            text = edit.apply(&text)?;
+        }
+        let same_drag = who.gesture.is_some() && who.gesture == state.gesture;
+        if !same_drag && text != state.draft {
+            let label = edits.first().map(Edit::label).unwrap_or_default();
+            let before = state.draft.clone();
+            push(&mut state.undo, label, before);
+        }
+        state.redo.clear();
+        state.gesture.clone_from(&who.gesture);
+        state.draft = text;
+        state.version += 1;
+        let version = state.version;
+        for edit in edits {
+            let by = (version, who.client.clone());
+            state.touched.insert(edit.path().to_vec(), by);
+        }
+        self.put_down(&state)?;
+        Ok(look(&state))
+    }
+
+    /// One step back; nothing happens when there is none.
+    ///
+    /// # Errors
+    /// [`ApiError`] when it cannot be put down.
+    pub fn undo(&self) -> Answer<Look> {
+        self.step(|state| {
+            let Some(last) = state.undo.pop() else { return };
+            let now = std::mem::replace(&mut state.draft, last.text);
+            push(&mut state.redo, last.label, now);
+        })
+    }
+
+    /// One step forward again.
+    ///
+    /// # Errors
+    /// [`ApiError`] when it cannot be put down.
+    pub fn redo(&self) -> Answer<Look> {
+        self.step(|state| {
+            let Some(next) = state.redo.pop() else { return };
+            let now = std::mem::replace(&mut state.draft, next.text);
+            push(&mut state.undo, next.label, now);
+        })
+    }
+
+    /// Back to the saved boat; a step like any other, so it can be undone.
+    ///
+    /// # Errors
+    /// [`ApiError`] when it cannot be put down.
+    pub fn discard(&self) -> Answer<Look> {
+        self.step(|state| {
+            if state.draft == state.saved {
+                return;
+            }
+            let before = std::mem::replace(&mut state.draft, state.saved.clone());
+            push(&mut state.undo, "back to the saved boat".into(), before);
+            state.redo.clear();
+        })
+    }
+
+    /// Takes over what was tried out on another copy of the same boat.
+    ///
+    /// # Errors
+    /// [`ApiError`] when it cannot be put down.
+    pub fn adopt(&self, other: &Look) -> Answer<Look> {
+        self.step(|state| {
+            let before = std::mem::replace(&mut state.draft, other.draft.clone());
+            if state.draft != before {
+                push(
+                    &mut state.undo,
+                    "as tried out on the demonstration boat".into(),
+                    before,
+                );
+            }
+        })
+    }
+
+    /// Settles a clash with the file: `mine` keeps what is tried out where both changed.
+    ///
+    /// # Errors
+    /// [`ApiError`] when nothing clashes.
+    pub fn settle(&self, mine: bool) -> Answer<Look> {
+        let mut state = self.lock();
+        self.notice(&mut state);
+        let Outside::Clashes { theirs, clashes } = state.outside.clone() else {
+            return Err(ApiError::conflict("nothing has to be chosen", ""));
+        };
+        let mut merged = merge::merge(&state.saved, &state.draft, &theirs)?.text;
+        for clash in clashes.iter().filter(|_| mine) {
+            let change = Difference {
+                path: clash.path.clone(),
+                before: clash.theirs.clone(),
+                after: clash.mine.clone(),
+                table: false,
+            };
+            merged = merge::apply(&merged, &change)?;
+        }
+        let before = std::mem::replace(&mut state.draft, merged);
+        push(&mut state.undo, "choice between two changes".into(), before);
+        state.saved = theirs;
+        state.outside = Outside::Calm;
+        state.version += 1;
+        self.put_down(&state)?;
+        Ok(look(&state))
+    }
+
+    /// Writes what is tried out to the boat file, comments and order kept.
+    ///
+    /// # Errors
+    /// [`ApiError`] when the text is no boat, the file was changed elsewhere in the same place, is
+    /// not the one the page saw, or cannot be written; what is tried out is kept in each case.
+    pub fn save(&self, seen: Option<&str>) -> Answer<Look> {
+        let mut state = self.lock();
+        self.notice(&mut state);
+        self.may_save(&state, seen)?;
+        boat::load(&state.draft, "boat.toml")?;
+        folder::write_whole(&self.file, state.draft.as_bytes()).map_err(kept)?;
+        state.saved = state.draft.clone();
+        state.outside = Outside::Calm;
+        state.gesture = None;
+        state.version += 1;
+        self.put_down(&state)?;
+        Ok(look(&state))
+    }
+
+    fn may_save(&self, state: &State, seen: Option<&str>) -> Answer<()> {
+        match &state.outside {
+            Outside::Clashes { clashes, .. } => {
+                let keys: Vec<String> = clashes.iter().map(|c| merge::spell(&c.path)).collect();
+                return Err(ApiError::conflict(
+                    format!(
+                        "boat.toml was changed elsewhere, in the same place: {}",
+                        keys.join(", ")
+                    ),
+                    "choose which to keep; your what-if is not lost",
+                ));
+            }
+            Outside::Gone { why } => {
+                return Err(ApiError::conflict(
+                    why.clone(),
+                    "put the folder back and save again; your what-if is kept until then",
+                ));
+            }
+            Outside::Calm | Outside::Merged { .. } => {}
+        }
+        if seen.is_some_and(|seen| seen != revision(&state.saved)) {
+            return Err(ApiError::conflict(
+                "boat.toml is not the one this page was showing",
+                "look at it again, then save; nothing was written",
+            ));
+        }
+        Ok(())
+    }
+
+    fn step(&self, change: impl FnOnce(&mut State)) -> Answer<Look> {
+        let mut state = self.lock();
+        self.notice(&mut state);
+        change(&mut state);
+        state.gesture = None;
+        state.version += 1;
+        self.put_down(&state)?;
+        Ok(look(&state))
+    }
+
+    fn lock(&self) -> std::sync::MutexGuard<'_, State> {
+        self.state.lock().unwrap_or_else(|e| e.into_inner())
+    }
+
+    /// Takes in what happened to the file since.
+    fn notice(&self, state: &mut State) {
+        let theirs = match folder::read_text(&self.file) {
+            Ok(text) => text,
+            Err(error) => {
+                let why = format!("the boat file cannot be read any more: {error}");
+                if !matches!(&state.outside, Outside::Gone { why: known } if *known == why) {
+                    state.outside = Outside::Gone { why };
+                    state.version += 1;
+                }
+                return;
+            }
+        };
+        if matches!(state.outside, Outside::Gone { .. }) {
+            state.outside = Outside::Calm;
+            state.version += 1;
+        }
+        if theirs == state.saved {
+            if matches!(state.outside, Outside::Clashes { .. }) {
+                state.outside = Outside::Calm;
+                state.version += 1;
+            }
+            return;
+        }
+        if matches!(&state.outside, Outside::Clashes { theirs: known, .. } if *known == theirs) {
+            return;
+        }
+        self.take_in(state, theirs);
+        state.version += 1;
+        // The file's own change is on disk already; a sidecar that lags is caught up next time.
+        let _ = self.put_down(state);
+    }
+
+    fn take_in(&self, state: &mut State, theirs: String) {
+        let changed = merge::differences(&state.saved, &theirs).unwrap_or_default();
+        let keys: Vec<String> = changed.iter().map(|d| merge::spell(&d.path)).collect();
+        if state.draft == state.saved {
+            state.draft.clone_from(&theirs);
+            state.saved = theirs;
+            state.outside = Outside::Merged { keys };
+            return;
+        }
+        match merge::merge(&state.saved, &state.draft, &theirs) {
+            Ok(merged) if merged.clashes.is_empty() => {
+                let before = std::mem::replace(&mut state.draft, merged.text);
+                push(&mut state.undo, "change made outside".into(), before);
+                state.saved = theirs;
+                state.outside = Outside::Merged { keys };
+            }
+            Ok(merged) => {
+                let clashes = merged.clashes;
+                state.outside = Outside::Clashes { theirs, clashes };
+            }
+            // Not TOML just now: an editor at work. It is looked at again.
+            Err(_) => {
+                let why = "boat.toml has a syntax error just now; finish the edit there".into();
+                state.outside = Outside::Gone { why };
+            }
+        }
+    }
+
+    /// Puts the sidecar down: in the boat folder, else with the builder's own state.
+    fn put_down(&self, state: &State) -> Answer<()> {
+        let sidecar = Sidecar {
+            saved: state.saved.clone(),
+            draft: state.draft.clone(),
+            undo: state.undo.clone(),
+            redo: state.redo.clone(),
+        };
+        let bytes = serde_json::to_vec(&sidecar).map_err(|_| ApiError::bug())?;
+        let mut refused = None;
+        for path in &self.sidecars {
+            match write_beside(path, &bytes, &self.folder) {
+                Ok(()) => return Ok(()),
+                Err(error) => refused = Some((path, error)),
+            }
+        }
+        match refused {
+            Some((path, error)) => Err(kept(FolderError::system(
+                "keep the what-if in",
+                path,
+                &error,
+            ))),
+            None => Ok(()),
+        }
+    }
+
+    /// What was tried out when the boat was last open, brought onto the file as it is now.
+    fn take_up(&self) {
+        let newest = self.sidecars.iter().filter_map(|path| {
+            let at = std::fs::metadata(path).ok()?.modified().ok()?;
+            let read: Sidecar = serde_json::from_slice(&std::fs::read(path).ok()?).ok()?;
+            Some((at, read))
+        });
+        let Some((_, sidecar)) = newest.max_by_key(|(at, _)| *at) else {
+            return;
+        };
+        let mut state = self.lock();
+        let theirs = std::mem::replace(&mut state.saved, sidecar.saved);
+        state.draft = sidecar.draft;
+        state.undo = sidecar.undo;
+        state.redo = sidecar.redo;
+        if theirs != state.saved {
+            self.take_in(&mut state, theirs);
+        }
+    }
+}
+
+fn write_beside(path: &Path, bytes: &[u8], boat: &Path) -> std::io::Result<()> {
+    use std::io::Write as _;
+    let folder = path.parent().unwrap_or(Path::new("."));
+    // A folder that was deleted is not made again behind the builder's back.
+    if path.starts_with(boat) && !boat.is_dir() {
+        return Err(std::io::ErrorKind::NotFound.into());
+    }
+    std::fs::create_dir_all(folder)?;
+    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    file.write_all(bytes)?;
+    file.persist(path)?;
+    Ok(())
+}
+
+/// A failed write, with the one thing the builder wants to know.
+fn kept(error: FolderError) -> ApiError {
+    let mut out = ApiError::from(error);
+    out.add_hint("what you tried out is kept in this page and here, unsaved");
+    out
+}
+
+/// Refuses an edit of what another page changed since this one looked.
+fn unseen(state: &State, edits: &[Edit], who: &Who) -> Answer<()> {
+    let Some(seen) = who.seen else { return Ok(()) };
+    for edit in edits {
+        let touched = state.touched.get(edit.path());
+        if touched.is_some_and(|(at, by)| *at > seen && *by != who.client) {
+            return Err(ApiError::conflict(
+                format!(
+                    "another page changed {} meanwhile",
+                    merge::spell(edit.path())
+                ),
+                "look at its value, then change it again; nothing was lost",
+            ));
+        }
+    }
+    Ok(())
+}
+
+fn push(stack: &mut Vec<Snapshot>, label: String, text: String) {
+    stack.push(Snapshot { label, text });
+    let over = stack.len().saturating_sub(STEPS);
+    stack.drain(..over);
+}
+
+fn look(state: &State) -> Look {
+    let names = |stack: &[Snapshot]| stack.iter().rev().map(|s| s.label.clone()).collect();
+    Look {
+        saved: state.saved.clone(),
+        draft: state.draft.clone(),
+        undo: names(&state.undo),
+        redo: names(&state.redo),
+        version: state.version,
+        outside: state.outside.clone(),
+    }
+}
+
+impl Edit {
+    fn path(&self) -> &[PathStep] {
+        match self {
+            Self::Set(path, _) | Self::Remove(path) | Self::Add(path, _) => path,
+        }
+    }
+
+    fn label(&self) -> String {
+        match self {
+            Self::Set(path, _) => merge::spell(path),
+            Self::Remove(path) => format!("remove {}", merge::spell(path)),
+            Self::Add(path, name) => format!("add {} \"{name}\"", merge::spell(path)),
+        }
+    }
+
+    fn apply(&self, text: &str) -> Answer<String> {
+        let way = steps(self.path()).ok_or_else(|| {
+            ApiError::unusable(
+                format!("the boat file has no place `{}`", merge::spell(self.path())),
+                "GET /api/keys lists every key",
+            )
+        })?;
+        Ok(match self {
+            Self::Set(_, value) => boat::edit(text, &way, value.clone())?,
+            Self::Remove(_) => boat::remove(text, &way)?,
+            Self::Add(_, name) => boat::add(text, &way, name)?,
+        })
+    }
+}

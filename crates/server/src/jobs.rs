@@ -1,0 +1,195 @@
+//! Long work: started, watched, stopped.
+
+use serde::Serialize;
+use std::collections::HashMap;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::{Arc, Mutex};
+use tokio::sync::watch;
+use utoipa::ToSchema;
+
+use crate::error::{Answer, ApiError, Refusal};
+
+/// Finished jobs kept.
+const KEPT: usize = 32;
+/// Jobs going on at once.
+const MOST: usize = 8;
+
+/// How a job stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Stage {
+    /// At work.
+    Running,
+    /// Its result is there.
+    Done,
+    /// It could not be done; `refusal` says why.
+    Failed,
+    /// Somebody stopped it.
+    Stopped,
+}
+
+/// A job as the page sees it.
+#[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
+pub struct JobView {
+    /// Names it.
+    pub id: u64,
+    /// What it works out.
+    pub kind: String,
+    /// How it stands.
+    pub stage: Stage,
+    /// What is being done now, in words.
+    pub doing: String,
+    /// Part done, 0 to 1; nothing where it cannot be told.
+    pub part: Option<f64>,
+    /// Why it failed.
+    pub refusal: Option<Refusal>,
+    /// What came of it.
+    pub result: Option<serde_json::Value>,
+}
+
+/// One job.
+pub struct Job {
+    view: watch::Sender<JobView>,
+    stopped: AtomicBool,
+}
+
+/// All of them.
+#[derive(Default)]
+pub struct Jobs {
+    next: AtomicU64,
+    all: Mutex<HashMap<u64, Arc<Job>>>,
+}
+
+impl Job {
+    /// Says what is being done.
+    pub fn step(&self, doing: &str, part: Option<f64>) {
+        self.view.send_modify(|view| {
+            view.doing = doing.to_owned();
+            view.part = part;
+        });
+    }
+
+    /// Whether the result is still wanted.
+    pub fn wanted(&self) -> bool {
+        !self.stopped.load(Ordering::Relaxed)
+    }
+
+    /// As it is now.
+    pub fn now(&self) -> JobView {
+        self.view.borrow().clone()
+    }
+
+    /// Hears of every change.
+    pub fn watch(&self) -> watch::Receiver<JobView> {
+        self.view.subscribe()
+    }
+
+    /// Asks it to stop at the next chance.
+    pub fn stop(&self) {
+        self.stopped.store(true, Ordering::Relaxed);
+        self.view.send_modify(|view| {
+            if view.stage == Stage::Running {
+                view.stage = Stage::Stopped;
+            }
+        });
+    }
+
+    fn end(&self, outcome: Answer<serde_json::Value>) {
+        self.view.send_modify(|view| {
+            if view.stage == Stage::Stopped {
+                return;
+            }
+            match outcome {
+                Ok(result) => {
+                    view.stage = Stage::Done;
+                    view.part = Some(1.0);
+                    view.result = Some(result);
+                }
+                Err(error) => {
+                    view.stage = Stage::Failed;
+                    view.refusal = Some(error.refusal().clone());
+                }
+            }
+        });
+    }
+}
+
+impl Jobs {
+    /// Starts `work` aside.
+    ///
+    /// # Errors
+    /// [`ApiError`] when too many are going on.
+    pub fn start(
+        &self,
+        kind: &str,
+        work: impl FnOnce(&Job) -> Answer<serde_json::Value> + Send + 'static,
+    ) -> Answer<JobView> {
+        let id = self.next.fetch_add(1, Ordering::Relaxed) + 1;
+        let view = JobView {
+            id,
+            kind: kind.to_owned(),
+            stage: Stage::Running,
+            doing: "starting".into(),
+            part: None,
+            refusal: None,
+            result: None,
+        };
+        let job = Arc::new(Job {
+            view: watch::Sender::new(view.clone()),
+            stopped: AtomicBool::new(false),
+        });
+        self.admit(id, job.clone())?;
+        tokio::task::spawn_blocking(move || {
+            let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&job)));
+            job.end(done.unwrap_or_else(|_| Err(ApiError::bug())));
+        });
+        Ok(view)
+    }
+
+    fn admit(&self, id: u64, job: Arc<Job>) -> Answer<()> {
+        let mut all = self.all.lock().unwrap_or_else(|e| e.into_inner());
+        let running = |job: &Arc<Job>| job.now().stage == Stage::Running;
+        if all.values().filter(|j| running(j)).count() >= MOST {
+            return Err(ApiError::new(
+                axum::http::StatusCode::TOO_MANY_REQUESTS,
+                format!("{MOST} jobs are going on already"),
+                "stop one, or wait for it",
+            ));
+        }
+        all.insert(id, job);
+        while all.len() > KEPT {
+            let oldest = all
+                .iter()
+                .filter(|(_, j)| !running(j))
+                .map(|(id, _)| *id)
+                .min();
+            match oldest {
+                Some(id) => all.remove(&id),
+                None => break,
+            };
+        }
+        Ok(())
+    }
+
+    /// All that are kept, by number.
+    pub fn list(&self) -> Vec<JobView> {
+        let all = self.all.lock().unwrap_or_else(|e| e.into_inner());
+        let mut views: Vec<JobView> = all.values().map(|job| job.now()).collect();
+        views.sort_by_key(|view| view.id);
+        views
+    }
+
+    /// The job of that number.
+    ///
+    /// # Errors
+    /// [`ApiError`] when there is none.
+    pub fn get(&self, id: u64) -> Answer<Arc<Job>> {
+        let all = self.all.lock().unwrap_or_else(|e| e.into_inner());
+        all.get(&id).cloned().ok_or_else(|| {
+            ApiError::missing(
+                format!("there is no job {id}"),
+                "it may have ended long ago",
+            )
+        })
+    }
+}

@@ -1,0 +1,61 @@
+//! What can be asked, a file a subject.
+
+pub mod boat;
+pub mod demos;
+pub mod jobs;
+pub mod session;
+pub mod study;
+pub mod whatif;
+
+use axum::http::Method;
+use utoipa::OpenApi;
+use utoipa_axum::router::UtoipaMethodRouterExt as _;
+use utoipa_axum::routes;
+
+use crate::Api;
+use crate::error::ApiError;
+
+#[derive(OpenApi)]
+#[openapi(info(
+    title = "skimwright",
+    description = "The local API behind the page: one boat folder, read, tried out and saved. \
+        Every path needs the token of this start, in the cookie set by POST /api/session or in \
+        the header x-skimwright-token.",
+    license(name = "MIT OR Apache-2.0")
+))]
+struct Document;
+
+/// Every route with its description.
+pub fn all() -> Api {
+    Api::with_openapi(Document::openapi())
+        .routes(routes!(session::session, session::open_session))
+        .routes(routes!(demos::demos))
+        .routes(routes!(demos::open_demo))
+        .routes(routes!(demos::starters))
+        .routes(routes!(demos::new_boat))
+        .routes(routes!(demos::boat_from_mesh).layer(demos::mesh_limit()))
+        .routes(routes!(boat::boat))
+        .routes(routes!(boat::keys))
+        .routes(routes!(boat::save))
+        .routes(routes!(boat::settle))
+        .routes(routes!(whatif::edit, whatif::discard))
+        .routes(routes!(whatif::undo))
+        .routes(routes!(whatif::redo))
+        .routes(routes!(study::study))
+        .routes(routes!(study::form))
+        .routes(routes!(study::mesh))
+        .routes(routes!(study::poses))
+        .routes(routes!(study::report))
+        .routes(routes!(jobs::start, jobs::list))
+        .routes(routes!(jobs::job, jobs::stop))
+        .routes(routes!(jobs::events))
+}
+
+/// A path asked the wrong way.
+pub async fn no_such_method(method: Method, uri: axum::http::Uri) -> ApiError {
+    ApiError::new(
+        axum::http::StatusCode::METHOD_NOT_ALLOWED,
+        format!("{} cannot be asked with {method}", uri.path()),
+        "docs/openapi.json lists what there is",
+    )
+}

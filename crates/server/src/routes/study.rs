@@ -1,0 +1,149 @@
+//! What the boat will do: findings, shape, the rail, the report.
+
+use axum::Json;
+use axum::body::Bytes;
+use axum::extract::State;
+use axum::http::{HeaderValue, header};
+use axum::response::{Html, IntoResponse, Response};
+use serde::Deserialize;
+use std::sync::Arc;
+use utoipa::{IntoParams, ToSchema};
+
+use super::boat::{Of, OfAsked};
+use crate::app::{App, aside};
+use crate::desk::Desk;
+use crate::error::{Answer, Asked, Refusal};
+use crate::studies::{Depth, Studied};
+use crate::views::{form, mesh, poses, study as answers};
+
+/// Which text, and how hard to look.
+#[derive(Debug, Deserialize, IntoParams)]
+pub struct StudyAsked {
+    /// `saved` or `whatif` (unless given).
+    #[serde(default)]
+    pub of: Of,
+    /// `best` (unless given): the full answer if it is there already, else a quick one.
+    #[serde(default)]
+    pub depth: DepthAsked,
+}
+
+/// How hard to look.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum DepthAsked {
+    /// What is there already, else quick.
+    #[default]
+    Best,
+    /// The boat as it is: no spread, no adjustments.
+    Quick,
+    /// With likely variations and adjustments: a second or more.
+    Full,
+}
+
+/// Findings, mass, balance and assumptions.
+#[utoipa::path(get, path = "/api/study", tag = "answers", params(StudyAsked),
+    responses((status = 200, body = answers::StudyView), (status = "4XX", body = Refusal)))]
+pub async fn study(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<StudyAsked>,
+) -> Answer<Json<answers::StudyView>> {
+    with_study(app, asked, |studied, text, full| {
+        Ok(Json(answers::view(studied, text, full)))
+    })
+    .await
+}
+
+/// The boat at every speed of the rail, and the staves over it.
+#[utoipa::path(get, path = "/api/poses", tag = "answers", params(StudyAsked),
+    responses((status = 200, body = poses::PosesView), (status = "4XX", body = Refusal)))]
+pub async fn poses(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<StudyAsked>,
+) -> Answer<Json<poses::PosesView>> {
+    with_study(app, asked, |studied, text, full| {
+        Ok(Json(poses::view(studied, text, full)))
+    })
+    .await
+}
+
+/// The shape with what is fitted.
+#[utoipa::path(get, path = "/api/form", tag = "answers", params(OfAsked),
+    responses((status = 200, body = form::FormView), (status = "4XX", body = Refusal)))]
+pub async fn form(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<OfAsked>,
+) -> Answer<Json<form::FormView>> {
+    let asked = StudyAsked {
+        of: asked.of,
+        depth: DepthAsked::Best,
+    };
+    with_study(app, asked, |studied, text, _| {
+        Ok(Json(form::view(studied, text)))
+    })
+    .await
+}
+
+/// The mesh as bytes: `SKM1`, vertices and triangles as u32, then positions and normals as f32 and
+/// corners as u32, little-endian, boat axes, m.
+#[utoipa::path(get, path = "/api/form/mesh", tag = "answers", params(OfAsked),
+    responses((status = 200, content_type = "application/octet-stream"),
+        (status = "4XX", body = Refusal)))]
+pub async fn mesh(State(app): State<Arc<App>>, Asked(asked): Asked<OfAsked>) -> Answer<Response> {
+    let desk = app.desk()?;
+    aside(move || {
+        let look = desk.look();
+        let ready = app.studies.ready(&desk.folder, asked.of.text(&look))?;
+        let bytes = Bytes::from(mesh::bytes(&ready.form.envelope));
+        let kind = HeaderValue::from_static("application/octet-stream");
+        Ok(([(header::CONTENT_TYPE, kind)], bytes).into_response())
+    })
+    .await
+}
+
+/// The report: one self-contained page with drawings, to print.
+#[utoipa::path(get, path = "/api/report", tag = "answers", params(OfAsked),
+    responses((status = 200, body = String, content_type = "text/html"),
+        (status = "4XX", body = Refusal)))]
+pub async fn report(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<OfAsked>,
+) -> Answer<Html<String>> {
+    let asked = StudyAsked {
+        of: asked.of,
+        depth: DepthAsked::Full,
+    };
+    with_study(app, asked, |studied, _, _| {
+        let subject = report::Subject::of(&studied.study, &studied.findings);
+        Ok(Html(report::html(&subject)))
+    })
+    .await
+}
+
+async fn with_study<T: Send + 'static>(
+    app: Arc<App>,
+    asked: StudyAsked,
+    answer: impl FnOnce(&Studied, &str, bool) -> Answer<T> + Send + 'static,
+) -> Answer<T> {
+    let desk = app.desk()?;
+    aside(move || {
+        let look = desk.look();
+        let text = asked.of.text(&look).to_owned();
+        let wanted = || still_wanted(&app, &desk, &text);
+        let (folder, studies) = (&desk.folder, &app.studies);
+        let studied = match asked.depth {
+            DepthAsked::Best => studies.best(folder, &text, &wanted),
+            DepthAsked::Quick => studies.study(folder, &text, Depth::Quick, &|_| {}, &wanted),
+            DepthAsked::Full => studies.study(folder, &text, Depth::Full, &|_| {}, &wanted),
+        }?;
+        let full = !studied.study.spread.draws.is_empty() || !studied.study.trials.is_empty();
+        answer(&studied, &text, full)
+    })
+    .await
+}
+
+/// Whether a text is still on the desk, saved or tried out.
+pub fn still_wanted(app: &App, desk: &Arc<Desk>, text: &str) -> bool {
+    let same = app.try_desk().is_some_and(|now| Arc::ptr_eq(&now, desk));
+    let look = desk.look();
+    same && (look.draft == text || look.saved == text)
+}

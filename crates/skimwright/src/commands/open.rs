@@ -1,0 +1,106 @@
+//! The page: a local server, and the browser on it.
+
+use serde_json::json;
+use server::{App, Config};
+use std::net::{IpAddr, SocketAddr, UdpSocket};
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use super::Outcome;
+use crate::cli::Open;
+use crate::failure::Failure;
+use crate::output;
+
+pub fn run(given: &Open) -> Result<Outcome, Failure> {
+    if given.print_openapi {
+        output::print(&server::openapi())?;
+        return Ok(Outcome::Good);
+    }
+    let app = App::new(config(given)?).map_err(|_| {
+        Failure::new(
+            "the system gives no random numbers, and without them anybody could reach the page",
+            "",
+        )
+    })?;
+    let app = Arc::new(app);
+    app.open_boat()
+        .map_err(|refused| Failure::new(refused.message(), refused.refusal().hint.clone()))?;
+    let runtime = tokio::runtime::Runtime::new()
+        .map_err(|e| Failure::new(format!("cannot start the server: {e}"), ""))?;
+    let served = runtime.block_on(server::serve(
+        app.clone(),
+        |address| announce(given, &app, address),
+        async {
+            let _ = tokio::signal::ctrl_c().await;
+        },
+    ));
+    served.map_err(|error| {
+        Failure::new(
+            format!("cannot listen on port {}: {error}", given.port),
+            "name another with --port, or leave it out to take a free one",
+        )
+    })?;
+    Ok(Outcome::Good)
+}
+
+fn config(given: &Open) -> Result<Config, Failure> {
+    let here = std::env::current_dir()
+        .map_err(|e| Failure::new(format!("this folder cannot be read: {e}"), ""))?;
+    Ok(Config {
+        port: given.port,
+        lan: given.lan,
+        read_only: given.read_only,
+        boats_folder: here,
+        state_folder: state_folder(),
+        boat: given.boat.clone(),
+    })
+}
+
+/// Where programs keep what is neither a document nor a setting.
+fn state_folder() -> PathBuf {
+    let set = |name: &str| std::env::var_os(name).filter(|v| !v.is_empty());
+    let home = |inside: &str| set("HOME").map(|home| PathBuf::from(home).join(inside));
+    let base = set("XDG_STATE_HOME")
+        .or_else(|| set("LOCALAPPDATA"))
+        .map(PathBuf::from)
+        .or_else(|| home(".local/state"))
+        .unwrap_or_else(std::env::temp_dir);
+    base.join("skimwright")
+}
+
+fn announce(given: &Open, app: &App, address: SocketAddr) {
+    let page = format!(
+        "http://127.0.0.1:{}/#token={}",
+        address.port(),
+        app.guard.token()
+    );
+    let phone = app.guard.code().and_then(|code| {
+        let at = own_address()?;
+        Some((format!("http://{at}:{}/", address.port()), code))
+    });
+    if given.json {
+        let _ = output::print_json(&json!({
+            "address": page,
+            "phone": phone.as_ref().map(|(at, code)| json!({"address": at, "code": code})),
+        }));
+    } else {
+        let mut text = format!("the page: {page}\n");
+        if let Some((at, code)) = &phone {
+            let (a, b) = code.split_at(4);
+            text.push_str(&format!("from a phone: {at} and the code {a} {b}\n"));
+        }
+        text.push_str("stop with Ctrl-C; what you try out is kept\n");
+        let _ = output::print(&text);
+    }
+    if !given.no_browser && open::that_detached(&page).is_err() {
+        output::warn("no browser could be opened: open the address above in one\n");
+    }
+}
+
+/// This computer's address on the local network: the one it would send from. Nothing is sent.
+fn own_address() -> Option<IpAddr> {
+    let socket = UdpSocket::bind("0.0.0.0:0").ok()?;
+    // An address reserved for documentation (RFC 5737): any outside one would do.
+    socket.connect("192.0.2.1:9").ok()?;
+    Some(socket.local_addr().ok()?.ip())
+}
