@@ -7,6 +7,7 @@
 pub mod ask;
 pub mod finding;
 pub mod findings;
+pub mod handling;
 pub mod hull_type;
 pub mod lever;
 pub mod number;

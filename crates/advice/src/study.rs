@@ -7,6 +7,7 @@ use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 
 use crate::ask::{Answers, Detail, ask};
+use crate::handling::Handling;
 use crate::hull_type::HullType;
 use crate::lever::Learned;
 use crate::spread::Spread;
@@ -74,6 +75,8 @@ pub struct Under {
     pub answers: Answers,
     /// Each drive run in time; empty without a top speed.
     pub flat_out: Vec<FlatOut>,
+    /// Turning and flying.
+    pub handling: Handling,
 }
 
 /// Why a boat cannot be studied.
@@ -134,6 +137,7 @@ pub fn study_with(
     let running = match ask(&boat, &form, &mass, &factors, Detail::Full(effort.points)) {
         Ok(asked) => Some(Under {
             flat_out: FlatOut::all(&boat, &asked.craft, &asked.curve),
+            handling: Handling::of(&asked.craft, &asked.curve),
             craft: asked.craft,
             curve: asked.curve,
             answers: asked.answers,

@@ -96,13 +96,19 @@ fn a_boat_that_is_the_same_on_both_sides_turns_the_same_both_ways() {
 /// source), and the boat pays in speed and current.
 #[test]
 fn a_fin_on_the_right_turns_tighter_to_the_right_and_costs_speed() {
-    let all = turns(&example("longshank"), 0.8);
+    for (name, share) in [("longshank", 0.8), ("tadpole", 0.6)] {
+        turns_to_the_right(name, share);
+    }
+}
+
+fn turns_to_the_right(name: &str, share: f64) {
+    let all = turns(&example(name), share);
     let tightest = |way| all.to(way).tightest().expect("turns").clone();
     let (left, right) = (tightest(Way::Port), tightest(Way::Starboard));
     assert!(right.radius_m < 0.8 * left.radius_m);
     assert!(right.lateral_g > left.lateral_g);
     assert!(right.circle.speed_m_s < 0.9 * all.straight.circle.speed_m_s);
-    assert!(right.current_a > all.straight.current_a);
+    assert!(right.current_a > all.straight.current_a, "{name}");
     assert!(right.circle.shaft_rad_s < all.straight.circle.shaft_rad_s);
 }
 

@@ -1,7 +1,9 @@
 //! From a study to sentences, worst first.
 
 mod balance;
+mod flight;
 mod float;
+mod handling;
 mod heat;
 mod launch;
 mod pads;
@@ -24,6 +26,8 @@ pub fn findings(study: &Study) -> Vec<Finding> {
     if let Some(under) = &study.running {
         all.extend(running::findings(study, under));
         all.extend(launch::findings(under));
+        all.extend(handling::findings(study, under));
+        all.extend(flight::findings(under));
         all.extend(power::findings(study, under));
         all.extend(heat::findings(study, under));
         all.extend(shaft::findings(study, under));

@@ -1,7 +1,6 @@
 //! Under way: over the hump, on the plane, at top speed, and every other way it could run.
 
 use boat::Kind;
-use craft::RunningState;
 
 use super::{asked, count, improve};
 use crate::ask::Ask;
@@ -18,8 +17,6 @@ const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
 const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
 /// Bias of Day and Haag's limit at the points it was read from, rad.
 const PORPOISING_SPREAD_DEG: f64 = 0.7;
-
-const FLIGHT: &str = "A boat that flies comes down anywhere: keep spectators behind the drivers and ease off into wind.";
 
 pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     if study.boat.drives.is_empty() {
@@ -38,7 +35,6 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     all.extend(pitch_speed(under));
     all.extend(gaps(under));
     all.extend(jumps(under));
-    all.extend(airborne(study, under));
     all.extend(porpoising(study, under));
     all
 }
@@ -386,56 +382,6 @@ fn jumps(under: &Under) -> Option<Finding> {
             .number(speed(*jump))
             .why("The way it was running ends there and the next one begins at another attitude: the boat changes at a stroke, and may go back and forth between the two."),
     )
-}
-
-/// No running surface touches the water.
-fn is_airborne(state: &RunningState) -> bool {
-    state.wetted.iter().all(|w| w.keel_length_m < 1e-4)
-}
-
-fn airborne(study: &Study, under: &Under) -> Option<Finding> {
-    let top = under.curve.top.as_ref()?;
-    let reachable = |s: &&RunningState| s.speed_m_s <= top.speed_m_s * 1.001;
-    let flying: Vec<&RunningState> = under
-        .curve
-        .others
-        .iter()
-        .filter(reachable)
-        .filter(|s| is_airborne(s))
-        .collect();
-    let closest = flying.iter().min_by(|a, b| {
-        let margin = |s: &RunningState| s.attitude.trim_rad - running_trim(under, s.speed_m_s);
-        margin(a).total_cmp(&margin(b))
-    })?;
-    let margin = closest.attitude.trim_rad - running_trim(under, closest.speed_m_s);
-    let number = Number::new(Kind::Angle, margin, study.spread.half_width(Ask::TopTrim));
-    let sentence = format!(
-        "At {} there is also a way to fly, bow up {}: a gust or wave that lifts the bow {} flips it.",
-        speed(closest.speed_m_s).plain(),
-        Number::exact(Kind::Angle, closest.attitude.trim_rad).plain(),
-        number.plain()
-    );
-    let mut found = Finding::new("airborne", Standing::Watch, Basis::TheoryOnly, sentence)
-        .number(number)
-        .why("A second state in which air and propeller carry it with the running surfaces clear. It is an unstable one: past it the boat goes over backwards. The bow-up angle between running and flying is the margin; no limit for it has been measured.")
-        .caution(FLIGHT);
-    for state in &flying {
-        found = found.figure(
-            format!("flies at {}", speed(state.speed_m_s).plain()),
-            format!(
-                "bow up {}",
-                Number::exact(Kind::Angle, state.attitude.trim_rad).plain()
-            ),
-        );
-    }
-    Some(found.changes(improve(study, Ask::TopTrim, Want::Less)))
-}
-
-fn running_trim(under: &Under, speed_m_s: f64) -> f64 {
-    crate::spread::at_speed(&under.curve.running, speed_m_s, &|s: &RunningState| {
-        s.attitude.trim_rad
-    })
-    .unwrap_or(0.0)
 }
 
 /// Day and Haag's limit, for single vee bottoms.

@@ -16,7 +16,7 @@ type Unknowns = SVector<f64, 7>;
 type Slopes = SMatrix<f64, 7, 7>;
 
 const ITERATIONS: usize = 40;
-const DAMPED_ITERATIONS: usize = 40;
+const SKIMMING_ITERATIONS: usize = 14;
 /// Shares of weight, and of weight times length.
 const TOLERANCE: f64 = 2e-4;
 /// Differences taken for slopes, in the order of the unknowns.
@@ -169,36 +169,72 @@ impl Turner<'_> {
         None
     }
 
-    /// Damped least squares (Levenberg and Marquardt): slower than Newton, but it does not bounce where
-    /// a surface meets and leaves the water within a fraction of a millimetre.
-    pub fn settle_damped(&self, start: &Circle, held: Held) -> Option<Circle> {
-        let mut x = self.vector(start, held);
-        let mut residual = self.residual(&self.circle(&x, held), held);
-        let mut damping = 1e-2;
-        for _ in 0..DAMPED_ITERATIONS {
-            if residual.amax() < TOLERANCE {
-                return Some(self.circle(&x, held));
+    /// Newton with the height found afresh for every try, by bracketing: slower, but it does not bounce
+    /// where a flat surface skims the water, whose lift grows like the root of its depth.
+    pub fn settle_skimming(&self, start: &Circle, held: Held) -> Option<Circle> {
+        let mut here = self.at_height(self.vector(start, held), held)?;
+        for _ in 0..SKIMMING_ITERATIONS {
+            if here.1.amax() < TOLERANCE {
+                return Some(self.circle(&here.0, held));
             }
-            let slopes = self.slopes(&x, &residual, held);
-            let (normal, right) = (slopes.transpose() * slopes, slopes.transpose() * residual);
-            let mut better = None;
-            for _ in 0..8 {
-                let damped = normal + Slopes::from_diagonal(&(normal.diagonal() * damping));
-                let tried = x + limited(-damped.lu().solve(&right)?);
-                let left = self.residual(&self.circle(&tried, held), held);
-                if left.norm() < residual.norm() {
-                    better = Some((tried, left));
-                    break;
+            let mut slopes = Slopes::identity();
+            for (column, h) in NUDGE.into_iter().enumerate().skip(1) {
+                let mut moved = here.0;
+                moved[column] += h;
+                let there = self.at_height(moved, held)?;
+                slopes.set_column(column, &((there.1 - here.1) / h));
+            }
+            let step = limited(-slopes.lu().solve(&here.1)?);
+            let mut share = 1.0;
+            here = loop {
+                let tried = self.at_height(here.0 + step * share, held);
+                match tried {
+                    Some(there) if there.1.norm() < here.1.norm() => break there,
+                    _ if share < 0.02 => return None,
+                    _ => share *= 0.5,
                 }
-                damping *= 6.0;
-            }
-            (x, residual) = better?;
-            damping = (0.2 * damping).max(1e-8);
-            if x[1].abs() > MOST_HEEL || x[2].abs() > MOST_HEEL || x[3].abs() > MOST_DRIFT {
+            };
+        }
+        None
+    }
+
+    /// The unknowns with the height at which nothing is left over in heave, and what else is left.
+    fn at_height(&self, x: Unknowns, held: Held) -> Option<(Unknowns, Unknowns)> {
+        let at = |rise_m: f64| {
+            let mut moved = x;
+            moved[0] = rise_m;
+            (moved, self.residual(&self.circle(&moved, held), held))
+        };
+        let lift = |rise_m: f64| at(rise_m).1[0];
+        let (mut a, mut at_a) = (x[0], lift(x[0]));
+        let mut step = 2e-4_f64.copysign(at_a);
+        let (mut b, mut at_b) = (a, at_a);
+        while at_a * at_b > 0.0 {
+            (a, at_a) = (b, at_b);
+            b += step;
+            at_b = lift(b);
+            step *= 1.7;
+            if (b - x[0]).abs() > 0.1 {
                 return None;
             }
         }
-        None
+        // Regula falsi after the Illinois rule: keeps its bracket.
+        for _ in 0..60 {
+            if at_b.abs() < 1e-8 || (b - a).abs() < 1e-13 {
+                break;
+            }
+            let c = (a * at_b - b * at_a) / (at_b - at_a);
+            let at_c = lift(c);
+            if at_c * at_b < 0.0 {
+                (a, at_a) = (b, at_b);
+            } else {
+                at_a *= 0.5;
+            }
+            (b, at_b) = (c, at_c);
+        }
+        let (found, mut left) = at(b);
+        left[0] = 0.0;
+        Some((found, left))
     }
 
     fn slopes(&self, x: &Unknowns, residual: &Unknowns, held: Held) -> Slopes {

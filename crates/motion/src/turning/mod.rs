@@ -164,7 +164,7 @@ impl Turner<'_> {
         };
         let held = Held::Course { speed_m_s };
         self.settle(&start, held)
-            .or_else(|| self.settle_damped(&start, held))
+            .or_else(|| self.settle_skimming(&start, held))
             .filter(|c| c.rudder_rad.abs() <= throw)
             .ok_or(TurningError::NoCourse { speed_m_s })
     }
@@ -258,7 +258,11 @@ impl Turner<'_> {
             let settled = self
                 .settle(&start, held)
                 .or_else(|| self.settle(&last, held))
-                .or_else(|| self.settle_damped(&last, held))
+                .or_else(|| {
+                    // Dear, so only for the longest and the shortest step.
+                    let worth = share >= 1.0 || share <= SHORTEST;
+                    worth.then(|| self.settle_skimming(&last, held))?
+                })
                 .filter(|c| is_near(&last, c));
             match settled {
                 Some(circle) => {

@@ -1,0 +1,98 @@
+//! How close it is to flying.
+
+use boat::Kind;
+use motion::flight::{Margin, USUAL_GUST_M_S};
+
+use crate::finding::{Basis, Finding, Limit, Standing};
+use crate::number::Number;
+use crate::study::Under;
+
+/// Below this in a gust a wave of its own length is enough (judgement: 20 mm on half a metre is 5°).
+const LEAST_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
+/// Lift of hulls in the air is known to about a third.
+const SPREAD: f64 = 0.3;
+
+const FLIGHT: &str =
+    "Nobody stands where a boat that takes off may land: keep everyone behind the driver.";
+
+pub fn findings(under: &Under) -> Vec<Finding> {
+    let margins = &under.handling.margins;
+    let Some(top) = &under.curve.top else {
+        return Vec::new();
+    };
+    let reached = |m: &&Margin| m.speed_m_s <= 1.001 * top.speed_m_s;
+    let Some(here) = margins.points.iter().rev().find(reached) else {
+        return Vec::new();
+    };
+    let mut found = match here.pitch_rad() {
+        Some(pitch) => narrow(here, pitch),
+        None => Finding::new(
+            "flight-margin",
+            Standing::Good,
+            Basis::TheoryOnly,
+            format!(
+                "At {} no pitch up to 45° takes it into the air.",
+                show(Kind::Speed, here.speed_m_s)
+            ),
+        ),
+    }
+    .why(format!(
+        "With the nose raised and speed and propeller as they are, the height at which it neither rises nor sinks is sought, and the pitch moment left there: past the unstable state it goes over by itself. The gust is {USUAL_GUST_M_S:.0} m/s of headwind beside the declared one. No blow-over of such a boat has been measured: theory, unvalidated."
+    ))
+    .caution(FLIGHT);
+    for point in &margins.points {
+        found = found.figure(
+            format!("at {}", show(Kind::Speed, point.speed_m_s)),
+            told(point),
+        );
+    }
+    if let Some(meet) = margins.meet_m_s {
+        found = found.figure("no running state left from", show(Kind::Speed, meet));
+    }
+    vec![found]
+}
+
+fn show(kind: Kind, value: f64) -> String {
+    Number::exact(kind, value).plain()
+}
+
+fn narrow(here: &Margin, pitch: f64) -> Finding {
+    let in_gust = here
+        .unstable_in_gust_rad
+        .map_or(pitch, |t| t - here.running_trim_rad)
+        .max(0.0);
+    let number = Number::new(Kind::Angle, in_gust, SPREAD * in_gust);
+    let limit = Limit::at_least(
+        Number::exact(Kind::Angle, LEAST_RAD),
+        "judgement: what a ripple does to the pitch of a small boat",
+    );
+    let sentence = format!(
+        "At {} it flips once its bow is {} higher than it runs, in a gust {}.",
+        show(Kind::Speed, here.speed_m_s),
+        show(Kind::Angle, pitch),
+        number.plain(),
+    );
+    Finding::new(
+        "flight-margin",
+        limit.judge(&number, Standing::Watch),
+        Basis::TheoryOnly,
+        sentence,
+    )
+    .number(number)
+    .limit(limit)
+}
+
+fn told(point: &Margin) -> String {
+    let angle = |a: Option<f64>| a.map_or("none".to_owned(), |a| show(Kind::Angle, a));
+    let gust = match point.gust_m_s {
+        Some(gust) => format!("stands a steady {gust:.0} m/s more"),
+        None => "stands any wind held level".to_owned(),
+    };
+    format!(
+        "runs at {}, clear of the water from {}, flips past {}, in a gust past {}; {gust}",
+        show(Kind::Angle, point.running_trim_rad),
+        angle(point.lift_off_trim_rad),
+        angle(point.unstable_trim_rad),
+        angle(point.unstable_in_gust_rad),
+    )
+}

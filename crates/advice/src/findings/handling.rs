@@ -1,0 +1,308 @@
+//! Turning: how tight, both ways, what lets go first, and why it slides.
+
+use boat::Kind;
+use craft::elements::blade::Role;
+use motion::turning::{End, GivesWay, OneWay, Turn, TurningError, Turns, Way};
+
+use crate::finding::{Basis, Finding, Limit, Standing};
+use crate::handling::TurnsAt;
+use crate::number::Number;
+use crate::study::{Study, Under};
+
+/// Radii that differ by more are one-sided handling (judgement).
+const ONE_SIDED: f64 = 1.5;
+/// Laws of fin and rudder hold to about a sixth, the hull's side resistance is unmeasured: a third.
+const SPREAD: f64 = 1.0 / 3.0;
+
+const THEORY: &str = "A steady circle from the same forces as the straight run, rudder moved from the course to its stop with the throttle held. Fin and rudder rest on measured struts; how hard the hull itself resists sliding is theory.";
+const CAREFUL: &str = "Find the limit at half throttle first, away from the bank and from people.";
+
+pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
+    let handling = &under.handling;
+    let Some(fastest) = handling.turns.last() else {
+        return Vec::new();
+    };
+    if let Err(TurningError::NoRudder) = fastest.turns {
+        return vec![no_rudder()];
+    }
+    let mut all: Vec<Finding> = fastest
+        .turns
+        .as_ref()
+        .err()
+        .map(no_course)
+        .into_iter()
+        .collect();
+    if let Some((speed, turns)) = handling.slowest() {
+        all.extend(tightest(speed, turns, &handling.turns));
+        all.extend(one_way(speed, turns));
+    }
+    if let Some((speed, turns)) = handling.fastest() {
+        all.push(lets_go(speed, turns));
+        all.extend(lateral(under, speed, turns));
+        all.extend(servo(study, turns));
+    }
+    all
+}
+
+fn show(kind: Kind, value: f64) -> String {
+    Number::exact(kind, value).plain()
+}
+
+/// A radius: metres, where lengths are else given in mm.
+fn metres(value: f64, spread: f64) -> Number {
+    Number::new(Kind::Number, value, spread).per("m")
+}
+
+fn no_rudder() -> Finding {
+    Finding::new(
+        "tightest-turn",
+        Standing::Watch,
+        Basis::Statics,
+        "It has no rudder: nothing steers it.",
+    )
+    .why("Add a [[rudder]] to boat.toml.")
+}
+
+fn no_course(error: &TurningError) -> Finding {
+    Finding::new(
+        "holds-course",
+        Standing::Watch,
+        Basis::TheoryOnly,
+        format!("It may not hold a straight course near top speed: {error}."),
+    )
+    .why("With sway, yaw and roll free no rudder angle within the throw leaves nothing over: propeller walk, a fin out of line or too little side resistance behind the balance point pull it off course.")
+}
+
+/// Radius the tightest steady turn to one side has.
+fn radius(way: &OneWay) -> Option<(f64, &Turn)> {
+    way.tightest().map(|t| (t.radius_m, t))
+}
+
+fn tightest(speed: f64, turns: &Turns, all: &[TurnsAt]) -> Option<Finding> {
+    let best = Way::BOTH
+        .into_iter()
+        .filter_map(|way| radius(turns.to(way)).map(|(r, t)| (r, t, way)))
+        .min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let (radius_m, turn, way) = best;
+    let number = metres(radius_m, SPREAD * radius_m);
+    let sentence = format!(
+        "From {} its tightest turn is {} in radius, to the {}, at {:.1} g; it comes out at {}.",
+        show(Kind::Speed, speed),
+        number.plain(),
+        way.word(),
+        turn.lateral_g,
+        show(Kind::Speed, turn.circle.speed_m_s),
+    );
+    let mut found = Finding::new("tightest-turn", Standing::Good, Basis::TheoryOnly, sentence)
+        .number(number)
+        .why(THEORY)
+        .caution(CAREFUL);
+    for at in all {
+        let Ok(turns) = &at.turns else { continue };
+        for way in Way::BOTH {
+            if let Some((_, turn)) = radius(turns.to(way)) {
+                let label = format!("{} from {}", way.word(), show(Kind::Speed, at.speed_m_s));
+                found = found.figure(label, costs(turn, &turns.straight));
+            }
+        }
+    }
+    Some(loads(found, turn))
+}
+
+/// What a turn takes.
+fn costs(turn: &Turn, straight: &Turn) -> String {
+    let a = turn.attitude();
+    format!(
+        "{} at {:.1} g, rudder {:.0}°, heel {:.1}°, speed {:+.0} %, shaft {:+.0} %, current {} instead of {}",
+        metres(turn.radius_m, 0.0).plain(),
+        turn.lateral_g,
+        turn.circle.rudder_rad.abs().to_degrees(),
+        a.heel_rad.to_degrees(),
+        100.0 * (turn.circle.speed_m_s / straight.circle.speed_m_s - 1.0),
+        100.0 * (turn.circle.shaft_rad_s / straight.circle.shaft_rad_s - 1.0),
+        show(Kind::Current, turn.current_a),
+        show(Kind::Current, straight.current_a),
+    )
+}
+
+/// Side loads on fins and their brackets.
+fn loads(mut found: Finding, turn: &Turn) -> Finding {
+    for blade in turn.blades.iter().filter(|b| b.role != Role::Strut) {
+        found = found.figure(
+            format!("{} in it", blade.name),
+            format!(
+                "{} to the {}, {} on its bracket, {} wet",
+                show(Kind::Force, blade.side_n.abs()),
+                if blade.side_n > 0.0 { "left" } else { "right" },
+                show(Kind::Torque, blade.root_moment_n_m),
+                show(Kind::Length, blade.wetted_m),
+            ),
+        );
+    }
+    found
+}
+
+fn end_words(way: &OneWay) -> String {
+    match &way.end {
+        End::Throw => "the rudder reaches its stop and everything holds".to_owned(),
+        End::LetsGo(what) => what.words(),
+        End::NoSteadyTurn(Some(what)) => format!(
+            "no steady turn follows; nearest to letting go: {}",
+            what.words()
+        ),
+        End::NoSteadyTurn(None) => "no steady turn follows".to_owned(),
+    }
+}
+
+fn spills(end: &End) -> bool {
+    matches!(
+        end,
+        End::LetsGo(GivesWay::Rolls | GivesWay::Trips)
+            | End::NoSteadyTurn(Some(GivesWay::Rolls | GivesWay::Trips))
+    )
+}
+
+fn lets_go(speed: f64, turns: &Turns) -> Finding {
+    let [left, right] = &turns.ways;
+    let standing = if spills(&left.end) || spills(&right.end) {
+        Standing::Watch
+    } else {
+        Standing::Good
+    };
+    let sentence = format!(
+        "Turned harder and harder from {}: to the right {}; to the left {}.",
+        show(Kind::Speed, speed),
+        end_words(right),
+        end_words(left),
+    );
+    let mut found = Finding::new("lets-go-first", standing, Basis::TheoryOnly, sentence)
+        .why("Air reaches a blade's low side at about 14.5° to the water (measured struts; steady ones have held to 20°) and it keeps a third to a half of its force. A running surface is gone when it carries nothing; tripping and rolling are judged at 10° of outward heel held by the sides and at 30°. A fin that lets go first lets the boat slide, which is the kindest of these.")
+        .caution(CAREFUL);
+    for way in &turns.ways {
+        let last = way.tightest().map(|t| &t.used);
+        for used in last.into_iter().flatten().take(3) {
+            found = found.figure(
+                format!("tightest to the {}", way.way.word()),
+                format!("{:.0} % of: {}", 100.0 * used.share, used.way.words()),
+            );
+        }
+    }
+    found
+}
+
+fn one_way(speed: f64, turns: &Turns) -> Option<Finding> {
+    let left = radius(turns.to(Way::Port)).map(|r| r.0);
+    let right = radius(turns.to(Way::Starboard)).map(|r| r.0);
+    let (left, right) = match (left, right) {
+        (None, None) => return None,
+        (l, r) => (l.unwrap_or(f64::INFINITY), r.unwrap_or(f64::INFINITY)),
+    };
+    let (better, worse, near, far) = if right <= left {
+        ("right", "left", right, left)
+    } else {
+        ("left", "right", left, right)
+    };
+    let ratio = far / near;
+    let basis = Basis::TheoryOnly;
+    if ratio < ONE_SIDED {
+        let sentence = format!(
+            "It turns about as well to either side: {} to the left, {} to the right.",
+            metres(left, 0.0).plain(),
+            metres(right, 0.0).plain()
+        );
+        return Some(Finding::new("one-way-turner", Standing::Good, basis, sentence).why(THEORY));
+    }
+    let other = if far.is_finite() {
+        format!("{} to the {worse}", metres(far, 0.0).plain())
+    } else {
+        format!("no steady turn to the {worse}")
+    };
+    let course = if better == "right" {
+        "clockwise"
+    } else {
+        "anticlockwise"
+    };
+    let sentence = format!(
+        "From {} it turns to the {better}: {} against {other}. Run it {course}.",
+        show(Kind::Speed, speed),
+        metres(near, 0.0).plain()
+    );
+    Some(
+        Finding::new("one-way-turner", Standing::Watch, basis, sentence)
+            .why("One fin, one propeller turning one way and a rudder to one side make most such boats turn one way only; ovals are run clockwise for it (common practice, no source).")
+            .caution("Tell whoever drives it: a turn the other way may run wide or roll it."),
+    )
+}
+
+fn lateral(under: &Under, speed: f64, turns: &Turns) -> Option<Finding> {
+    let balance = &turns.lateral;
+    let ahead = balance.ahead_of_cg_m?;
+    let number = Number::new(Kind::Length, -ahead, SPREAD * ahead.abs());
+    let limit = Limit::at_least(
+        Number::exact(Kind::Length, 0.0),
+        "centre of lateral resistance behind the centre of gravity",
+    );
+    let standing = limit.judge(&number, Standing::Watch);
+    let place = show(Kind::Length, ahead.abs());
+    let at = show(Kind::Speed, speed);
+    let sentence = if ahead < 0.0 {
+        format!(
+            "At {at} the water holds it sideways {place} behind the balance point: it follows its nose."
+        )
+    } else {
+        format!(
+            "At {at} the water holds it sideways {place} ahead of the balance point: it wants to go sideways."
+        )
+    };
+    let slide = (1.0 / balance.stiffness.max(1e-6)).to_degrees();
+    Some(
+        Finding::new("lateral-balance", standing, Basis::TheoryOnly, sentence)
+            .number(number)
+            .limit(limit)
+            .why("A small drift gives a side force and a turning moment; where that force acts is the centre of lateral resistance. Behind the centre of gravity drift turns the bow back into the course, ahead of it further away, and only the driver holds it. A fin further aft or a deeper rudder moves it aft; a fin forward makes a boat snappier and touchier (common practice, no source).")
+            .figure("centre of lateral resistance", format!("{} ahead of the transom", show(Kind::Length, balance.centre_x_m?)))
+            .figure("balance point", format!("{} ahead of the transom", show(Kind::Length, under.craft.cg_m().x)))
+            .figure("drift for 1 g sideways", format!("{slide:.1}°"))
+            .figure("held by rudder, fins and struts", format!("{:.0} %", 100.0 * balance.by_blades))
+            .figure("rudder held on the straight", rudder_words(turns.straight.circle.rudder_rad)),
+    )
+}
+
+fn rudder_words(rudder_rad: f64) -> String {
+    let degrees = rudder_rad.to_degrees();
+    if degrees.abs() < 0.05 {
+        return "none".to_owned();
+    }
+    let side = if degrees > 0.0 { "left" } else { "right" };
+    format!("{:.1}° to the {side}", degrees.abs())
+}
+
+fn servo(study: &Study, turns: &Turns) -> Option<Finding> {
+    let all = turns.ways.iter().flat_map(|w| &w.turns);
+    let most = all.map(Turn::servo_torque_n_m).fold(0.0, f64::max);
+    if most <= 0.0 {
+        return None;
+    }
+    let number = Number::new(Kind::Torque, most, SPREAD * most);
+    let sentence = format!(
+        "Turning takes up to {} at the rudder's stock.",
+        number.plain()
+    );
+    let servos = study.boat.rudders.iter().filter_map(|r| r.servo_torque_n_m);
+    let limit = servos.reduce(f64::min).map(|has| {
+        Limit::at_most(
+            Number::exact(Kind::Torque, has),
+            "what the servo holds, as given",
+        )
+    });
+    let standing = limit
+        .as_ref()
+        .map_or(Standing::Good, |l| l.judge(&number, Standing::Watch));
+    let found = Finding::new("servo", standing, Basis::TheoryOnly, sentence)
+        .number(number)
+        .why("Side force times its distance from the stock: a quarter chord behind the leading edge while the water stays on the blade, a third and more once it ventilates. A stock set back takes load off the servo; behind the force it makes the rudder snatch. Give `servo_torque` in [[rudder]] to hold it against.");
+    Some(match limit {
+        Some(limit) => found.limit(limit),
+        None => found,
+    })
+}

@@ -1,0 +1,76 @@
+//! Turning and flying, asked of a boat's speed curve at a few speeds. Nothing is run in time here.
+
+use craft::{Craft, RunningState, SpeedCurve};
+use motion::flight::{Margins, as_running, margins};
+use motion::turning::{Turner, TurningError, Turns};
+use rayon::prelude::*;
+
+/// Shares of top speed at which it is turned: out of a corner, down the straight.
+const SHARES: [f64; 2] = [0.6, 0.95];
+/// Speeds at which it is pitched up.
+const PITCHED: usize = 6;
+
+/// Turns from one speed, or why there are none.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TurnsAt {
+    /// On the straight, m/s.
+    pub speed_m_s: f64,
+    /// What turning gives.
+    pub turns: Result<Turns, TurningError>,
+}
+
+/// How it handles.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Handling {
+    /// By rising speed; empty for a boat without a top speed.
+    pub turns: Vec<TurnsAt>,
+    /// Pitch and gust to lift-off.
+    pub margins: Margins,
+}
+
+impl Handling {
+    /// Turns and pitches a boat along its curve.
+    pub fn of(craft: &Craft, curve: &SpeedCurve) -> Self {
+        let Some(top) = &curve.top else {
+            return Self::default();
+        };
+        let (turns, margins) = rayon::join(
+            || {
+                SHARES
+                    .par_iter()
+                    .map(|share| turns_at(craft, curve, share * top.speed_m_s))
+                    .collect()
+            },
+            || margins(craft, curve, PITCHED),
+        );
+        Self { turns, margins }
+    }
+
+    /// At the lowest speed at which turns were found.
+    pub fn slowest(&self) -> Option<(f64, &Turns)> {
+        let mut found = self.turns.iter();
+        found.find_map(|t| Some((t.speed_m_s, t.turns.as_ref().ok()?)))
+    }
+
+    /// At the highest speed at which turns were found.
+    pub fn fastest(&self) -> Option<(f64, &Turns)> {
+        let mut found = self.turns.iter().rev();
+        found.find_map(|t| Some((t.speed_m_s, t.turns.as_ref().ok()?)))
+    }
+}
+
+fn turns_at(craft: &Craft, curve: &SpeedCurve, speed_m_s: f64) -> TurnsAt {
+    let away = |s: &&RunningState| (s.speed_m_s - speed_m_s).abs();
+    let near = curve
+        .running
+        .iter()
+        .min_by(|a, b| away(a).total_cmp(&away(b)));
+    let turns = near.map_or(Err(TurningError::NoCourse { speed_m_s }), |state| {
+        let running = as_running(state);
+        Turner { craft }.turns(state.speed_m_s, &running.attitude, running.shaft_rad_s)
+    });
+    TurnsAt {
+        speed_m_s: near.map_or(speed_m_s, |s| s.speed_m_s),
+        turns,
+    }
+}
