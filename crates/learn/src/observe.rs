@@ -4,7 +4,8 @@
 //! kind one number a recording is taken: the two-way mean, else the mean held nearest to three
 //! seconds (common practice, no source), else the middle of the steady stretches.
 
-use boat::Boat;
+use advice::Number;
+use boat::{Boat, Kind};
 use evidence::Measured;
 use evidence::measured::{median, robust_sigma};
 use evidence::outing::{Motion, Outing, QuantityKind, Statistic, Value};
@@ -137,6 +138,38 @@ pub fn name(kind: QuantityKind) -> &'static str {
         QuantityKind::PulseWidth => "pulse width",
         QuantityKind::FramePeriod => "pulse period",
         QuantityKind::EdgeTimeConstant => "edge time constant",
+    }
+}
+
+/// Half-width of a 95 % interval over a standard uncertainty.
+const HALF_WIDTH: f64 = 1.96;
+
+/// In the trade's unit with its 95 % half-width.
+pub fn number(kind: QuantityKind, m: Measured) -> Number {
+    let n = |kind| Number::new(kind, m.value, HALF_WIDTH * m.sigma);
+    match kind {
+        QuantityKind::Speed => n(Kind::Speed),
+        QuantityKind::ShaftSpeed => n(Kind::ShaftSpeed),
+        QuantityKind::Current => n(Kind::Current),
+        QuantityKind::Voltage => n(Kind::Voltage),
+        QuantityKind::Power => n(Kind::Power),
+        QuantityKind::Charge => n(Kind::Number).per("C"),
+        QuantityKind::MotorTemperature
+        | QuantityKind::ControllerTemperature
+        | QuantityKind::OtherTemperature => n(Kind::Temperature),
+        QuantityKind::Throttle => n(Kind::Fraction),
+        QuantityKind::Trim | QuantityKind::Heel => n(Kind::Angle),
+        QuantityKind::HopFrequency => n(Kind::Number).per("Hz"),
+        QuantityKind::HopAcceleration
+        | QuantityKind::LandingAcceleration
+        | QuantityKind::LateralAcceleration => n(Kind::Number).per("m/s2"),
+        QuantityKind::TurnRadius | QuantityKind::PassDistance | QuantityKind::Distance => {
+            n(Kind::Number).per("m")
+        }
+        QuantityKind::FlightTime | QuantityKind::LapTime => n(Kind::Number).per("s"),
+        QuantityKind::PulseWidth | QuantityKind::FramePeriod | QuantityKind::EdgeTimeConstant => {
+            Number::new(Kind::Number, 1e6 * m.value, 1e6 * HALF_WIDTH * m.sigma).per("us")
+        }
     }
 }
 

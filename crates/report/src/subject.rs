@@ -3,10 +3,23 @@
 use advice::hull_type::HullType;
 use advice::spread::Spread;
 use advice::stint::FlatOut;
-use advice::{Finding, Study};
+use advice::{Finding, Learned, Study};
 use boat::Boat;
 use craft::{MassProperties, Rest, SpeedCurve};
 use form::Form;
+use learn::reconcile::Reconciled;
+use learn::why::Explained;
+
+/// What an outing showed.
+#[derive(Clone, Copy)]
+pub struct Water<'a> {
+    /// Names of the outings.
+    pub outings: &'a [String],
+    /// Measured beside predicted.
+    pub found: Option<&'a Reconciled>,
+    /// What went wrong.
+    pub explained: &'a [Explained],
+}
 
 /// Everything a report shows, already computed.
 #[derive(Clone, Copy)]
@@ -31,6 +44,10 @@ pub struct Subject<'a> {
     pub findings: &'a [Finding],
     /// Likely variations of the boat, for the bands.
     pub spread: Option<&'a Spread>,
+    /// What predictions carry from outings.
+    pub learned: &'a Learned,
+    /// The outing shown with them.
+    pub water: Option<Water<'a>>,
 }
 
 impl<'a> Subject<'a> {
@@ -48,6 +65,17 @@ impl<'a> Subject<'a> {
             flat_out: study.running.as_ref().map_or(&[], |r| &r.flat_out),
             findings,
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),
+            learned: &study.learned,
+            water: None,
+        }
+    }
+
+    /// With an outing.
+    #[must_use]
+    pub fn with_water(self, water: Water<'a>) -> Self {
+        Self {
+            water: Some(water),
+            ..self
         }
     }
 }

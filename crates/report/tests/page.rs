@@ -294,3 +294,74 @@ fn words_stand_out_from_what_is_behind_them() {
         }
     }
 }
+
+/// Measured rows, factors and causes, as text a builder wrote could spoil them.
+#[test]
+fn an_outing_is_shown_and_stays_well_formed() {
+    use evidence::Measured;
+    use evidence::outing::QuantityKind;
+    use learn::agree::Agreement;
+    use learn::model::Uncertain;
+    use learn::observe::{Observed, Place};
+    use learn::reconcile::{Reconciled, Row, Shift};
+    let (study, findings) = study("three-point", "Tern", |t| t);
+    let row = |kind, value, sigma| Row {
+        observed: Observed {
+            kind,
+            measured: Measured::new(value, sigma),
+            place: Place::Throttle(1.0),
+            from: "<b>log & track</b>".to_owned(),
+            drive: 0,
+            assumed: None,
+            after_s: None,
+        },
+        predicted: Measured::new(20.0, 2.0),
+        after: Measured::new(19.0, 0.5),
+        weight: 1.0,
+    };
+    let lever = advice::lever::Lever::named("propeller thrust").unwrap();
+    let found = Reconciled {
+        rows: vec![
+            row(QuantityKind::Speed, 19.0, 0.4),
+            row(QuantityKind::Current, 200.0, 1.0),
+        ],
+        passed: Vec::new(),
+        speed: Agreement::of(Vec::new()),
+        turns: Agreement::of(Vec::new()),
+        shifts: vec![Shift {
+            what: Uncertain::Lever(lever),
+            before: Measured::new(1.0, 0.1),
+            after: Measured::new(0.9, 0.04),
+        }],
+        pairs: Vec::new(),
+        correlation: nalgebra::DMatrix::identity(1, 1),
+    };
+    let case = learn::why::Case {
+        study: &study,
+        findings: &findings,
+        outing: None,
+        found: Some(&found),
+    };
+    let explained = learn::why::explain("it blows over", &case).unwrap();
+    let outings = ["2026-05-17".to_owned()];
+    let subject = report::Subject::of(&study, &findings).with_water(report::Water {
+        outings: &outings,
+        found: Some(&found),
+        explained: &explained,
+    });
+    let page = report::html(&subject);
+    let (tags, text) = parsed(&page);
+    let ids: Vec<&str> = tags
+        .iter()
+        .flat_map(|(_, a)| a.iter())
+        .filter(|(k, _)| k == "id")
+        .map(|(_, v)| v.as_str())
+        .collect();
+    for want in ["water", "measured-bars-title", "shift-bars-title"] {
+        assert!(ids.contains(&want), "{want}");
+    }
+    assert!(page.contains("&lt;b&gt;log &amp; track") && !page.contains("<b>log"));
+    assert!(text.contains("the balance point is too far aft") && text.contains("propeller thrust"));
+    // Without an outing the section is not there at all.
+    assert!(!THREE_POINT.contains("id=\"water\""));
+}

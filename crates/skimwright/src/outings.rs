@@ -39,6 +39,14 @@ pub fn read(folder: &Path, wanted: &[String]) -> Result<Vec<Read>, Failure> {
     Ok(all)
 }
 
+/// The latest measured outing, if there is any.
+pub fn latest_if_any(folder: &Path) -> Result<Option<Read>, Failure> {
+    match measured_names(folder).pop() {
+        Some(name) => one(folder, &name).map(Some),
+        None => Ok(None),
+    }
+}
+
 fn latest(folder: &Path) -> Result<String, Failure> {
     measured_names(folder).pop().ok_or_else(|| {
         let home = folder.join("outings");

@@ -89,6 +89,17 @@ fn a_slower_boat_is_learned_only_when_asked_and_then_carried_and_said() {
         said.out
     );
 
+    let said = folder.run(&["report", "@", "--variations", "0"]);
+    assert_eq!(said.code & 2, 0, "{}", said.err);
+    let page = fs::read_to_string(folder.path().join("report.html")).expect("a page");
+    for want in [
+        "id=\"measured-bars-title\"",
+        "id=\"learned-bars-title\"",
+        "kept in learned.toml",
+    ] {
+        assert!(page.contains(want), "{want}");
+    }
+
     // Another outing replaces it, and what was there before is beside it.
     put(
         &folder,

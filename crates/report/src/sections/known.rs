@@ -19,6 +19,7 @@ pub fn section(subject: &Subject) -> Node {
     section.push(outside(subject));
     section.push(Node::new("h3").text("Sources"));
     section.push(Node::new("p").text(SOURCES));
+    section.push(Node::new("p").text(compared(subject)));
     section
 }
 
@@ -26,8 +27,18 @@ const SOURCES: &str = "Masses, volumes and stability are geometry. Planing surfa
      Savitsky (1964), friction by the ITTC 1957 line, propellers after the Wageningen B series, \
      slow-running resistance after NPL and Series 64, struts and wings by thin-section theory; \
      each with its range, units and measured error in the project's accuracy manual, \
-     docs/accuracy.md. No prediction here has been compared with this boat on the water. \
-     Makers' limits, local rules and club practice come first.";
+     docs/accuracy.md. Makers' limits, local rules and club practice come first.";
+
+const UNCOMPARED: &str = "No prediction here has been compared with this boat on the water.";
+
+/// Whether the boat's own outings have corrected anything.
+fn compared(subject: &Subject) -> String {
+    if subject.learned.is_empty() {
+        return UNCOMPARED.to_owned();
+    }
+    let from = subject.learned.from.join(", ");
+    format!("Predictions carry what was learned from this boat's outings: {from}.")
+}
 
 fn assumed(subject: &Subject) -> Node {
     let rows = assumed_rows(subject);

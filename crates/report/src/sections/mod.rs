@@ -7,3 +7,4 @@ pub mod power;
 pub mod rest;
 pub mod running;
 pub mod table;
+pub mod water;

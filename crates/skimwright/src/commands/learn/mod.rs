@@ -11,7 +11,7 @@ use evidence::outing::QuantityKind;
 use learn::agree::{Agreement, Verdict, pole_pairs};
 use learn::keep::Kept;
 use learn::model::Model;
-use learn::observe::{self, Passed};
+use learn::observe::{self, Passed, number};
 use learn::reconcile::{Reconciled, Shift, reconcile};
 use serde_json::{Value, json};
 use std::path::Path;
@@ -172,35 +172,6 @@ fn keep(folder: &Path, answer: &mut Answer) -> Result<(), Failure> {
     write_whole(&file, text.as_bytes())?;
     answer.written = Some(shown(&file));
     Ok(())
-}
-
-/// In the trade's unit with its 95 % half-width.
-pub fn number(kind: QuantityKind, m: Measured) -> Number {
-    let n = |kind| Number::new(kind, m.value, HALF_WIDTH * m.sigma);
-    match kind {
-        QuantityKind::Speed => n(Kind::Speed),
-        QuantityKind::ShaftSpeed => n(Kind::ShaftSpeed),
-        QuantityKind::Current => n(Kind::Current),
-        QuantityKind::Voltage => n(Kind::Voltage),
-        QuantityKind::Power => n(Kind::Power),
-        QuantityKind::Charge => n(Kind::Number).per("C"),
-        QuantityKind::MotorTemperature
-        | QuantityKind::ControllerTemperature
-        | QuantityKind::OtherTemperature => n(Kind::Temperature),
-        QuantityKind::Throttle => n(Kind::Fraction),
-        QuantityKind::Trim | QuantityKind::Heel => n(Kind::Angle),
-        QuantityKind::HopFrequency => n(Kind::Number).per("Hz"),
-        QuantityKind::HopAcceleration
-        | QuantityKind::LandingAcceleration
-        | QuantityKind::LateralAcceleration => n(Kind::Number).per("m/s2"),
-        QuantityKind::TurnRadius | QuantityKind::PassDistance | QuantityKind::Distance => {
-            n(Kind::Number).per("m")
-        }
-        QuantityKind::FlightTime | QuantityKind::LapTime => n(Kind::Number).per("s"),
-        QuantityKind::PulseWidth | QuantityKind::FramePeriod | QuantityKind::EdgeTimeConstant => {
-            Number::new(Kind::Number, 1e6 * m.value, 1e6 * HALF_WIDTH * m.sigma).per("us")
-        }
-    }
 }
 
 /// An uncertain number.

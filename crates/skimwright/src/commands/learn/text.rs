@@ -1,13 +1,13 @@
 //! For a terminal.
 
 use learn::agree::{Agreement, Verdict};
-use learn::observe;
+use learn::observe::{self, number};
 use learn::reconcile::{Row, Shift};
 use std::fmt::Write as _;
 
 use evidence::outing::QuantityKind;
 
-use super::{Answer, factor, number, pole_doubt};
+use super::{Answer, factor, pole_doubt};
 
 pub fn of(answer: &Answer) -> String {
     let build = answer
