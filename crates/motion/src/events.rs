@@ -62,7 +62,7 @@ pub struct Event {
     pub speed_m_s: f64,
     /// In the air, or from hop to hop, s.
     pub period_s: Option<f64>,
-    /// How high the centre of gravity rose, or the landing's peak over gravity for [`What::Lands`] (-).
+    /// How high the centre of gravity rose, m.
     pub height_m: Option<f64>,
 }
 

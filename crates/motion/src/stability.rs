@@ -6,7 +6,8 @@
 //!   moves it, puts in most power in a period.
 //! - Source: small-perturbation theory; the elements' own laws, so everything said of them holds here.
 //! - Valid: about a steady state, small motions; a growing one ends in a limit cycle that only a run in time shows.
-//! - Checks: eigenvalues against the growth of a run in time; prisms against Day and Haag's limit.
+//! - Checks: `tests/small.rs`: periods at rest in closed form, eigenvalues against growth in time;
+//!   `tests/prisms.rs`: Day and Haag's limit.
 
 use craft::Craft;
 use craft::attitude::rotation;

@@ -10,6 +10,7 @@ mod pads;
 mod power;
 mod running;
 mod shaft;
+mod stability;
 pub mod sureness;
 
 use crate::ask::Ask;
@@ -31,6 +32,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
         all.extend(power::findings(study, under));
         all.extend(heat::findings(study, under));
         all.extend(shaft::findings(study, under));
+        all.extend(stability::findings(under));
     }
     all.extend(sureness::findings(study));
     Finding::sort(&mut all);
