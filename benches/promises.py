@@ -19,6 +19,8 @@ ROOT = pathlib.Path(__file__).resolve().parents[1]
 SECONDS = {"ns": 1e-9, "µs": 1e-6, "ms": 1e-3, "s": 1.0}
 CLIP_RATIO = 30
 CURVE_S = 0.030
+BOAT_SECOND_S = 0.020
+SMALL_MOTIONS_S = 0.010
 CHECK_S = 0.5
 SET_UPS, SET_UPS_S = 28 * 20 * 20, 10_000
 RUN_S = 0.020
@@ -71,6 +73,16 @@ def curve():
     for starter, seconds in medians("craft", "curve", "speed_curve_60").items():
         what = f"speed curve, 60 speeds, {starter} starter"
         yield what, f"{seconds * 1e3:.1f} ms", f"under {CURVE_S * 1e3:.0f} ms", seconds / CURVE_S
+
+
+def motion():
+    """The boat in motion."""
+    for starter, seconds in medians("motion", "run", "boat_second").items():
+        what = f"a second of motion over ripple on one thread, {starter} starter"
+        yield what, f"{seconds * 1e3:.1f} ms", f"under {BOAT_SECOND_S * 1e3:.0f} ms", seconds / BOAT_SECOND_S
+    for starter, seconds in medians("motion", "run", "small_motions_60").items():
+        what = f"small motions about 60 running states, {starter} starter"
+        yield what, f"{seconds * 1e3:.1f} ms", f"under {SMALL_MOTIONS_S * 1e3:.0f} ms", seconds / SMALL_MOTIONS_S
 
 
 def check():
