@@ -23,6 +23,8 @@ pub struct Config {
     pub boats_folder: PathBuf,
     /// Where what-ifs are kept for folders that cannot be written.
     pub state_folder: PathBuf,
+    /// The program itself, to put questions to as a process.
+    pub program: PathBuf,
     /// The boat to open.
     pub boat: Option<PathBuf>,
 }

@@ -10,6 +10,7 @@ mod forces;
 pub mod guard;
 pub mod jobs;
 mod page;
+mod program;
 mod revision;
 mod routes;
 pub mod studies;

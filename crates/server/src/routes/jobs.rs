@@ -3,7 +3,8 @@
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::response::sse::{Event, KeepAlive, Sse};
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::convert::Infallible;
 use std::sync::Arc;
 use tokio_stream::Stream;
@@ -15,6 +16,7 @@ use super::study::still_wanted;
 use crate::app::App;
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::jobs::{Job, JobView, Stage};
+use crate::program::{self, with_folder};
 use crate::studies::Depth;
 
 /// Work to start.
@@ -25,14 +27,103 @@ pub struct JobAsked {
     /// `saved` or `whatif` (unless given).
     #[serde(default)]
     pub of: Of,
+    /// The recording, for kinds that hear or read one: `outings/2026-05-17/run-1.wav`.
+    #[schema(max_length = 240)]
+    pub file: Option<String>,
+    /// Symptoms in the builder's words, for `why`.
+    #[serde(default)]
+    #[schema(max_items = 20)]
+    pub words: Vec<String>,
+    /// What the command of the same name takes after `--`; `"true"` for one without a value.
+    #[serde(default)]
+    pub options: BTreeMap<String, String>,
 }
 
-/// What can be worked out at length.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, ToSchema)]
+/// What can be worked out at length. All but `study` give what the command of that name prints with
+/// `--json`: see docs/json.md.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "lowercase")]
+#[allow(missing_docs)]
 pub enum JobKind {
     /// The full study: when done, GET /api/study and /api/poses have spreads and adjustments.
     Study,
+    /// A run in time on the water.
+    Pond,
+    /// Heat and charge over a run.
+    Stint,
+    /// Cells, motors and propellers compared.
+    Outfit,
+    /// Measured beside predicted.
+    Learn,
+    /// From symptoms to causes.
+    Why,
+    /// Sound.
+    Hear,
+    /// A track.
+    Track,
+    /// Servo pulses.
+    Pulses,
+    /// A controller or motion log.
+    Log,
+    /// Marks on a video.
+    Marks,
+    /// Every recording of an outing: writes its `measured.json`. The outing is `options.outing`.
+    Measure,
+}
+
+impl JobKind {
+    /// The command's name, what it takes, and whether it takes a recording.
+    fn command(self) -> (&'static str, &'static [&'static str], bool) {
+        match self {
+            Self::Study => ("study", &[], false),
+            Self::Pond => (
+                "pond",
+                &[
+                    "condition",
+                    "water",
+                    "wind",
+                    "throttle",
+                    "rudder",
+                    "start",
+                    "seconds",
+                    "seed",
+                    "runs",
+                    "odds",
+                ],
+                false,
+            ),
+            Self::Stint => ("stint", &["script", "what-if", "soak", "drive"], false),
+            Self::Outfit => ("outfit", &["wish", "rows"], false),
+            Self::Learn => ("learn", &["outing"], false),
+            Self::Why => ("why", &["outing", "variations", "seed"], false),
+            Self::Hear => (
+                "hear",
+                &[
+                    "blades",
+                    "poles",
+                    "gear",
+                    "air-temperature",
+                    "closest",
+                    "lowest-rpm",
+                    "highest-rpm",
+                    "still",
+                    "channel",
+                    "from",
+                    "to",
+                ],
+                true,
+            ),
+            Self::Track => ("track", &["shortest-lap"], true),
+            Self::Pulses => (
+                "pulses",
+                &["level-column", "sample-rate", "time-unit"],
+                true,
+            ),
+            Self::Log => ("log", &["column", "shaft-rpm"], true),
+            Self::Marks => ("marks", &[], true),
+            Self::Measure => ("measure", &["outing"], false),
+        }
+    }
 }
 
 /// Starts a job.
@@ -43,10 +134,25 @@ pub async fn start(
     Body(asked): Body<JobAsked>,
 ) -> Answer<Json<JobView>> {
     let desk = app.desk()?;
-    let text = asked.of.text(&desk.look()).to_owned();
+    let (name, ..) = asked.kind.command();
     let on = app.clone();
-    let JobKind::Study = asked.kind;
-    let view = app.jobs.start("study", move |job: &Job| {
+    if asked.kind != JobKind::Study {
+        let arguments = arguments(&asked)?;
+        let view = app.jobs.start(name, move |job: &Job| {
+            job.step("working", None);
+            with_folder(&on, &desk, asked.of, |folder| {
+                let mut arguments = arguments;
+                if let Some(file) = &asked.file {
+                    let real = folder::inside(&desk.folder, file)?;
+                    arguments.insert(1, real.display().to_string());
+                }
+                program::run(&on, folder, &arguments, &|| job.wanted())
+            })
+        })?;
+        return Ok(Json(view));
+    }
+    let text = asked.of.text(&desk.look()).to_owned();
+    let view = app.jobs.start(name, move |job: &Job| {
         let wanted = || job.wanted() && still_wanted(&on, &desk, &text);
         let step = |doing: &'static str| job.step(doing, None);
         on.studies
@@ -54,6 +160,48 @@ pub async fn start(
         Ok(serde_json::json!({"revision": crate::revision::revision(&text)}))
     })?;
     Ok(Json(view))
+}
+
+/// Only what the command takes, each as one word, so that nothing is read as something else.
+fn arguments(asked: &JobAsked) -> Answer<Vec<String>> {
+    let (name, known, recording) = asked.kind.command();
+    if asked.kind == JobKind::Measure {
+        let outing = asked.options.get("outing").map_or("", String::as_str);
+        let outing = super::demos::plain_name(outing)?;
+        let words = ["outing", ".", "measure", "--json", "--", &outing];
+        return Ok(words.map(str::to_owned).to_vec());
+    }
+    let mut out = vec![name.to_owned()];
+    if recording != asked.file.is_some() {
+        let what = if recording {
+            "needs a recording as"
+        } else {
+            "takes no"
+        };
+        return Err(ApiError::bad(format!("{name} {what} `file`"), ""));
+    }
+    if !recording {
+        out.push(".".to_owned());
+    }
+    for (key, value) in &asked.options {
+        if !known.contains(&key.as_str()) || value.contains('\0') {
+            let hint = format!("it takes: {}", known.join(", "));
+            return Err(ApiError::bad(format!("{name} does not take `{key}`"), hint));
+        }
+        out.push(match value.as_str() {
+            "true" => format!("--{key}"),
+            value => format!("--{key}={value}"),
+        });
+    }
+    out.push("--json".to_owned());
+    if asked.kind == JobKind::Why {
+        if asked.words.iter().any(|w| w.contains('\0')) {
+            return Err(ApiError::bad("a symptom has a control character in it", ""));
+        }
+        out.push("--".to_owned());
+        out.extend(asked.words.iter().cloned());
+    }
+    Ok(out)
 }
 
 /// Jobs going on and lately ended.

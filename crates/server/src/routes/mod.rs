@@ -3,6 +3,7 @@
 pub mod boat;
 pub mod demos;
 pub mod jobs;
+pub mod outings;
 pub mod session;
 pub mod study;
 pub mod whatif;
@@ -16,13 +17,16 @@ use crate::Api;
 use crate::error::ApiError;
 
 #[derive(OpenApi)]
-#[openapi(info(
-    title = "skimwright",
-    description = "The local API behind the page: one boat folder, read, tried out and saved. \
+#[openapi(
+    info(
+        title = "skimwright",
+        description = "The local API behind the page: one boat folder, read, tried out and saved. \
         Every path needs the token of this start, in the cookie set by POST /api/session or in \
         the header x-skimwright-token.",
-    license(name = "MIT OR Apache-2.0")
-))]
+        license(name = "MIT OR Apache-2.0")
+    ),
+    components(schemas(boat::Of, study::DepthAsked))
+)]
 struct Document;
 
 /// Every route with its description.
@@ -49,6 +53,10 @@ pub fn all() -> Api {
         .routes(routes!(jobs::start, jobs::list))
         .routes(routes!(jobs::job, jobs::stop))
         .routes(routes!(jobs::events))
+        .routes(routes!(outings::outings, outings::begin))
+        .routes(routes!(outings::recording, outings::take_in).layer(outings::no_limit()))
+        .routes(routes!(outings::marks))
+        .routes(routes!(outings::builds, outings::keep))
 }
 
 /// A path asked the wrong way.

@@ -52,6 +52,8 @@ fn config(given: &Open) -> Result<Config, Failure> {
         read_only: given.read_only,
         boats_folder: here,
         state_folder: state_folder(),
+        program: std::env::current_exe()
+            .map_err(|e| Failure::new(format!("the program cannot find itself: {e}"), ""))?,
         boat: given.boat.clone(),
     })
 }

@@ -1,0 +1,297 @@
+//! Days on the pond: recordings come in and are never altered.
+
+use axum::Json;
+use axum::body::Body as RawBody;
+use axum::extract::{DefaultBodyLimit, Path, Request, State};
+use axum::response::{IntoResponse as _, Response};
+use serde::{Deserialize, Serialize};
+use std::path::PathBuf;
+use std::sync::Arc;
+use tokio::io::AsyncWriteExt as _;
+use tokio_stream::StreamExt as _;
+use tower::ServiceExt as _;
+use tower_http::services::ServeFile;
+use utoipa::ToSchema;
+
+use super::demos::plain_name;
+use crate::app::{App, aside};
+use crate::desk::Desk;
+use crate::error::{Answer, ApiError, Body, Refusal};
+use crate::program;
+
+/// Largest recording taken in.
+pub const MAX_RECORDING_BYTES: u64 = 12 << 30;
+/// Largest file of marks.
+const MAX_MARKS_BYTES: usize = 1 << 20;
+
+/// A day on the pond.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct OutingView {
+    /// Names it; usually a date.
+    pub id: String,
+    /// `outing.toml` as written.
+    pub text: String,
+    /// What the analyses made of it; see docs/json.md.
+    pub measured: Option<serde_json::Value>,
+    /// Everything else in the folder.
+    pub recordings: Vec<RecordingView>,
+}
+
+/// A recording.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct RecordingView {
+    /// Its name.
+    pub name: String,
+    /// Its size.
+    pub bytes: u64,
+    /// To name it in a job: `outings/2026-05-17/run-1.wav`.
+    pub file: String,
+}
+
+/// An outing to begin.
+#[derive(Debug, Deserialize, ToSchema)]
+pub struct OutingAsked {
+    /// `2026-05-17`, or that with `-2`.
+    #[schema(min_length = 1, max_length = 40)]
+    pub id: String,
+    /// Text of its `outing.toml`; place, water, wind, what happened.
+    #[serde(default)]
+    #[schema(max_length = 65536)]
+    pub text: String,
+}
+
+/// The outings of this boat.
+#[utoipa::path(get, path = "/api/outings", tag = "outings",
+    responses((status = 200, body = Vec<OutingView>), (status = "4XX", body = Refusal)))]
+pub async fn outings(State(app): State<Arc<App>>) -> Answer<Json<Vec<OutingView>>> {
+    let desk = app.desk()?;
+    aside(move || Ok(Json(list(&desk)))).await
+}
+
+fn list(desk: &Desk) -> Vec<OutingView> {
+    let home = desk.folder.join("outings");
+    let names = std::fs::read_dir(home).into_iter().flatten().flatten();
+    let folders = names.filter(|e| e.path().is_dir());
+    let mut all: Vec<OutingView> = folders
+        .filter_map(|e| view(&e.path(), e.file_name().to_str()?))
+        .collect();
+    all.sort_by(|a, b| b.id.cmp(&a.id));
+    all
+}
+
+fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
+    let text = folder::read_text(&folder.join("outing.toml")).unwrap_or_default();
+    let measured = std::fs::read(folder.join("measured.json")).ok();
+    let files = std::fs::read_dir(folder).ok()?.flatten();
+    let mut recordings: Vec<RecordingView> = files
+        .filter(|e| e.path().is_file())
+        .filter_map(|e| {
+            let name = e.file_name().to_str()?.to_owned();
+            Some(RecordingView {
+                bytes: e.metadata().ok()?.len(),
+                file: format!("outings/{id}/{name}"),
+                name,
+            })
+        })
+        .filter(|r| r.name != "outing.toml" && r.name != "measured.json")
+        .collect();
+    recordings.sort_by(|a, b| a.name.cmp(&b.name));
+    Some(OutingView {
+        id: id.to_owned(),
+        text,
+        measured: measured.and_then(|bytes| serde_json::from_slice(&bytes).ok()),
+        recordings,
+    })
+}
+
+/// Begins an outing, or writes its `outing.toml` anew.
+#[utoipa::path(post, path = "/api/outings", tag = "outings", request_body = OutingAsked,
+    responses((status = 200, body = OutingView), (status = "4XX", body = Refusal)))]
+pub async fn begin(
+    State(app): State<Arc<App>>,
+    Body(asked): Body<OutingAsked>,
+) -> Answer<Json<OutingView>> {
+    let desk = app.desk()?;
+    aside(move || {
+        let id = plain_name(&asked.id)?;
+        let folder = outing(&desk, &id, true)?;
+        if !asked.text.is_empty() {
+            folder::write_whole(&folder.join("outing.toml"), asked.text.as_bytes())?;
+        }
+        view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
+    })
+    .await
+}
+
+/// The folder of an outing.
+fn outing(desk: &Desk, id: &str, make: bool) -> Answer<PathBuf> {
+    let folder = desk.folder.join("outings").join(plain_name(id)?);
+    if make {
+        // The boat folder itself is not made again when it was deleted.
+        if !desk.folder.is_dir() {
+            return Err(ApiError::conflict(
+                "the boat folder is gone",
+                "put it back first",
+            ));
+        }
+        let refused = |e: std::io::Error| folder::FolderError::system("make", &folder, &e);
+        std::fs::create_dir_all(&folder).map_err(refused)?;
+    } else if !folder.is_dir() {
+        return Err(ApiError::missing(format!("there is no outing {id}"), ""));
+    }
+    Ok(folder)
+}
+
+/// Takes a recording in, streamed to disk; one that is there already is never replaced.
+#[utoipa::path(put, path = "/api/outings/{id}/recordings/{name}", tag = "outings",
+    params(("id" = String, Path, max_length = 40), ("name" = String, Path, max_length = 120)),
+    request_body(content = String, content_type = "application/octet-stream"),
+    responses((status = 200, body = RecordingView), (status = "4XX", body = Refusal)))]
+pub async fn take_in(
+    State(app): State<Arc<App>>,
+    Path((id, name)): Path<(String, String)>,
+    body: RawBody,
+) -> Answer<Json<RecordingView>> {
+    let desk = app.desk()?;
+    let name = plain_name(&name)?;
+    if ["outing.toml", "measured.json"].contains(&name.as_str()) {
+        return Err(ApiError::conflict(
+            format!("{name} is the outing's own file"),
+            "rename the recording",
+        ));
+    }
+    let folder = outing(&desk, &id, true)?;
+    let path = folder.join(&name);
+    if path.exists() {
+        return Err(ApiError::conflict(
+            format!("{name} is there already, and recordings are never replaced"),
+            "rename it, or use the one that is there",
+        ));
+    }
+    let bytes = stream(&folder, &path, body).await?;
+    let file = format!("outings/{id}/{name}");
+    Ok(Json(RecordingView { name, bytes, file }))
+}
+
+/// Writes beside, and renames when all of it came: a broken upload leaves nothing behind.
+async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody) -> Answer<u64> {
+    let refused = |e: std::io::Error| ApiError::from(folder::FolderError::system("keep", path, &e));
+    let beside = tempfile::NamedTempFile::new_in(folder).map_err(refused)?;
+    let mut file = tokio::fs::File::create(beside.path())
+        .await
+        .map_err(refused)?;
+    let mut bytes = 0u64;
+    let mut parts = body.into_data_stream();
+    while let Some(part) = parts.next().await {
+        let part = part
+            .map_err(|e| ApiError::bad(format!("the recording broke off: {e}"), "send it again"))?;
+        bytes += part.len() as u64;
+        if bytes > MAX_RECORDING_BYTES {
+            return Err(ApiError::new(
+                axum::http::StatusCode::PAYLOAD_TOO_LARGE,
+                "the recording is over 12 GB",
+                "cut it to the run",
+            ));
+        }
+        file.write_all(&part).await.map_err(refused)?;
+    }
+    file.sync_all().await.map_err(refused)?;
+    beside
+        .persist_noclobber(path)
+        .map_err(|e| refused(e.error))?;
+    Ok(bytes)
+}
+
+/// Recordings have a limit of their own.
+pub fn no_limit() -> DefaultBodyLimit {
+    DefaultBodyLimit::disable()
+}
+
+/// A recording as it is; parts of it by Range, to step through a video.
+#[utoipa::path(get, path = "/api/outings/{id}/recordings/{name}", tag = "outings",
+    params(("id" = String, Path, max_length = 40), ("name" = String, Path, max_length = 120)),
+    responses((status = 200, content_type = "application/octet-stream"),
+        (status = "4XX", body = Refusal)))]
+pub async fn recording(
+    State(app): State<Arc<App>>,
+    Path((id, name)): Path<(String, String)>,
+    request: Request,
+) -> Answer<Response> {
+    let desk = app.desk()?;
+    let name = plain_name(&name)?;
+    let folder = outing(&desk, &id, false)?;
+    if !folder.join(&name).is_file() {
+        return Err(ApiError::missing(
+            format!("there is no recording {name}"),
+            "",
+        ));
+    }
+    let path = folder::inside(&folder, &name)?;
+    match ServeFile::new(path).oneshot(request).await {
+        Ok(response) => Ok(response.into_response()),
+        Err(never) => match never {},
+    }
+}
+
+/// Writes marks set in the page beside a recording: `NAME` ends in `.marks.toml` or `.marks.csv`.
+/// Marks are notes, and are replaced.
+#[utoipa::path(put, path = "/api/outings/{id}/marks/{name}", tag = "outings",
+    params(("id" = String, Path, max_length = 40), ("name" = String, Path, max_length = 120)),
+    request_body(content = String, content_type = "text/plain"),
+    responses((status = 200, body = RecordingView), (status = "4XX", body = Refusal)))]
+pub async fn marks(
+    State(app): State<Arc<App>>,
+    Path((id, name)): Path<(String, String)>,
+    text: axum::body::Bytes,
+) -> Answer<Json<RecordingView>> {
+    let desk = app.desk()?;
+    aside(move || {
+        let name = plain_name(&name)?;
+        if !name.contains("marks") || !(name.ends_with(".toml") || name.ends_with(".csv")) {
+            return Err(ApiError::unusable(
+                format!("{name} is no name for marks"),
+                "end it in `.marks.toml` or `.marks.csv`",
+            ));
+        }
+        if text.len() > MAX_MARKS_BYTES || std::str::from_utf8(&text).is_err() {
+            return Err(ApiError::unusable("marks are text of at most 1 MB", ""));
+        }
+        folder::write_whole(&outing(&desk, &id, true)?.join(&name), &text)?;
+        Ok(Json(RecordingView {
+            bytes: text.len() as u64,
+            file: format!("outings/{id}/{name}"),
+            name,
+        }))
+    })
+    .await
+}
+
+/// A build to freeze.
+#[derive(Debug, Deserialize, ToSchema)]
+pub struct BuildAsked {
+    /// Why it changed, in the builder's words.
+    #[schema(min_length = 1, max_length = 500)]
+    pub why: String,
+}
+
+/// Frozen builds side by side: what changed, what was predicted, what happened; see docs/json.md.
+#[utoipa::path(get, path = "/api/builds", tag = "builds",
+    responses((status = 200, body = serde_json::Value), (status = "4XX", body = Refusal)))]
+pub async fn builds(State(app): State<Arc<App>>) -> Answer<Json<serde_json::Value>> {
+    let desk = app.desk()?;
+    let arguments = ["builds", ".", "--json"].map(str::to_owned);
+    aside(move || program::run(&app, &desk.folder, &arguments, &|| true).map(Json)).await
+}
+
+/// Freezes the saved boat as a build.
+#[utoipa::path(post, path = "/api/builds", tag = "builds", request_body = BuildAsked,
+    responses((status = 200, body = serde_json::Value), (status = "4XX", body = Refusal)))]
+pub async fn keep(
+    State(app): State<Arc<App>>,
+    Body(asked): Body<BuildAsked>,
+) -> Answer<Json<serde_json::Value>> {
+    let desk = app.desk()?;
+    let why = format!("--why={}", asked.why);
+    let arguments = ["keep".into(), ".".into(), why, "--json".into()];
+    aside(move || program::run(&app, &desk.folder, &arguments, &|| true).map(Json)).await
+}

@@ -1,0 +1,497 @@
+//! Real requests: who is let in, what is kept, what is refused and why.
+
+use axum::Router;
+use axum::body::Body;
+use axum::http::{Request, StatusCode, header};
+use serde_json::{Value, json};
+use server::{App, Config};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use tower::ServiceExt as _;
+
+struct Bench {
+    home: tempfile::TempDir,
+    app: Arc<App>,
+    router: Router,
+}
+
+const PORT: u16 = 4911;
+
+impl Bench {
+    /// A server with a starter boat open.
+    fn new() -> Self {
+        let home = tempfile::tempdir().expect("a folder");
+        let boat = home.path().join("tern");
+        fs::create_dir(&boat).expect("a folder");
+        let text = boat::template("vee", "Tern").expect("known");
+        fs::write(boat.join("boat.toml"), text).expect("written");
+        Self::at(home, false)
+    }
+
+    fn at(home: tempfile::TempDir, read_only: bool) -> Self {
+        let app = App::new(Config {
+            port: PORT,
+            lan: false,
+            read_only,
+            boats_folder: home.path().join("mine"),
+            state_folder: home.path().join("state"),
+            program: PathBuf::from("/nonexistent"),
+            boat: Some(home.path().join("tern")),
+        });
+        let app = Arc::new(app.expect("randomness"));
+        app.open_boat().expect("a boat");
+        let router = server::router(app.clone());
+        Self { home, app, router }
+    }
+
+    fn file(&self) -> PathBuf {
+        self.home.path().join("tern/boat.toml")
+    }
+
+    fn text(&self) -> String {
+        fs::read_to_string(self.file()).expect("a boat file")
+    }
+
+    fn request(&self, method: &str, path: &str) -> axum::http::request::Builder {
+        Request::builder()
+            .method(method)
+            .uri(path)
+            .header(header::HOST, format!("127.0.0.1:{PORT}"))
+            .header(header::CONTENT_TYPE, "application/json")
+    }
+
+    async fn send(&self, request: Request<Body>) -> (StatusCode, Value) {
+        let response = self
+            .router
+            .clone()
+            .oneshot(request)
+            .await
+            .expect("an answer");
+        let status = response.status();
+        let bytes = axum::body::to_bytes(response.into_body(), 64 << 20).await;
+        let bytes = bytes.expect("a body");
+        (
+            status,
+            serde_json::from_slice(&bytes).unwrap_or(Value::Null),
+        )
+    }
+
+    async fn ask(&self, method: &str, path: &str, body: Value) -> (StatusCode, Value) {
+        let request = self
+            .request(method, path)
+            .header("x-skimwright-token", self.app.guard.token())
+            .body(Body::from(body.to_string()));
+        self.send(request.expect("a request")).await
+    }
+
+    async fn get(&self, path: &str) -> Value {
+        let (status, answer) = self.ask("GET", path, Value::Null).await;
+        assert_eq!(status, StatusCode::OK, "{path}: {answer}");
+        answer
+    }
+
+    async fn set(&self, path: Value, value: &str) -> (StatusCode, Value) {
+        let edits = json!({"edits": [{"path": path, "value": value}]});
+        self.ask("PUT", "/api/whatif", edits).await
+    }
+}
+
+fn said(answer: &Value) -> &str {
+    answer["message"].as_str().unwrap_or_default()
+}
+
+#[tokio::test]
+async fn without_the_token_nothing_is_told() {
+    let bench = Bench::new();
+    for path in ["/api/session", "/api/boat", "/api/outings"] {
+        let request = bench.request("GET", path).body(Body::empty());
+        let (status, answer) = bench.send(request.expect("a request")).await;
+        assert_eq!(status, StatusCode::UNAUTHORIZED, "{path}");
+        assert!(said(&answer).contains("token"), "{answer}");
+    }
+    let wrong = bench
+        .request("GET", "/api/session")
+        .header("x-skimwright-token", "0".repeat(64))
+        .body(Body::empty());
+    let (status, _) = bench.send(wrong.expect("a request")).await;
+    assert_eq!(status, StatusCode::UNAUTHORIZED);
+}
+
+#[tokio::test]
+async fn another_name_or_another_site_is_refused_even_with_the_token() {
+    let bench = Bench::new();
+    let token = bench.app.guard.token().to_owned();
+    let with = |host: &str, name: &str, value: &str| {
+        Request::builder()
+            .uri("/api/session")
+            .header(header::HOST, host)
+            .header(name, value)
+            .header("x-skimwright-token", &token)
+            .body(Body::empty())
+            .expect("a request")
+    };
+    let own = format!("127.0.0.1:{PORT}");
+    let cases = [
+        (
+            format!("pond.example:{PORT}"),
+            "accept",
+            "*/*",
+            StatusCode::MISDIRECTED_REQUEST,
+        ),
+        (
+            "127.0.0.1:1".to_owned(),
+            "accept",
+            "*/*",
+            StatusCode::MISDIRECTED_REQUEST,
+        ),
+        (
+            format!("192.0.2.7:{PORT}"),
+            "accept",
+            "*/*",
+            StatusCode::MISDIRECTED_REQUEST,
+        ),
+        (
+            own.clone(),
+            "origin",
+            "http://pond.example",
+            StatusCode::FORBIDDEN,
+        ),
+        (own.clone(), "origin", "null", StatusCode::FORBIDDEN),
+        (
+            own.clone(),
+            "sec-fetch-site",
+            "cross-site",
+            StatusCode::FORBIDDEN,
+        ),
+        (own, "origin", "http://127.0.0.1:4911", StatusCode::OK),
+    ];
+    for (host, name, value, wanted) in cases {
+        let (status, answer) = bench.send(with(&host, name, value)).await;
+        assert_eq!(status, wanted, "{host} {name} {value}: {answer}");
+    }
+}
+
+#[tokio::test]
+async fn a_change_is_tried_undone_and_saved_with_comments_kept() {
+    let bench = Bench::new();
+    let before = bench.text();
+    let comments = |text: &str| text.matches('#').count();
+    let (status, answer) = bench.set(json!(["water", "temperature"]), "21 degC").await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert_eq!(answer["changed"].as_array().map(Vec::len), Some(1));
+    assert_eq!(bench.text(), before, "the file is untouched until saved");
+    bench.ask("POST", "/api/whatif/undo", json!({})).await;
+    assert_eq!(bench.get("/api/boat").await["changed"], json!([]));
+    bench.ask("POST", "/api/whatif/redo", json!({})).await;
+    let revision = bench.get("/api/boat").await["revision"].clone();
+    let (status, answer) = bench
+        .ask("POST", "/api/save", json!({"revision": revision}))
+        .await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(bench.text().contains("21 degC"));
+    assert_eq!(comments(&bench.text()), comments(&before));
+    let (status, answer) = bench
+        .ask("POST", "/api/save", json!({"revision": revision}))
+        .await;
+    assert_eq!(status, StatusCode::CONFLICT, "an old revision: {answer}");
+}
+
+#[tokio::test]
+async fn what_is_tried_out_survives_a_stop_at_any_moment() {
+    let bench = Bench::new();
+    bench.set(json!(["water", "temperature"]), "21 degC").await;
+    bench.set(json!(["water", "temperature"]), "22 degC").await;
+    let Bench { home, .. } = bench;
+    let again = Bench::at(home, false);
+    let boat = again.get("/api/boat").await;
+    assert_eq!(boat["changed"][0]["whatif"], "22 degC");
+    assert_eq!(boat["undo"].as_array().map(Vec::len), Some(2));
+}
+
+#[tokio::test]
+async fn an_edit_elsewhere_is_merged_or_asked_about() {
+    let bench = Bench::new();
+    bench.set(json!(["water", "temperature"]), "21 degC").await;
+    let renamed = bench.text().replace("\"Tern\"", "\"Plover\"");
+    fs::write(bench.file(), &renamed).expect("written");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["outside"]["state"], "merged");
+    let text = boat["text"].as_str().expect("text").to_owned();
+    assert!(text.contains("Plover") && text.contains("21 degC"));
+
+    let doc = boat::edit(
+        &renamed,
+        &[boat::Step::Key("water"), boat::Step::Key("temperature")],
+        "9 degC",
+    );
+    fs::write(bench.file(), doc.expect("edited")).expect("written");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["outside"]["state"], "clash", "{}", boat["outside"]);
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::CONFLICT, "{answer}");
+    assert!(bench.text().contains("9 degC"), "theirs is not overwritten");
+    bench
+        .ask("POST", "/api/boat/choice", json!({"keep": "mine"}))
+        .await;
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(bench.text().contains("21 degC") && bench.text().contains("Plover"));
+}
+
+#[tokio::test]
+async fn two_pages_on_one_boat_lose_nothing() {
+    let bench = Bench::new();
+    let version = bench.get("/api/boat").await["version"].clone();
+    let edit = |client: &str, key: [&str; 2], value: &str| {
+        json!({"client": client, "version": version,
+            "edits": [{"path": key, "value": value}]})
+    };
+    let water = ["water", "temperature"];
+    let (status, _) = bench
+        .ask("PUT", "/api/whatif", edit("a", water, "20 degC"))
+        .await;
+    assert_eq!(status, StatusCode::OK);
+    let air = edit("b", ["air", "temperature"], "25 degC");
+    let (status, answer) = bench.ask("PUT", "/api/whatif", air).await;
+    assert_eq!(status, StatusCode::OK, "another key: {answer}");
+    let (status, answer) = bench
+        .ask("PUT", "/api/whatif", edit("b", water, "8 degC"))
+        .await;
+    assert_eq!(status, StatusCode::CONFLICT, "{answer}");
+    assert!(said(&answer).contains("another page"), "{answer}");
+    let text = bench.get("/api/boat").await["text"].to_string();
+    assert!(text.contains("20 degC") && text.contains("25 degC"));
+}
+
+#[tokio::test]
+async fn a_deleted_folder_is_explained_and_the_what_if_kept() {
+    let bench = Bench::new();
+    bench.set(json!(["water", "temperature"]), "21 degC").await;
+    let text = bench.text();
+    fs::remove_dir_all(bench.home.path().join("tern")).expect("removed");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["outside"]["state"], "gone");
+    assert!(boat["text"].to_string().contains("21 degC"));
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::CONFLICT, "{answer}");
+    assert!(answer["hint"].to_string().contains("kept"), "{answer}");
+    let (status, answer) = bench.set(json!(["water", "temperature"]), "23 degC").await;
+    assert_eq!(status, StatusCode::OK, "edits go on: {answer}");
+    assert!(!bench.home.path().join("tern").exists(), "not made again");
+    fs::create_dir(bench.home.path().join("tern")).expect("put back");
+    fs::write(bench.file(), text).expect("put back");
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(bench.text().contains("23 degC"));
+}
+
+#[tokio::test]
+async fn a_value_at_fault_is_shown_in_its_place_and_not_saved() {
+    let bench = Bench::new();
+    let before = bench.text();
+    let (status, answer) = bench.set(json!(["water", "temperature"]), "warm").await;
+    assert_eq!(status, StatusCode::OK, "it may be typed: {answer}");
+    let problem = &answer["problems"][0];
+    assert!(
+        problem["line"].as_u64().is_some_and(|line| line > 1),
+        "{problem}"
+    );
+    assert_eq!(problem["path"], "temperature");
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
+    assert_eq!(bench.text(), before);
+    let (status, answer) = bench.set(json!(["hull", "colour"]), "red").await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
+}
+
+#[tokio::test]
+async fn names_that_lead_out_of_the_folder_are_refused() {
+    let bench = Bench::new();
+    for name in [
+        "..%2F..%2Fetc",
+        "..",
+        "a%2Fb",
+        "%2Fetc%2Fpasswd",
+        ".ssh",
+        "c:x",
+        "a%00b",
+    ] {
+        let path = format!("/api/outings/2026-05-17/recordings/{name}");
+        let (status, answer) = bench.ask("PUT", &path, Value::Null).await;
+        assert!(status.is_client_error(), "{name}: {status} {answer}");
+        let path = format!("/api/outings/{name}/recordings/run.wav");
+        let (status, answer) = bench.ask("GET", &path, Value::Null).await;
+        assert!(status.is_client_error(), "{name}: {status} {answer}");
+    }
+    let job = json!({"kind": "hear", "file": "../../etc/passwd"});
+    let (_, started) = bench.ask("POST", "/api/jobs", job).await;
+    let path = format!("/api/jobs/{}", started["id"]);
+    for _ in 0..200 {
+        if bench.get(&path).await["stage"] != "running" {
+            break;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(10)).await;
+    }
+    assert_eq!(bench.get(&path).await["stage"], "failed");
+}
+
+#[tokio::test]
+async fn recordings_come_in_once_and_are_never_replaced() {
+    let bench = Bench::new();
+    let path = "/api/outings/2026-05-17/recordings/run.wav";
+    let (status, answer) = bench.ask("PUT", path, json!("first")).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    let (status, answer) = bench.ask("PUT", path, json!("second")).await;
+    assert_eq!(status, StatusCode::CONFLICT, "{answer}");
+    let kept = bench.home.path().join("tern/outings/2026-05-17/run.wav");
+    assert_eq!(fs::read_to_string(kept).expect("kept"), "\"first\"");
+    let all = bench.get("/api/outings").await;
+    assert_eq!(all[0]["recordings"][0]["bytes"], 7);
+}
+
+#[tokio::test]
+async fn bodies_over_the_limit_are_refused() {
+    let bench = Bench::new();
+    let (status, answer) = bench.set(json!(["name"]), &"x".repeat(2 << 20)).await;
+    assert_eq!(status, StatusCode::PAYLOAD_TOO_LARGE, "{answer}");
+    assert!(!said(&answer).is_empty());
+}
+
+#[tokio::test]
+async fn read_only_answers_and_changes_no_file() {
+    let bench = Bench::new();
+    let before = bench.text();
+    let Bench { home, .. } = bench;
+    let bench = Bench::at(home, true);
+    let (status, _) = bench.set(json!(["water", "temperature"]), "21 degC").await;
+    assert_eq!(status, StatusCode::OK, "trying out is free");
+    for (method, path) in [
+        ("POST", "/api/save"),
+        ("POST", "/api/boats"),
+        ("PUT", "/api/outings/x/recordings/run.wav"),
+        ("POST", "/api/builds"),
+    ] {
+        let (status, answer) = bench.ask(method, path, json!({})).await;
+        assert_eq!(status, StatusCode::FORBIDDEN, "{path}: {answer}");
+    }
+    assert_eq!(bench.text(), before);
+}
+
+/// A disk that takes nothing: the boat file's folder cannot be written, as when it is full.
+#[tokio::test]
+async fn a_save_that_cannot_be_written_is_explained_and_nothing_lost() {
+    let bench = Bench::new();
+    bench.set(json!(["water", "temperature"]), "21 degC").await;
+    // A folder in the file's place refuses every write, for any user.
+    fs::remove_file(bench.file()).expect("removed");
+    fs::create_dir(bench.file()).expect("made");
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::CONFLICT, "{answer}");
+    assert!(!said(&answer).is_empty());
+    let boat = bench.get("/api/boat").await;
+    assert!(boat["text"].to_string().contains("21 degC"));
+}
+
+#[tokio::test]
+async fn a_starter_boat_is_made_and_a_mesh_at_fault_leaves_nothing_behind() {
+    let bench = Bench::new();
+    let asked = json!({"name": "Wren", "hull": "three-point"});
+    let (status, answer) = bench.ask("POST", "/api/boats", asked).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(bench.home.path().join("mine/wren/boat.toml").is_file());
+    let form = "--x\r\ncontent-disposition: form-data; name=\"file\"; filename=\"bad.stl\"\r\n\r\nnot a mesh\r\n--x--\r\n";
+    let request = Request::builder()
+        .method("POST")
+        .uri("/api/boats/mesh")
+        .header(header::HOST, format!("127.0.0.1:{PORT}"))
+        .header(header::CONTENT_TYPE, "multipart/form-data; boundary=x")
+        .header("x-skimwright-token", bench.app.guard.token())
+        .body(Body::from(form))
+        .expect("a request");
+    let (status, answer) = bench.send(request).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
+    assert!(!bench.home.path().join("mine/bad").exists());
+}
+
+#[tokio::test]
+async fn findings_rail_and_shape_are_answered() {
+    let bench = Bench::new();
+    let study = bench.get("/api/study?depth=quick").await;
+    assert!(study["findings"].as_array().is_some_and(|f| f.len() > 5));
+    let poses = bench.get("/api/poses?depth=quick").await;
+    let speeds = poses["speeds_km_h"].as_array().map_or(0, Vec::len);
+    assert!(speeds > 20, "{speeds}");
+    for stave in poses["staves"].as_array().expect("staves") {
+        assert_eq!(stave["values"].as_array().map(Vec::len), Some(speeds));
+    }
+    for pose in poses["running"].as_array().expect("poses") {
+        let number = |key: &str| pose[key].as_f64().expect("a number").to_radians();
+        let (trim, heel) = (number("trim_deg"), number("heel_deg"));
+        let up = [trim.sin(), trim.cos() * heel.sin(), trim.cos() * heel.cos()];
+        let forces = pose["forces"].as_array().into_iter().flatten();
+        let along = |f: &Value| -> f64 {
+            let part = |axis: usize| up[axis] * f["force_n"][axis].as_f64().unwrap_or(f64::NAN);
+            (0..3).map(part).sum()
+        };
+        let left: f64 = forces.map(along).sum();
+        let weight = study["mass"]["value"].as_f64().expect("mass") * 1e-3 * 9.80665;
+        // Solved to 1e-4 of the weight; each force is sent to 1e-4 N.
+        assert!(left.abs() < 1e-3 * weight, "steady: {left} of {weight}");
+    }
+    let form = bench.get("/api/form").await;
+    assert!(
+        form["waterlines_m"]
+            .as_array()
+            .is_some_and(|l| !l.is_empty())
+    );
+}
+
+/// Over a socket, as a browser comes: the address opens, the token is exchanged for a cookie.
+#[tokio::test]
+async fn a_browser_comes_in_by_the_printed_address() {
+    use tokio::io::{AsyncReadExt as _, AsyncWriteExt as _};
+    let bench = Bench::new();
+    let mut config = bench.app.config.clone();
+    config.port = 0;
+    let app = Arc::new(App::new(config).expect("randomness"));
+    let (send, port) = tokio::sync::oneshot::channel();
+    let serving = app.clone();
+    tokio::spawn(async move {
+        let ready = |a: std::net::SocketAddr| {
+            let _ = send.send(a);
+        };
+        server::serve(serving, ready, std::future::pending()).await
+    });
+    let address = port.await.expect("listening");
+    assert!(address.ip().is_loopback());
+    let talk = async |text: String| {
+        let mut socket = tokio::net::TcpStream::connect(address).await.expect("open");
+        socket.write_all(text.as_bytes()).await.expect("sent");
+        let mut answer = String::new();
+        socket.read_to_string(&mut answer).await.expect("answered");
+        answer
+    };
+    let end = "Connection: close\r\n\r\n";
+    let page = talk(format!("GET / HTTP/1.1\r\nHost: {address}\r\n{end}")).await;
+    assert!(page.starts_with("HTTP/1.1 200"), "{page}");
+    assert!(page.contains("content-security-policy"));
+    let elsewhere = talk(format!("GET / HTTP/1.1\r\nHost: pond.example\r\n{end}")).await;
+    assert!(elsewhere.starts_with("HTTP/1.1 421"), "{elsewhere}");
+    let body = json!({"token": app.guard.token()}).to_string();
+    let session = talk(format!(
+        "POST /api/session HTTP/1.1\r\nHost: {address}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n{end}{body}",
+        body.len()
+    ))
+    .await;
+    let cookie = session.lines().find_map(|l| l.strip_prefix("set-cookie: "));
+    let cookie = cookie.expect("a cookie");
+    assert!(cookie.contains("HttpOnly") && cookie.contains("SameSite=Strict"));
+    let pair = cookie.split(';').next().expect("a pair");
+    let again = talk(format!(
+        "GET /api/session HTTP/1.1\r\nHost: {address}\r\nCookie: {pair}\r\n{end}"
+    ))
+    .await;
+    assert!(again.starts_with("HTTP/1.1 200"), "{again}");
+    assert!(Path::new(&bench.file()).exists());
+}
