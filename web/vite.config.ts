@@ -1,10 +1,14 @@
 import preact from "@preact/preset-vite";
 import { defineConfig } from "vite";
 
+const SERVER = "http://127.0.0.1:4173";
+
 // The server prints its address; `npm run dev` talks to one started with
 // `skimwright open BOAT --no-browser --port 4173`.
 export default defineConfig({
 	plugins: [preact()],
 	build: { target: "es2022", sourcemap: false },
-	server: { proxy: { "/api": "http://127.0.0.1:4173" } },
+	server: {
+		proxy: { "/api": { target: SERVER, changeOrigin: true, headers: { origin: SERVER } } },
+	},
 });

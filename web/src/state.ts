@@ -1,36 +1,50 @@
 import { computed, signal } from "@preact/signals";
-import type { Study } from "./model";
-import type { HullMesh } from "./scene/water3d";
+import type { HullMesh } from "./api/mesh";
+import type { Boat, Poses, Refusal, Session, Study } from "./api/types";
 
-export type PlaceName = "scene" | "fitted" | "water" | "pond" | "builds";
+export type PlaceName = "findings" | "fitted" | "water" | "pond" | "builds";
 
 /** Places in the order of the tabs, in the builder's words. */
 export const PLACES: { name: PlaceName; title: string }[] = [
-	{ name: "scene", title: "Findings" },
+	{ name: "findings", title: "Findings" },
 	{ name: "fitted", title: "Fitted" },
-	{ name: "water", title: "Water" },
-	{ name: "pond", title: "Pond day" },
-	{ name: "builds", title: "Builds" },
 ];
+
+/** What the program answers of one text. */
+export interface Answers {
+	study: Study;
+	poses: Poses;
+}
 
 /** The URL holds what is worth sharing: the place and the speed. */
 const fromUrl = new URLSearchParams(location.search);
 const wanted = fromUrl.get("place");
 
-export const place = signal<PlaceName>(PLACES.find((p) => p.name === wanted)?.name ?? "scene");
-export const speed = signal(Number(fromUrl.get("speed")) || 0);
-export const saved = signal<Study | null>(null);
-export const tried = signal<Study | null>(null);
+export const session = signal<Session | null>(null);
+/** The server does not know this browser. */
+export const locked = signal(false);
+export const boat = signal<Boat | null>(null);
+export const saved = signal<Answers | null>(null);
+export const tried = signal<Answers | null>(null);
 export const hull = signal<HullMesh | null>(null);
-export const fault = signal<{ message: string; hint?: string } | null>(null);
-export const busy = signal<string | null>(null);
+export const place = signal<PlaceName>(PLACES.find((p) => p.name === wanted)?.name ?? "findings");
+export const speed = signal(Number(fromUrl.get("speed")) || 0);
+export const fault = signal<Refusal | null>(null);
+export const doing = signal<string | null>(null);
 
 /** What is on the water: the what-if when there is one. */
 export const shown = computed(() => tried.value ?? saved.value);
+export const isTrying = computed(() => (boat.value?.changed.length ?? 0) > 0);
 
+let waiting: ReturnType<typeof setTimeout> | undefined;
+
+/** Not at every move of a drag: browsers refuse more than a hundred in half a minute. */
 export function keepInUrl() {
-	const url = new URL(location.href);
-	url.searchParams.set("place", place.value);
-	url.searchParams.set("speed", speed.value.toFixed(1));
-	history.replaceState(null, "", url);
+	clearTimeout(waiting);
+	waiting = setTimeout(() => {
+		const url = new URL(location.href);
+		url.searchParams.set("place", place.value);
+		url.searchParams.set("speed", speed.value.toFixed(1));
+		history.replaceState(null, "", url);
+	}, 300);
 }

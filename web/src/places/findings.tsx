@@ -1,82 +1,82 @@
-import type { Finding } from "../model";
-import { show } from "../ui/format";
-import { Mark } from "../ui/mark";
+import type { Finding, Study } from "../api/types";
+import { edit } from "../desk";
+import { Mark, STANDINGS, type Standing } from "../ui/mark";
 
 /** Worst first, as the program sorts them. */
-export function Findings({ findings }: { findings: Finding[] }) {
-	const cautions = new Set<string>();
+export function Findings({ study }: { study: Study }) {
+	const told = new Set<string>();
 	return (
 		<section class="findings" aria-label="Findings">
 			<h2>Findings</h2>
-			<p class="quiet">{counted(findings)}</p>
+			<p class="quiet">{counted(study.findings)}</p>
 			<ol>
-				{findings.map((f) => {
-					const told = f.caution !== null && !cautions.has(f.caution);
-					if (f.caution) cautions.add(f.caution);
-					return <Entry key={f.id + f.sentence} finding={f} caution={told} />;
+				{study.findings.map((f) => {
+					// Each caution once, where it first matters.
+					const first = f.caution != null && f.standing !== "good" && !told.has(f.caution);
+					if (first && f.caution) told.add(f.caution);
+					return <Entry key={f.id + f.sentence} finding={f} caution={first} />;
 				})}
 			</ol>
 		</section>
 	);
 }
 
-function counted(findings: Finding[]): string {
-	const words = ["stop", "watch", "unsure", "good"] as const;
-	return words
-		.map((w) => [findings.filter((f) => f.standing === w).length, w] as const)
-		.filter(([n]) => n > 0)
-		.map(([n, w]) => `${n} ${w}`)
+export function counted(findings: readonly { standing: string }[]): string {
+	return Object.keys(STANDINGS)
+		.map((word) => [findings.filter((f) => f.standing === word).length, word] as const)
+		.filter(([count]) => count > 0)
+		.map(([count, word]) => `${count} ${word}`)
 		.join(", ");
 }
 
 function Entry({ finding: f, caution }: { finding: Finding; caution: boolean }) {
 	return (
 		<li class={`finding ${f.standing}`}>
-			<Mark standing={f.standing} />
+			<Mark standing={f.standing as Standing} />
 			<details>
-				<summary>
-					<span class="sentence">{f.sentence}</span>
-				</summary>
+				<summary>{f.sentence}</summary>
 				{f.number && (
-					<p class="number">
-						<b>{show(f.number)}</b> {limit(f)}
+					<p>
+						<b>{f.number.shown}</b>
+						{f.limit && `; wanted ${f.limit.shown} (${f.limit.says})`}
 					</p>
 				)}
 				<p>{f.why}</p>
 				{f.figures.length > 0 && (
 					<dl>
 						{f.figures.map((x) => (
-							<div key={x.label}>
+							<div key={x.label + x.value}>
 								<dt>{x.label}</dt>
 								<dd>{x.value}</dd>
 							</div>
 						))}
 					</dl>
 				)}
-				{f.changes.length > 0 && (
-					<>
-						<h3>What would change it</h3>
-						<ul>
-							{f.changes.map((c) => (
-								<li key={c.what}>
-									{c.what}: {c.effect}
-								</li>
-							))}
-						</ul>
-					</>
-				)}
-				<p class="quiet">Rests on {f.basis.replaceAll("-", " ")}.</p>
+				<Changes finding={f} />
+				<p class="quiet">Rests on {f.basis_words}.</p>
 			</details>
-			{caution && f.standing !== "good" && <p class="caution">{f.caution}</p>}
+			{caution && <p class="caution">{f.caution}</p>}
 		</li>
 	);
 }
 
-function limit(f: Finding): string {
-	if (!f.limit) return "";
-	const parts = [
-		f.limit.at_least && `at least ${show(f.limit.at_least)}`,
-		f.limit.at_most && `at most ${show(f.limit.at_most)}`,
-	].filter(Boolean);
-	return parts.length > 0 ? `wanted ${parts.join(", ")} (${f.limit.says})` : "";
+function Changes({ finding: f }: { finding: Finding }) {
+	if (f.changes.length === 0) return null;
+	return (
+		<>
+			<h3>What would change it</h3>
+			<ul class="changes">
+				{f.changes.map((c) => (
+					<li key={c.what}>
+						{c.what}: {c.effect}{" "}
+						{c.edits.length > 0 && (
+							<button type="button" onClick={() => edit(c.edits)}>
+								Try it
+							</button>
+						)}
+					</li>
+				))}
+			</ul>
+		</>
+	);
 }

@@ -1,40 +1,43 @@
 import { useMemo, useRef } from "preact/hooks";
-import type { RunningState } from "../model";
-import { between, mix, scale } from "./scale";
+import type { Poses } from "../api/types";
+import { scale } from "./scale";
 import { Stave } from "./stave";
-import { STAVES } from "./staves";
+import { type Group, grouped } from "./staves";
 
 interface Props {
-	states: RunningState[];
+	poses: Poses;
 	/** The saved boat's, drawn thin beside a what-if. */
-	beside?: RunningState[] | undefined;
+	beside: Poses | undefined;
 	speed: number;
 	onSpeed: (kmh: number) => void;
 }
 
 const WIDTH = 1000;
-const LEFT = 150;
+const LEFT = 230;
 const RIGHT = 20;
+const STEP = 80;
 
 /** The long horizontal of the page: everything about a fast boat hangs on how fast it is going. */
-export function Rail({ states, beside, speed, onSpeed }: Props) {
-	const top = states.at(-1)?.speed.value ?? 1;
-	const speeds = useMemo(() => states.map((s) => s.speed.value), [states]);
+export function Rail({ poses, beside, speed, onSpeed }: Props) {
+	const speeds = poses.speeds_km_h;
+	const top = speeds.at(-1) ?? 1;
+	const groups = useMemo(() => grouped(poses.staves), [poses]);
+	const besides = useMemo(() => grouped(beside?.staves ?? []), [beside]);
 	const x = scale(0, top, LEFT, WIDTH - RIGHT, 8);
 	const drawing = useRef<SVGSVGElement>(null);
 	const drag = (e: PointerEvent) => {
 		const box = drawing.current?.getBoundingClientRect();
 		if (!box || (e.type === "pointermove" && e.buttons === 0)) return;
 		const px = ((e.clientX - box.left) / box.width) * WIDTH;
-		const share = (px - LEFT) / (WIDTH - RIGHT - LEFT);
-		onSpeed(Math.min(Math.max(share, 0), 1) * top);
+		onSpeed(Math.min(Math.max((px - LEFT) / (WIDTH - RIGHT - LEFT), 0), 1) * top);
 	};
-	const [i, j, share] = between(speeds, speed);
-	const here = (of: (s: RunningState) => number) => {
-		const [a, b] = [states[i], states[j]];
-		return a && b ? mix(of(a), of(b), share) : 0;
-	};
-	const height = STAVES.length * 74 + 34;
+	const height = groups.length * STEP + 34;
+	const words = speed < 0.05 ? "at rest" : `${speed.toFixed(1)} km/h`;
+	const flags = [
+		{ at: poses.hump_km_h, word: "hump" },
+		{ at: poses.planing_km_h, word: "planes" },
+		{ at: poses.top_km_h, word: "top" },
+	];
 	return (
 		<section class="rail" aria-label="Speed rail">
 			<label class="rail-slider">
@@ -45,79 +48,101 @@ export function Rail({ states, beside, speed, onSpeed }: Props) {
 					max={top}
 					step={top / 400}
 					value={speed}
-					aria-valuetext={`${speed.toFixed(1)} km/h`}
+					aria-valuetext={words}
 					onInput={(e) => onSpeed(Number(e.currentTarget.value))}
 				/>
-				<output>{speed < 0.2 ? "at rest" : `${speed.toFixed(1)} km/h`}</output>
+				<output>{words}</output>
 			</label>
 			<svg
 				ref={drawing}
 				viewBox={`0 0 ${WIDTH} ${height}`}
 				role="img"
-				aria-label={`Curves over speed from rest to ${top.toFixed(0)} km/h`}
+				aria-label={`Curves over speed from rest to ${top.toFixed(0)} km/h; the numbers follow below`}
 				onPointerDown={drag}
 				onPointerMove={drag}
 			>
 				{x.ticks.map((t) => (
 					<g key={t} class="grid">
 						<line x1={x(t)} x2={x(t)} y1={4} y2={height - 26} />
-						<text x={x(t)} y={height - 8} text-anchor="middle">
+						<text x={x(t)} y={height - 10} text-anchor="middle">
 							{t === 0 ? "bath" : t}
 						</text>
 					</g>
 				))}
-				<text class="unit" x={WIDTH - RIGHT} y={height - 8} text-anchor="end">
+				<text class="unit" x={WIDTH - 2} y={height - 10} text-anchor="end">
 					km/h
 				</text>
-				{STAVES.map((stave, k) => (
+				{poses.jumps_km_h.map((v) => (
+					<line key={v} class="jump" x1={x(v)} x2={x(v)} y1={4} y2={height - 26} />
+				))}
+				{flags.map(
+					(f) =>
+						f.at != null && (
+							<text
+								key={f.word}
+								class="flag"
+								x={x(f.at)}
+								y={height - 26 - (f.word === "hump" ? 12 : 0)}
+							>
+								▏{f.word}
+							</text>
+						),
+				)}
+				{groups.map((group, k) => (
 					<Stave
-						key={stave.title}
-						stave={stave}
-						states={states}
-						beside={beside}
+						key={group.stave + group.unit}
+						group={group}
+						speeds={speeds}
+						beside={of(besides, group, beside)}
 						x={x}
-						top={6 + k * 74}
+						top={6 + k * STEP}
 						left={LEFT}
-						here={here}
+						right={WIDTH - RIGHT}
+						speed={speed}
 					/>
 				))}
 				<line class="now" x1={x(speed)} x2={x(speed)} y1={0} y2={height - 22} />
 			</svg>
-			<RailTable states={states} />
+			<Numbers poses={poses} />
 		</section>
 	);
 }
 
+function of(besides: Group[], group: Group, poses: Poses | undefined) {
+	const same = besides.find((b) => b.stave === group.stave && b.unit === group.unit);
+	return same && poses ? { speeds: poses.speeds_km_h, lines: same.lines } : undefined;
+}
+
 /** The same numbers, for reading, copying and screen readers. */
-function RailTable({ states }: { states: RunningState[] }) {
-	const lines = STAVES.flatMap((s) => s.lines.map((l) => ({ ...l, unit: s.unit })));
+function Numbers({ poses }: { poses: Poses }) {
 	return (
 		<details class="numbers">
 			<summary>The rail as numbers</summary>
-			<div class="scroll" tabIndex={0} role="region" aria-label="The rail as numbers">
+			{/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the keyboard */}
+			<section class="scroll" tabIndex={0} aria-label="The rail as numbers">
 				<table>
 					<thead>
 						<tr>
 							<th scope="col">km/h</th>
-							{lines.map((l) => (
-								<th scope="col" key={l.label}>
+							{poses.staves.map((l) => (
+								<th scope="col" key={l.id}>
 									{l.label}, {l.unit}
 								</th>
 							))}
 						</tr>
 					</thead>
 					<tbody>
-						{states.map((s) => (
-							<tr key={s.speed.value}>
-								<th scope="row">{s.speed.value.toFixed(1)}</th>
-								{lines.map((l) => (
-									<td key={l.label}>{l.of(s).toPrecision(3)}</td>
+						{poses.speeds_km_h.map((s, i) => (
+							<tr key={s}>
+								<th scope="row">{s.toFixed(1)}</th>
+								{poses.staves.map((l) => (
+									<td key={l.id}>{l.values[i]?.toPrecision(3) ?? "–"}</td>
 								))}
 							</tr>
 						))}
 					</tbody>
 				</table>
-			</div>
+			</section>
 		</details>
 	);
 }

@@ -17,7 +17,9 @@ export function ticks(low: number, high: number, about: number): number[] {
 	const step = [1, 2, 5, 10].map((m) => m * power).find((s) => s >= raw) ?? raw;
 	const first = Math.ceil(low / step - 1e-9);
 	const last = Math.floor(high / step + 1e-9);
-	return Array.from({ length: last - first + 1 }, (_, i) => Number(((first + i) * step).toPrecision(12)));
+	return Array.from({ length: last - first + 1 }, (_, i) =>
+		Number(((first + i) * step).toPrecision(12)),
+	);
 }
 
 /** The two neighbours of a value in a rising list, and the share of the second. */

@@ -1,16 +1,19 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Attitude } from "../model";
-import type { HullMesh, WaterView } from "./water3d";
+import type { HullMesh } from "../api/mesh";
+import type { Pose } from "../api/types";
+import type { Attitude, Point } from "./pose";
+import type { WaterView } from "./water3d";
 
 interface Props {
 	hull: HullMesh | null;
-	cg: [number, number, number];
+	cg: Point;
 	attitude: Attitude;
+	pose: Pose | undefined;
 	words: string;
 }
 
 /** Three dimensions, loaded after the words: numbers are there first. */
-export function Scene({ hull, cg, attitude, words }: Props) {
+export function Scene({ hull, cg, attitude, pose, words }: Props) {
 	const canvas = useRef<HTMLCanvasElement>(null);
 	const [view, setView] = useState<WaterView | null>(null);
 	const [paper, setPaper] = useState<string | null>(null);
@@ -26,7 +29,9 @@ export function Scene({ hull, cg, attitude, words }: Props) {
 				made.resize();
 				setView(made);
 			})
-			.catch(() => setFault("This browser shows no three-dimensional drawing; the numbers are all here."));
+			.catch(() =>
+				setFault("This browser shows no three-dimensional drawing; the numbers are all here."),
+			);
 		const resize = () => made?.resize();
 		const toPaper = () => setPaper(made?.picture() ?? null);
 		window.addEventListener("resize", resize);
@@ -39,13 +44,21 @@ export function Scene({ hull, cg, attitude, words }: Props) {
 		};
 	}, []);
 	useEffect(() => {
-		if (view && hull) view.show(hull, cg);
-	}, [view, hull, cg]);
-	useEffect(() => view?.pose(attitude), [view, hull, attitude]);
+		if (view && hull) view.show(hull);
+	}, [view, hull]);
+	const [x, y, z] = cg;
+	useEffect(() => view?.balance([x, y, z]), [view, hull, x, y, z]);
+	useEffect(
+		() => view?.pose(attitude),
+		[view, hull, attitude.trim_deg, attitude.heel_deg, attitude.rise_m],
+	);
+	useEffect(() => {
+		if (view && pose) view.load(pose);
+	}, [view, hull, pose]);
 
 	return (
 		<figure class="scene">
-			<canvas ref={canvas} role="img" aria-label={words} tabIndex={0} />
+			<canvas ref={canvas} role="img" aria-label={words} />
 			{paper && <img class="paper" src={paper} alt={words} />}
 			{fault && <p class="quiet">{fault}</p>}
 			<figcaption aria-live="polite">{words}</figcaption>

@@ -8,6 +8,8 @@ import {
 	DoubleSide,
 	GridHelper,
 	Group,
+	Line,
+	LineBasicMaterial,
 	Matrix4,
 	Mesh,
 	MeshBasicMaterial,
@@ -20,19 +22,9 @@ import {
 	WebGLRenderer,
 } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
-import type { Attitude } from "../model";
-import { matrix } from "./pose";
-
-export interface HullMesh {
-	positions: Float32Array;
-	indices: Uint32Array;
-}
-
-export interface Force {
-	name: string;
-	at: [number, number, number];
-	force: [number, number, number];
-}
+import type { HullMesh } from "../api/mesh";
+import type { Pose } from "../api/types";
+import { type Attitude, matrix, type Point } from "./pose";
 
 /** The boat on the water: z up, x ahead; drawn only when something changed. */
 export class WaterView {
@@ -41,6 +33,13 @@ export class WaterView {
 	private camera = new PerspectiveCamera(35, 1, 0.01, 50);
 	private boat = new Group();
 	private arrows = new Group();
+	private wet = new Group();
+	private centre = new Mesh(
+		new SphereGeometry(1, 16, 12),
+		new MeshBasicMaterial({ color: "#d5573b", depthTest: false }),
+	);
+	private skin: Mesh | null = null;
+	private length = 1;
 	private controls: OrbitControls;
 	private asked = false;
 
@@ -52,39 +51,70 @@ export class WaterView {
 		const sun = new DirectionalLight(0xffffff, 2.2);
 		sun.position.set(1, -2, 3);
 		this.scene.add(sun, this.boat);
-		this.boat.add(this.arrows);
+		this.centre.renderOrder = 2;
 		this.boat.matrixAutoUpdate = false;
 		this.controls = new OrbitControls(this.camera, canvas);
 		this.controls.addEventListener("change", () => this.draw());
 	}
 
-	show(hull: HullMesh, cg: [number, number, number]) {
+	show(hull: HullMesh) {
 		const shape = new BufferGeometry();
 		shape.setAttribute("position", new BufferAttribute(hull.positions, 3));
+		shape.setAttribute("normal", new BufferAttribute(hull.normals, 3));
 		shape.setIndex(new BufferAttribute(hull.indices, 1));
-		shape.computeVertexNormals();
 		shape.computeBoundingBox();
 		const box = shape.boundingBox;
-		const length = box ? box.max.x - box.min.x : 1;
-		const skin = new MeshStandardMaterial({
-			color: "#d8a24a",
-			roughness: 0.6,
-			side: DoubleSide,
-			flatShading: true,
-		});
-		const centre = new Mesh(
-			new SphereGeometry(0.012 * length),
-			new MeshBasicMaterial({ color: "#d5573b", depthTest: false }),
-		);
-		centre.position.set(...cg);
-		centre.renderOrder = 2;
+		this.length = box ? box.max.x - box.min.x : 1;
+		const skin = new MeshStandardMaterial({ color: "#d8a24a", roughness: 0.6, side: DoubleSide });
+		this.skin?.geometry.dispose();
+		this.skin = new Mesh(shape, skin);
+		this.centre.scale.setScalar(0.014 * this.length);
 		this.boat.clear();
-		this.boat.add(new Mesh(shape, skin), centre, this.arrows);
-		this.water(length);
-		const middle = new Vector3(0.5 * length, 0, 0);
-		this.controls.target.copy(middle);
-		this.camera.position.set(-0.9 * length, -1.5 * length, 0.75 * length);
+		this.boat.add(this.skin, this.centre, this.arrows, this.wet);
+		this.water(this.length);
+		this.controls.target.set(0.5 * this.length, 0, 0);
+		this.camera.position.set(-0.9 * this.length, -1.5 * this.length, 0.75 * this.length);
 		this.controls.update();
+		this.draw();
+	}
+
+	/** The centre of gravity. */
+	balance(at: Point) {
+		this.centre.position.set(...at);
+		this.draw();
+	}
+
+	/** Wet surfaces painted and forces to one scale: the boat's weight is a third of its length. */
+	load(pose: Pose) {
+		this.arrows.clear();
+		this.wet.clear();
+		const largest = Math.max(1e-6, ...pose.forces.map((f) => Math.hypot(...(f.force_n as Point))));
+		for (const f of pose.forces) {
+			const v = new Vector3(...(f.force_n as Point));
+			const size = (0.35 * this.length * v.length()) / largest;
+			if (size < 0.02 * this.length) continue;
+			const at = new Vector3(...(f.at_m as Point));
+			const head = 0.04 * this.length;
+			this.arrows.add(new ArrowHelper(v.normalize(), at, size, "#12343b", head, 0.6 * head));
+		}
+		for (const w of pose.wetted) {
+			if (w.outline_m.length < 3) continue;
+			const points = w.outline_m.map((p) => new Vector3(...(p as Point)));
+			const first = points[0];
+			if (!first) continue;
+			const line = new BufferGeometry().setFromPoints([...points, first]);
+			this.wet.add(new Line(line, new LineBasicMaterial({ color: "#a8321a", depthTest: false })));
+			const corners = points.slice(1, -1).flatMap((p, i) => [first, p, points[i + 2] ?? first]);
+			const patch = new BufferGeometry().setFromPoints(corners);
+			const paint = new MeshBasicMaterial({
+				color: "#2a7f8e",
+				transparent: true,
+				opacity: 0.5,
+				side: DoubleSide,
+				depthTest: false,
+			});
+			this.wet.add(new Mesh(patch, paint));
+		}
 		this.draw();
 	}
 
@@ -109,30 +139,9 @@ export class WaterView {
 	}
 
 	pose(a: Attitude) {
-		const [x, y, z] = matrix(a);
-		if (!x || !y || !z) return;
-		const m = new Matrix4();
-		m.set(
-			x[0] ?? 1, x[1] ?? 0, x[2] ?? 0, x[3] ?? 0,
-			y[0] ?? 0, y[1] ?? 1, y[2] ?? 0, y[3] ?? 0,
-			z[0] ?? 0, z[1] ?? 0, z[2] ?? 1, z[3] ?? 0,
-			0, 0, 0, 1,
-		);
+		const m = new Matrix4().set(...matrix(a)[0], ...matrix(a)[1], ...matrix(a)[2], 0, 0, 0, 1);
 		this.boat.matrix.copy(m);
 		this.boat.updateMatrixWorld(true);
-		this.draw();
-	}
-
-	/** Arrows to one scale; length 1 m is `newtons`. */
-	forces(list: Force[], newtons: number) {
-		this.arrows.clear();
-		for (const f of list) {
-			const v = new Vector3(...f.force);
-			const size = v.length() / newtons;
-			if (size < 0.005) continue;
-			const arrow = new ArrowHelper(v.normalize(), new Vector3(...f.at), size, "#12343b", 0.02, 0.012);
-			this.arrows.add(arrow);
-		}
 		this.draw();
 	}
 

@@ -1,0 +1,20 @@
+import type { components } from "./schema";
+
+type Schemas = components["schemas"];
+
+export type Session = Schemas["SessionView"];
+export type Boat = Schemas["BoatView"];
+export type Study = Schemas["StudyView"];
+export type Finding = Schemas["FindingView"];
+export type Poses = Schemas["PosesView"];
+export type Pose = Schemas["PoseView"];
+export type Stave = Schemas["StaveView"];
+export type Table = Schemas["TableView"];
+export type Key = Schemas["KeyView"];
+export type Problem = Schemas["Problem"];
+export type Edit = Schemas["EditAsked"];
+export type Step = string | number;
+export type Demo = Schemas["DemoView"];
+export type Starter = Schemas["StarterView"];
+export type Job = Schemas["JobView"];
+export type Refusal = Schemas["Refusal"];

@@ -1,0 +1,104 @@
+import { useEffect } from "preact/hooks";
+import { begin } from "./desk";
+import { Code } from "./places/code";
+import { Findings } from "./places/findings";
+import { Fitted } from "./places/fitted";
+import { Start } from "./places/start";
+import { Rail } from "./rail/rail";
+import { along, attitudeAt, nearest } from "./scene/pose";
+import { Scene } from "./scene/scene";
+import * as state from "./state";
+import { Bar } from "./ui/bar";
+import { Fault } from "./ui/fault";
+
+export function App() {
+	useEffect(() => void begin(), []);
+	const opened = state.session.value?.boat;
+	return (
+		<>
+			<Bar />
+			<Fault />
+			<main>
+				{state.locked.value ? <Code /> : opened ? <Desk /> : state.session.value && <Start />}
+			</main>
+		</>
+	);
+}
+
+/** The boat in the water, the rail below it, and one place beside it. */
+function Desk() {
+	const shown = state.shown.value;
+	if (!shown) return <p class="busy start">Putting it in the water …</p>;
+	return (
+		<>
+			<div class="deck">
+				<Afloat />
+				<div class="panel">
+					<Places />
+					{state.place.value === "findings" ? <Findings study={shown.study} /> : <Fitted />}
+				</div>
+			</div>
+			<Rail
+				poses={shown.poses}
+				beside={state.tried.value ? state.saved.value?.poses : undefined}
+				speed={state.speed.value}
+				onSpeed={(kmh) => {
+					state.speed.value = kmh;
+					state.keepInUrl();
+				}}
+			/>
+		</>
+	);
+}
+
+function Places() {
+	return (
+		<nav class="places" aria-label="Places">
+			{state.PLACES.map((p) => (
+				<button
+					type="button"
+					key={p.name}
+					aria-current={state.place.value === p.name ? "page" : undefined}
+					onClick={() => {
+						state.place.value = p.name;
+						state.keepInUrl();
+					}}
+				>
+					{p.title}
+				</button>
+			))}
+		</nav>
+	);
+}
+
+function Afloat() {
+	const shown = state.shown.value;
+	if (!shown) return null;
+	const states = along(shown.poses);
+	const kmh = state.speed.value;
+	const attitude = attitudeAt(states, kmh);
+	const near = nearest(states, kmh);
+	const wet = near?.wetted.filter((w) => w.keel_mm > 0) ?? [];
+	const words = [
+		kmh < 0.05 ? "At rest" : `At ${kmh.toFixed(1)} km/h`,
+		`bow ${attitude.trim_deg < 0 ? "down" : "up"} ${Math.abs(attitude.trim_deg).toFixed(1)}°`,
+		`${attitude.heel_deg < 0 ? "port" : "starboard"} down ${Math.abs(attitude.heel_deg).toFixed(1)}°`,
+		...wet.map((w) => `${w.surface} wet over ${w.keel_mm.toFixed(0)} mm`),
+	].join(", ");
+	const balance = shown.study.balance;
+	return (
+		<Scene
+			hull={state.hull.value}
+			cg={
+				[balance.x, balance.y, balance.z].map((n) => (n.value ?? 0) / 1000) as [
+					number,
+					number,
+					number,
+				]
+			}
+			attitude={attitude}
+			pose={near}
+			words={`${words}.`}
+		/>
+	);
+}

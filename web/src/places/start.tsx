@@ -1,0 +1,97 @@
+import { useEffect, useState } from "preact/hooks";
+import { answer, api } from "../api/client";
+import type { Demo, Starter } from "../api/types";
+import { attempt, open } from "../desk";
+
+/** With no boat open: a mesh of one's own, a starter hull, or a demonstration boat. */
+export function Start() {
+	const [demos, setDemos] = useState<Demo[]>([]);
+	const [starters, setStarters] = useState<Starter[]>([]);
+	const [hull, setHull] = useState("three-point");
+	useEffect(() => {
+		void attempt("looking", async () => {
+			setStarters(await answer(api.GET("/api/starters")));
+			setDemos(await answer(api.GET("/api/demos")));
+		});
+	}, []);
+	const fromMesh = (file: File | undefined) => {
+		if (!file) return;
+		const form = new FormData();
+		form.append("hull", hull);
+		form.append("file", file, file.name);
+		void open(() =>
+			answer(api.POST("/api/boats/mesh", { body: form as never, bodySerializer: (b) => b })),
+		);
+	};
+	return (
+		<div class="start">
+			<h2>Your own hull</h2>
+			<p>
+				<label>
+					It is a{" "}
+					<select value={hull} onChange={(e) => setHull(e.currentTarget.value)}>
+						{starters.map((s) => (
+							<option key={s.hull} value={s.hull}>
+								{s.hull}
+							</option>
+						))}
+					</select>
+				</label>
+			</p>
+			<label
+				class="drop"
+				onDragOver={(e) => e.preventDefault()}
+				onDrop={(e) => {
+					e.preventDefault();
+					fromMesh(e.dataTransfer?.files[0]);
+				}}
+			>
+				Drop an STL, 3MF or OBJ here, or choose one
+				<input
+					type="file"
+					accept=".stl,.3mf,.obj"
+					onChange={(e) => fromMesh(e.currentTarget.files?.[0])}
+				/>
+			</label>
+			<h2>A demonstration boat</h2>
+			<ul class="cards">
+				{demos.map((d) => (
+					<li key={d.id}>
+						<button
+							type="button"
+							onClick={() =>
+								open(() =>
+									answer(api.POST("/api/demos/{name}", { params: { path: { name: d.id } } })),
+								)
+							}
+						>
+							<b>{d.name}</b>
+							{d.fault && " (spoilt on purpose)"}
+							<br />
+							{d.says}
+						</button>
+					</li>
+				))}
+			</ul>
+			<h2>A starter hull</h2>
+			<ul class="cards">
+				{starters.map((s) => (
+					<li key={s.hull}>
+						<button
+							type="button"
+							onClick={() =>
+								open(() =>
+									answer(api.POST("/api/boats", { body: { name: `My ${s.hull}`, hull: s.hull } })),
+								)
+							}
+						>
+							<b>{s.hull}</b>
+							<br />
+							{s.says}
+						</button>
+					</li>
+				))}
+			</ul>
+		</div>
+	);
+}
