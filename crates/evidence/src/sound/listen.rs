@@ -12,6 +12,8 @@ use crate::measured::Measured;
 const WINDOWS_S: [f64; 4] = [0.34, 0.17, 0.085, 0.043];
 /// Longest part listened to in one go, s; memory grows by 12 MB a minute.
 pub const LONGEST_S: f64 = 900.0;
+/// Passes closer together are one, s.
+const SAME_PASS_S: f64 = 1.5;
 /// A recording that breaks off after this much is worth what it holds, s.
 const LEAST_HEARD_S: f64 = 1.0;
 
@@ -169,5 +171,31 @@ fn passes(rotations: &[Rotation], how: &Listen) -> Vec<HeardPass> {
             })
             .collect::<Vec<_>>()
     };
-    rotations.iter().enumerate().flat_map(one).collect()
+    rotations
+        .iter()
+        .enumerate()
+        .flat_map(|r| settled(one(r)))
+        .collect()
+}
+
+/// Falls looked at more than once: the best of the passes found at one time, and no failed attempt
+/// beside one that explains it.
+fn settled(all: Vec<HeardPass>) -> Vec<HeardPass> {
+    let mut good: Vec<&Pass> = all.iter().filter_map(|p| p.pass.as_ref().ok()).collect();
+    good.sort_by(|a, b| a.misfit.total_cmp(&b.misfit));
+    let mut kept: Vec<f64> = Vec::new();
+    for p in good {
+        if kept
+            .iter()
+            .all(|t| (t - p.time_s.value).abs() > SAME_PASS_S)
+        {
+            kept.push(p.time_s.value);
+        }
+    }
+    let explained = |near: f64| kept.iter().any(|t| (t - near).abs() < SAME_PASS_S);
+    let stays = |p: &HeardPass| match &p.pass {
+        Ok(pass) => kept.contains(&pass.time_s.value),
+        Err(_) => !explained(p.near_s),
+    };
+    all.iter().filter(|p| stays(p)).cloned().collect()
 }

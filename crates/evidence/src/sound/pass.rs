@@ -23,6 +23,10 @@ const REACH_S: f64 = 3.5;
 const SHORTER_S: [f64; 2] = [2.2, 1.4];
 /// A shorter course must follow the curve this well: it is easier to follow.
 const SHORTER_MISFIT: f64 = 2.5;
+/// Falls closer together than this are one, s: a throttle eased in the turn after a pass is another.
+const APART_S: f64 = 1.5;
+/// A shorter course must reach out this many times the time of closest distance over speed.
+const SHORTER_REACH: f64 = 2.5;
 /// Smallest fall in frequency looked at, as a part: 1.5 % is 2.6 m/s.
 const LEAST_FALL: f64 = 0.015;
 /// A speed less certain than this is refused, as a part.
@@ -102,8 +106,8 @@ pub fn candidates(course: &[Heard]) -> Vec<f64> {
         }
         let steepness = near + far;
         match found.last_mut() {
-            // Within one reach, only the steepest counts.
-            Some(last) if h.time_s - last.0 < REACH_S => {
+            // Close together, only the steepest counts.
+            Some(last) if h.time_s - last.0 < APART_S => {
                 if steepness > last.1 {
                     *last = (h.time_s, steepness);
                 }
@@ -159,11 +163,20 @@ pub fn fit_known_pass(
     if !matches!(whole, Err(PassError::NotAPass { .. } | PassError::NoFall)) {
         return whole;
     }
+    let bends = |p: &Pass, reach: f64| {
+        let closest = p.closest_m.map_or(f64::INFINITY, |d| d.value);
+        reach > SHORTER_REACH * closest / p.speed_m_s.value
+    };
     SHORTER_S
         .iter()
-        .filter_map(|reach| fit_within(course, time_s, sound_speed_m_s, known, *reach).ok())
-        .find(|p| p.misfit < SHORTER_MISFIT)
-        .map_or(whole, Ok)
+        .filter_map(|r| {
+            Some((
+                *r,
+                fit_within(course, time_s, sound_speed_m_s, known, *r).ok()?,
+            ))
+        })
+        .find(|(r, p)| p.misfit < SHORTER_MISFIT && bends(p, *r))
+        .map_or(whole, |(_, p)| Ok(p))
 }
 
 fn fit_within(
