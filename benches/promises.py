@@ -113,6 +113,18 @@ def power():
     yield what, f"{seconds * 1e3:.1f} ms", f"under {RUN_S * 1e3:.0f} ms", seconds / RUN_S
 
 
+def recordings():
+    """Recordings into numbers."""
+    promised = {
+        "fly_by_of_a_stereo_minute": ("60 s of stereo at 48 kHz, file to fly-by", 1.0),
+        "pulses_of_50_megabytes": ("50 MB of pulse samples", 2.0),
+        "a_track_of_24_hours": ("a 24 h track, file to speeds and turns", 1.0),
+    }
+    for name, (what, limit) in promised.items():
+        seconds = medians("evidence", "recordings", name)[""]
+        yield what, f"{seconds * 1e3:.0f} ms", f"under {limit:.0f} s", seconds / limit
+
+
 def target():
     return ROOT / os.environ.get("CARGO_TARGET_DIR", "target")
 
@@ -132,7 +144,7 @@ def main():
     print(f"machine: {machine()}; load average before {loaded:.1f}\n")
     print("| promise | measured | limit | kept |\n|---|---|---|---|")
     broken = 0
-    for promises in (clip, curve, power, check):
+    for promises in (clip, curve, power, recordings, check):
         try:
             for what, measured, limit, share in promises():
                 kept = "yes" if share < 1 else "late" if share < ROOM else "FAIL"

@@ -61,6 +61,25 @@ pub fn pulses(bytes: &[u8]) {
     }
 }
 
+/// The builder's notes: an outing's file, marks in TOML and JSON.
+pub fn notes(bytes: &[u8]) {
+    let text = String::from_utf8_lossy(bytes);
+    let _ = crate::outing::OutingFile::read(&text, "outing.toml");
+    if let Ok(given) = crate::outing::marks::read(&text, "marks") {
+        let frames: Vec<f64> = (0..200).map(|i| f64::from(i) / 30.0).collect();
+        let _ = crate::outing::marks::marks("marks", &given, Some(&frames));
+    }
+}
+
+/// Any recording by its name, told apart and measured as an outing does it.
+pub fn recording(name: &str, bytes: &[u8]) {
+    use crate::outing::recording::{Settings, kind_of, measure};
+    let mut file = Cursor::new(bytes.to_vec());
+    if let Ok(kind) = kind_of(name, &mut file) {
+        let _ = measure(name, kind, file, &Settings::default());
+    }
+}
+
 fn measure(track: &Track) {
     if let Ok(cleaned) = clean(track, &Limits::default()) {
         let path = Path::of(&cleaned.spots);

@@ -13,6 +13,10 @@ fn all(bytes: &[u8]) {
     fuzzing::nmea_track(bytes);
     fuzzing::table(bytes);
     fuzzing::pulses(bytes);
+    fuzzing::notes(bytes);
+    for name in ["a.csv", "a.gpx", "a.nmea"] {
+        fuzzing::recording(name, bytes);
+    }
 }
 
 fn samples() -> Vec<Vec<u8>> {
@@ -28,6 +32,11 @@ fn samples() -> Vec<Vec<u8>> {
         b"time,lat,lon,speed\n0,51,0,1\n1,51.0001,0,2\n2,51.0002,0,3\n3,51.0003,0,1e308\n".to_vec(),
     );
     all.push(b"0,0\n1e-3,1\n2.5e-3,0\n2e300,1\n2.1e300,0\n".to_vec());
+    all.push(
+        b"boat_length = \"500 mm\"\nmark = [{ frame = 1, bow = [9, 9], stern = [1, 9] }]\n"
+            .to_vec(),
+    );
+    all.push(b"place = \"pond\"\nwind = \"2 m/s\"\n[[recording]]\nfile = \"a.wav\"\n".to_vec());
     all.push(b"$GPRMC,123519,A,4807.038,N,01131.000,E,1e300,084.4,230394,003.1,W\n".repeat(4));
     all
 }
@@ -45,7 +54,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn damaged_samples(which in 0usize..10, edits in prop::collection::vec((any::<u16>(), any::<u8>()), 1..20)) {
+    fn damaged_samples(which in 0usize..12, edits in prop::collection::vec((any::<u16>(), any::<u8>()), 1..20)) {
         let mut samples = samples();
         let n = samples.len();
         let bytes = &mut samples[which % n];

@@ -97,36 +97,48 @@ pub enum PassError {
 
 /// Times at which a course falls as in a pass, s.
 pub fn candidates(course: &[Heard]) -> Vec<f64> {
-    let mut found: Vec<(f64, f64)> = Vec::new();
-    for h in course {
-        // A near, quick pass falls within a second; a far, slow one takes several.
-        let [near, far] = [1.0, 3.0].map(|side_s| fall_at(course, h.time_s, side_s));
-        if near.max(far) < LEAST_FALL {
-            continue;
-        }
-        let steepness = near + far;
-        match found.last_mut() {
-            // Close together, only the steepest counts.
-            Some(last) if h.time_s - last.0 < APART_S => {
-                if steepness > last.1 {
-                    *last = (h.time_s, steepness);
-                }
-            }
-            _ => found.push((h.time_s, steepness)),
+    // A near, quick pass falls within a second; a far, slow one takes several.
+    let near = steepest(course, 1.0, 0.5 * APART_S);
+    let far = steepest(course, 3.0, APART_S);
+    let mut all = near.clone();
+    all.extend(
+        far.into_iter()
+            .filter(|f| near.iter().all(|n| (n - f).abs() > APART_S)),
+    );
+    all.sort_by(f64::total_cmp);
+    all
+}
+
+/// Times at which the fall from one side to the other is the greatest within `radius_s`.
+fn steepest(course: &[Heard], side_s: f64, radius_s: f64) -> Vec<f64> {
+    let falls: Vec<(f64, f64)> = course
+        .iter()
+        .map(|h| (h.time_s, fall_at(course, h.time_s, side_s)))
+        .collect();
+    let mut found: Vec<f64> = Vec::new();
+    for (i, (t, fall)) in falls.iter().enumerate() {
+        let before = falls[..i].iter().rev().take_while(|f| t - f.0 <= radius_s);
+        let after = falls[i + 1..].iter().take_while(|f| f.0 - t <= radius_s);
+        let highest = before.chain(after).all(|f| f.1 <= *fall);
+        if *fall >= LEAST_FALL && highest && found.last().is_none_or(|l| t - l > radius_s) {
+            found.push(*t);
         }
     }
-    found.into_iter().map(|(t, _)| t).collect()
+    found
 }
 
 /// Part by which the frequency falls from the median of one side of a time to that of the other;
 /// 0 when not heard on both.
 fn fall_at(course: &[Heard], time_s: f64, side_s: f64) -> f64 {
+    let index = |t: f64| course.partition_point(|h| h.time_s < t);
+    let here = index(time_s);
     let side = |sign: f64| {
-        let near: Vec<f64> = course
-            .iter()
-            .filter(|h| (0.0..side_s).contains(&(sign * (h.time_s - time_s))))
-            .map(|h| h.frequency_hz.value)
-            .collect();
+        let part = if sign < 0.0 {
+            &course[index(time_s - side_s)..here]
+        } else {
+            &course[here..index(time_s + side_s)]
+        };
+        let near: Vec<f64> = part.iter().map(|h| h.frequency_hz.value).collect();
         (near.len() >= 3).then(|| median(&near)).flatten()
     };
     match (side(-1.0), side(1.0)) {

@@ -80,6 +80,16 @@ pub fn automatic_gain(sound: &[f64], rate: f64) -> Vec<f64> {
         .collect()
 }
 
+/// The same sound on both channels.
+pub fn stereo_wav(sound: &[f64], rate: u32) -> Cursor<Vec<u8>> {
+    let both: Vec<f64> = sound.iter().flat_map(|x| [*x, *x]).collect();
+    let mut b = wav(&both, rate).into_inner();
+    b[22] = 2;
+    b[28..32].copy_from_slice(&(4 * rate).to_le_bytes());
+    b[32] = 4;
+    Cursor::new(b)
+}
+
 /// A mono WAV file of 16 bits.
 pub fn wav(sound: &[f64], rate: u32) -> Cursor<Vec<u8>> {
     let data = 2 * sound.len() as u32;
