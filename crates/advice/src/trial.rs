@@ -241,6 +241,7 @@ fn unchanged(surface: &RunningSurface) -> RunningOverride {
         angle_rad: None,
         beam_m: None,
         deadrise_rad: None,
+        strake_m: None,
         trailing_edge_x_m: None,
         trailing_edge_z_m: None,
     }

@@ -156,6 +156,8 @@ pub struct RunningOverride {
     pub beam_m: Option<Measure>,
     /// Mean of the two sides.
     pub deadrise_rad: Option<Measure>,
+    /// From the keel out to the inner spray strake, m.
+    pub strake_m: Option<Measure>,
     /// m.
     pub trailing_edge_x_m: Option<Measure>,
     /// m.

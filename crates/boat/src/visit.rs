@@ -95,6 +95,7 @@ fn hull(hull: &mut Hull, f: &mut Visit<'_>) {
             ("angle", Kind::Angle, &mut surface.angle_rad),
             ("beam", Kind::Length, &mut surface.beam_m),
             ("deadrise", Kind::Angle, &mut surface.deadrise_rad),
+            ("strake", Kind::Length, &mut surface.strake_m),
             (
                 "trailing edge x",
                 Kind::Length,

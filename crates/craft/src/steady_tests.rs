@@ -99,3 +99,32 @@ fn nearest(states: &[RunningState], speed_m_s: f64) -> &RunningState {
         .min_by(|a, b| gap(a).total_cmp(&gap(b)))
         .expect("a curve")
 }
+
+/// At speed a bottom with strakes runs as Savitsky's hull of the strakes' beam, and slowly as the whole
+/// beam: half a degree and 15 %, as above.
+#[test]
+fn a_strake_is_a_chine_at_speed_and_nothing_when_deep() {
+    let strake_m = 0.05;
+    let plain = Prism {
+        lcg_m: 0.25,
+        ..hull(20.0)
+    };
+    let narrow = Prism {
+        beam_m: 2.0 * strake_m,
+        lcg_m: plain.lcg_m,
+        ..hull(20.0)
+    };
+    let (with, without) = (plain.straked(Some(strake_m)), plain.craft());
+    let (with, without) = (with.speed_curve(60), without.speed_curve(60));
+    let fast = nearest(&with.running, 15.0);
+    let law = savitsky(&narrow, fast.speed_m_s).expect("one trim");
+    assert!(law.planing.wetted.mean_wetted_ratio < 4.0);
+    let off = (fast.attitude.trim_rad - law.trim_rad).to_degrees();
+    let drag = fast.thrust_needed_n / (law.drag_n + spray(&narrow, &law, fast)) - 1.0;
+    assert!(off.abs() < 0.5 && drag.abs() < 0.15, "{off} deg, {drag}");
+    let plain_fast = nearest(&without.running, fast.speed_m_s);
+    assert!(fast.thrust_needed_n < 0.8 * plain_fast.thrust_needed_n);
+    let slow = nearest(&with.running, 1.0);
+    let same = nearest(&without.running, slow.speed_m_s);
+    assert!((slow.attitude.trim_rad - same.attitude.trim_rad).abs() < 0.01);
+}

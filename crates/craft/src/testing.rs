@@ -86,7 +86,14 @@ impl Prism {
     /// Weight, buoyancy and planing bottom, pushed by a covered propeller through the centre of
     /// gravity, along the keel and with no force across it, as the 1964 method has it.
     pub(crate) fn craft(&self) -> Craft {
-        let surfaces = Arc::new(vec![self.surface()]);
+        self.straked(None)
+    }
+
+    /// The same with a spray strake on both sides.
+    pub(crate) fn straked(&self, strake_m: Option<f64>) -> Craft {
+        let mut bottom = self.surface();
+        bottom.strake_m = strake_m;
+        let surfaces = Arc::new(vec![bottom]);
         let columns = Arc::new(self.columns());
         let mass = self.mass();
         let floated = float_on_columns(&columns, &mass, WATER.water_density_kg_m3).expect("floats");

@@ -62,6 +62,8 @@ pub struct RunningSurface {
     /// Width of the flat along the keel (keel pad, ride strip) near the trailing edge, m; the
     /// whole beam on a flat pad, 0 on a sharp keel.
     pub keel_flat_m: f64,
+    /// From the keel out to the inner spray strake, m; only as declared.
+    pub strake_m: Option<f64>,
     /// Radius of the trailing edge as the mesh has it, m; 0 is sharp.
     pub edge_radius_m: f64,
 }

@@ -535,6 +535,7 @@ fn measured_values_replace_found_ones_consistently() {
         angle_rad: None,
         beam_m: None,
         deadrise_rad: None,
+        strake_m: None,
         trailing_edge_x_m: None,
         trailing_edge_z_m: None,
     };

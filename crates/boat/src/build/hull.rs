@@ -139,6 +139,7 @@ fn running_override(checker: &mut Checker<'_>, table: &Table) -> RunningOverride
         "angle",
         "beam",
         "deadrise",
+        "strake",
         "trailing_edge_x",
         "trailing_edge_z",
     ];
@@ -151,6 +152,7 @@ fn running_override(checker: &mut Checker<'_>, table: &Table) -> RunningOverride
         angle_rad: table.given("angle"),
         beam_m: table.given("beam"),
         deadrise_rad: table.given("deadrise"),
+        strake_m: table.given("strake"),
         trailing_edge_x_m: table.given("trailing_edge_x"),
         trailing_edge_z_m: table.given("trailing_edge_z"),
     }

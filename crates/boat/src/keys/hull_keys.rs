@@ -219,6 +219,12 @@ pub(super) static RUNNING: Section = Section {
             "Mean of the two sides, from horizontal.",
         ),
         length(
+            "strake",
+            [0.002, 1.0],
+            Need::Optional,
+            "From the keel out to the edge of the inner spray strake, alike on both sides. At speed it throws the water off as a chine does; meshes are not searched for strakes.",
+        ),
+        length(
             "trailing_edge_x",
             [-1.0, 5.0],
             Need::Optional,

@@ -8,6 +8,10 @@
 //! scaled by the angle of its own face over the keel's, while what it wets is left alone. A vee so
 //! resists being slid and rolled.
 //!
+//! A spray strake throws the water off as a chine does while the keel's trailing edge lies no deeper than
+//! the strake's edge stands above the keel; at twice that depth the strake is run over and the whole panel
+//! works (judgement: the hollow outside it is as deep as the strake is high).
+//!
 //! Heel tips one side flatter and the other steeper; past flat, the chine is the lower edge and
 //! the panel is a wedge the other way up, met at its chine's depth.
 
@@ -15,6 +19,7 @@ use std::sync::Arc;
 
 use form::Panel;
 use laws::planing_surface::{PlaningSurface, Wetted, planing_surface};
+use laws::smooth::{mix, step};
 use laws::whisker_spray::added_length_ratio;
 use nalgebra::Vector3;
 
@@ -75,6 +80,7 @@ impl Planing {
             return None;
         }
         let rise_rad = panel.deadrise_rad + side * heel_rad;
+        let panel = &self.thrown_off(wet, panel, rise_rad);
         let deeper_m = (-rise_rad).max(0.0).tan() * panel.width_m;
         // No planing lift without an angle, but the bottom still rubs.
         let trim_rad = wet.trim_rad.clamp(0.0, 1.5);
@@ -110,6 +116,19 @@ impl Planing {
             wetted: found.wetted,
             in_range: found.in_range || wet.trim_rad <= 0.0,
         })
+    }
+
+    /// The part of a panel inside its strake, or all of it.
+    fn thrown_off(&self, wet: &Wetting, panel: &Panel, rise_rad: f64) -> Panel {
+        let Some(strake_m) = self.surface().strake_m.filter(|s| *s < panel.width_m) else {
+            return *panel;
+        };
+        let edge_m = (strake_m * rise_rad.max(0.0).tan()).max(1e-6);
+        let run_over = step(1.0, 2.0, wet.draught_m / edge_m);
+        Panel {
+            width_m: mix(strake_m, panel.width_m, run_over),
+            ..*panel
+        }
     }
 
     /// The law's friction on its wetted area, and plain friction on what still water would wet
@@ -246,18 +265,22 @@ impl Element for Planing {
         let Some(wet) = self.surface().wetting(motion, around) else {
             return Vec::new();
         };
+        let name = &self.surface().name;
+        let mut notes = Vec::new();
+        let widest = wet.panels[0].width_m.max(wet.panels[1].width_m);
+        if self.surface().strake_m.is_some_and(|s| s >= widest) {
+            notes.push(format!(
+                "{name}: its strake lies outside the chine and does nothing"
+            ));
+        }
         let outside = self
             .halves(&wet, motion, around)
             .iter()
             .flatten()
             .any(|h| !h.in_range);
         if outside {
-            vec![format!(
-                "{}: planing law outside its range here",
-                self.surface().name
-            )]
-        } else {
-            Vec::new()
+            notes.push(format!("{name}: planing law outside its range here"));
         }
+        notes
     }
 }

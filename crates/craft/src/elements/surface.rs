@@ -23,6 +23,8 @@ pub struct Surface {
     pub port: Vec<Panel>,
     /// From the keel to starboard.
     pub starboard: Vec<Panel>,
+    /// From the keel out to the inner spray strake on both sides, m.
+    pub strake_m: Option<f64>,
     /// Both panels again, port first.
     reach: Vec<[Reach; 2]>,
 }
@@ -115,12 +117,15 @@ impl Surface {
     pub fn new(found: &RunningSurface) -> Self {
         let stations = needed(&found.stations);
         let keel = |s: &SurfaceStation| Vector3::new(s.x_m, s.keel_y_m, s.keel_z_m);
-        Self::from_panels(
-            found.name.clone(),
-            stations.iter().map(keel).collect(),
-            stations.iter().map(|s| s.port).collect(),
-            stations.iter().map(|s| s.starboard).collect(),
-        )
+        Self {
+            strake_m: found.strake_m,
+            ..Self::from_panels(
+                found.name.clone(),
+                stations.iter().map(keel).collect(),
+                stations.iter().map(|s| s.port).collect(),
+                stations.iter().map(|s| s.starboard).collect(),
+            )
+        }
     }
 
     /// From its keel points and the panels at them.
@@ -137,6 +142,7 @@ impl Surface {
             keel_m,
             port,
             starboard,
+            strake_m: None,
             reach,
         }
     }

@@ -59,6 +59,7 @@ pub(super) fn surface(
         deadrise_rad: Measure::given(mean_deadrise(&first)).with_spread(deadrise_spread(straight)),
         face_deadrise_rad: Measure::given(face).with_spread(deadrise_spread(straight)),
         keel_flat_m: mean(near.iter().map(|run| keel_flat(run, scale))),
+        strake_m: None,
         trailing_edge_m: [edge, first.keel_y_m, first.keel_z_m],
         step: edge > frames[0].x + 0.02 * scale.length_m,
         edge_radius_m,

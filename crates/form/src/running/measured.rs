@@ -61,6 +61,9 @@ fn replace(surface: &mut RunningSurface, measured: &RunningOverride) {
     }
     surface.trailing_edge_m[0] += slide;
     surface.trailing_edge_m[2] += lift;
+    if let Some(strake) = measured.strake_m {
+        surface.strake_m = Some(strake.value);
+    }
     if let Some(angle) = measured.angle_rad {
         turn(surface, angle);
     }
