@@ -362,6 +362,9 @@ pub struct OutfitArgs {
     /// What to put first among the sound ones
     #[arg(long, value_enum, default_value_t = Best::Speed)]
     pub wish: Best,
+    /// Cells in series to try: `4`, or `2-6`; one less to two more unless given
+    #[arg(long, value_name = "CELLS", value_parser = cells)]
+    pub cells: Option<(u32, u32)>,
     /// What you own or could buy
     #[arg(long, value_name = "FILE")]
     pub own: Option<PathBuf>,
@@ -444,4 +447,14 @@ pub struct Open {
     /// Print what the server answers as an OpenAPI document, and stop
     #[arg(long)]
     pub print_openapi: bool,
+}
+
+/// A count of cells, or the first and last of several.
+fn cells(text: &str) -> Result<(u32, u32), String> {
+    let (low, high) = text.split_once('-').unwrap_or((text, text));
+    let count = |t: &str| t.trim().trim_end_matches(['S', 's']).parse().ok();
+    match (count(low), count(high)) {
+        (Some(low), Some(high)) if 1 <= low && low <= high && high <= 16 => Ok((low, high)),
+        _ => Err("write a count of 1 to 16 cells, or first and last: `2-6`".to_owned()),
+    }
 }

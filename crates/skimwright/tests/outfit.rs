@@ -60,6 +60,35 @@ fn the_same_on_one_thread_and_on_four() {
     assert!(on("1") == on("4"));
 }
 
+#[test]
+fn only_the_cells_asked_for_are_tried() {
+    let with = |cells| {
+        run(&[
+            "outfit",
+            &example("tadpole"),
+            "--cells",
+            cells,
+            "--rows",
+            "99999",
+            "--json",
+        ])
+    };
+    let said = with("2-3");
+    assert_eq!(said.code, 0, "{}", said.err);
+    let answer = json(&said.out);
+    let all = answer["set_ups"].as_array().expect("a list");
+    let tried: std::collections::BTreeSet<&str> = all
+        .iter()
+        .filter_map(|s| s["pack"].as_str()?.split(' ').next())
+        .collect();
+    assert_eq!(tried.into_iter().collect::<Vec<_>>(), ["2S", "3S"]);
+    for wrong in ["0", "6-2", "many", "2-40"] {
+        let said = with(wrong);
+        assert_eq!(said.code, 2);
+        assert!(said.err.contains("1 to 16 cells"), "{}", said.err);
+    }
+}
+
 const SHELF: &str = r#"[[pack]]
 name = "red"
 series = 3

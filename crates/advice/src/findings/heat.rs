@@ -2,6 +2,7 @@
 
 use boat::{Drive, Kind};
 use craft::launch::Grip;
+use laws::controller_loss::{Leads, Ripple, loss, ripple};
 use power::run::Run;
 use power::setup::charge_time_s;
 use power::thermal::Part;
@@ -18,6 +19,11 @@ const LEAD_M: f64 = 0.2;
 const CAPACITOR_F: f64 = 220e-6;
 /// An idling boat, m/s.
 const IDLE_M_S: f64 = 10.0 / 3.6;
+/// Battery wire, its conductor and insulation, m; what controllers carry themselves, F (judgement).
+const WIRE_M: f64 = 0.004;
+const OWN_CAPACITOR_F: f64 = 470e-6;
+/// Usual chopping frequency, Hz (common practice, no source).
+const CHOP_HZ: f64 = 16e3;
 /// A fuse carries its mark for ever and twice its mark for some seconds (common practice, no source).
 const FUSE_SECONDS: f64 = 2.0;
 
@@ -33,7 +39,7 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
 
 fn of_drive(under: &Under, index: usize, drive: &Drive) -> Vec<Finding> {
     let mut all = vec![charge(drive)];
-    all.extend(lead(drive));
+    all.extend(lead(drive, straight_a(under, index)));
     all.extend(carried(under, index, drive));
     let Some(flat_out) = under.flat_out.iter().find(|f| f.index == index) else {
         return all;
@@ -97,12 +103,29 @@ fn heat(flat_out: &FlatOut) -> Finding {
     for part in Part::ALL {
         found = found.figure(part.name(), celsius(run.hottest_k[part as usize], 0.0));
     }
+    for (label, throttle) in [
+        ("controller's heat at top speed", 1.0),
+        ("the same current at half throttle", 0.5),
+    ] {
+        let watts = controller_w(flat_out, throttle);
+        found = found.figure(label, Number::exact(Kind::Power, watts));
+    }
     found
         .figure(
             "most from the pack",
             Number::exact(Kind::Current, run.peak_pack_a),
         )
         .figure("time on four fifths of the charge", time(time_s(run)))
+}
+
+/// Part throttle switches the whole current sixteen thousand times a second.
+fn controller_w(flat_out: &FlatOut, throttle: f64) -> f64 {
+    let at_speed = |s: &&power::run::Sample| s.time_s < flat_out.stopped_s - 2.0;
+    let late = flat_out.run.samples.iter().rfind(at_speed);
+    late.map_or(0.0, |s| {
+        let controller = &flat_out.stint.setup.controller;
+        loss(controller, s.instant.motor_a, s.instant.pack_v, throttle).total_w
+    })
 }
 
 fn cooling(flat_out: &FlatOut, given: &boat::CoolingLoop) -> Finding {
@@ -169,8 +192,13 @@ fn capital(text: &str) -> String {
     first.unwrap_or_default() + letters.as_str()
 }
 
+fn straight_a(under: &Under, index: usize) -> Option<f64> {
+    let top = under.curve.top.as_ref()?;
+    top.drives.get(index).map(|d| d.current_a)
+}
+
 /// Long leads between pack and controller want capacitors.
-fn lead(drive: &Drive) -> Option<Finding> {
+fn lead(drive: &Drive, straight_a: Option<f64>) -> Option<Finding> {
     let lead_m = drive.controller.lead_m.value;
     if lead_m <= LEAD_M {
         return None;
@@ -189,12 +217,33 @@ fn lead(drive: &Drive) -> Option<Finding> {
         Number::exact(Kind::Length, lead_m).plain(),
         number.plain()
     );
-    Some(
-        Finding::new("lead", standing, Basis::RuleOfThumb, sentence)
-            .number(number)
-            .limit(limit)
-            .why("When the controller stops the current, the leads' inductance drives it on into its capacitors: longer leads, more ripple, hot capacitors, then burnt switches. Lengthen the motor's wires instead."),
-    )
+    let mut found = Finding::new("lead", standing, Basis::RuleOfThumb, sentence)
+        .number(number)
+        .limit(limit)
+        .why("When the controller stops the current, the leads' inductance drives it on into its capacitors: longer leads, more ripple, hot capacitors, then burnt switches. Lengthen the motor's wires instead. Ripple is estimated at half throttle with the straight's current, wires of 4 mm at 8 mm between centres and 470 uF in the controller itself (judgement): a steady chopper, upper estimate.");
+    if let Some(ripple) = straight_a.and_then(|a| ripple_at(drive, a)) {
+        found = found
+            .figure(
+                "ripple current in the capacitors",
+                Number::exact(Kind::Current, ripple.current_a),
+            )
+            .figure(
+                "kick above the pack, at most",
+                Number::exact(Kind::Voltage, ripple.kick_v),
+            );
+    }
+    Some(found)
+}
+
+/// At half throttle, where the current through the capacitors is largest.
+fn ripple_at(drive: &Drive, current_a: f64) -> Option<Ripple> {
+    let leads = Leads {
+        length_m: drive.controller.lead_m.value,
+        wire_m: WIRE_M,
+        spacing_m: 2.0 * WIRE_M,
+    };
+    let all_f = OWN_CAPACITOR_F + drive.controller.capacitor_f.unwrap_or(0.0);
+    ripple(current_a, 0.5, CHOP_HZ, all_f, leads).ok()
 }
 
 /// Fuse and connector against the hump and the straight.

@@ -43,7 +43,12 @@ pub fn run(given: &OutfitArgs) -> Result<Outcome, Failure> {
     let stint = Stint::of(boat, &asked.craft, &asked.curve, 0)
         .map_err(|e| fault(&e, "`skimwright check` says why it does not run"))?;
     let drive = &boat.drives[0];
-    let around = Lists::around(drive);
+    let mut around = Lists::around(drive);
+    if let Some((low, high)) = given.cells {
+        around.packs = (low..=high)
+            .map(|series| advice::outfit::pack(drive, series))
+            .collect();
+    }
     let lists = match &given.own {
         None => around,
         Some(path) => own::read(path, drive, around)?,
