@@ -117,7 +117,6 @@ fn word(text: &str) -> PathStep {
 fn shown(kind: Kind, si: f64) -> serde_json::Value {
     boat::show(kind, (si * 1e6).round() / 1e6)
         .replace('°', "deg")
-        .replace("degC", "degC")
         .into()
 }
 

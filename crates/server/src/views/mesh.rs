@@ -10,7 +10,7 @@ use sha2::{Digest as _, Sha256};
 use std::collections::HashMap;
 
 /// Faces that meet at less than this share a normal, rad (30 deg).
-const SMOOTH_RAD: f64 = 0.5236;
+const SMOOTH_RAD: f64 = std::f64::consts::FRAC_PI_6;
 
 /// A short name of the shape.
 pub fn name(mesh: &Mesh) -> String {
