@@ -1,5 +1,5 @@
 import preact from "@preact/preset-vite";
-import { defineConfig } from "vite";
+import { defineConfig } from "vitest/config";
 
 const SERVER = "http://127.0.0.1:4173";
 
@@ -7,7 +7,8 @@ const SERVER = "http://127.0.0.1:4173";
 // `skimwright open BOAT --no-browser --port 4173`.
 export default defineConfig({
 	plugins: [preact()],
-	build: { target: "es2022", sourcemap: false },
+	test: { environment: "happy-dom", include: ["src/**/*.test.ts"] },
+	build: { target: "es2022", sourcemap: false, chunkSizeWarningLimit: 800 },
 	server: {
 		proxy: { "/api": { target: SERVER, changeOrigin: true, headers: { origin: SERVER } } },
 	},

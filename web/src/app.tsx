@@ -5,6 +5,7 @@ import { Findings } from "./places/findings";
 import { Fitted } from "./places/fitted";
 import { Start } from "./places/start";
 import { Rail } from "./rail/rail";
+import { Drawing } from "./scene/drawing";
 import { along, attitudeAt, nearest } from "./scene/pose";
 import { Scene } from "./scene/scene";
 import * as state from "./state";
@@ -86,8 +87,18 @@ function Afloat() {
 		...wet.map((w) => `${w.surface} wet over ${w.keel_mm.toFixed(0)} mm`),
 	].join(", ");
 	const balance = shown.study.balance;
+	const view = state.view.value;
+	if (view !== "3D")
+		return (
+			<figure class="scene">
+				<Views />
+				<Drawing from={view} attitude={attitude} pose={near} />
+				<figcaption aria-live="polite">{`${words}.`}</figcaption>
+			</figure>
+		);
 	return (
 		<Scene
+			views={<Views />}
 			hull={state.hull.value}
 			cg={
 				[balance.x, balance.y, balance.z].map((n) => (n.value ?? 0) / 1000) as [
@@ -100,5 +111,25 @@ function Afloat() {
 			pose={near}
 			words={`${words}.`}
 		/>
+	);
+}
+
+function Views() {
+	return (
+		<div class="views" role="group" aria-label="View">
+			{state.VIEWS.map((view) => (
+				<button
+					type="button"
+					key={view}
+					aria-pressed={view === state.view.value}
+					onClick={() => {
+						state.view.value = view;
+						state.keepInUrl();
+					}}
+				>
+					{view}
+				</button>
+			))}
+		</div>
 	);
 }

@@ -2,6 +2,7 @@ import { answer, api, CLIENT, Refused } from "./api/client";
 import { readMesh } from "./api/mesh";
 import type { Boat, Edit } from "./api/types";
 import * as state from "./state";
+import { keep, kept, letGo } from "./unsent";
 
 /** Runs work and shows what the server refuses. */
 export async function attempt(what: string, work: () => Promise<void>) {
@@ -44,7 +45,9 @@ async function enter() {
 		throw e;
 	}
 	state.locked.value = false;
-	if (state.session.value.boat) await readAll();
+	if (!state.session.value.boat) return;
+	await resend();
+	await readAll();
 }
 
 async function answers(of: "saved" | "whatif", depth: "best" | "quick" | "full") {
@@ -54,6 +57,13 @@ async function answers(of: "saved" | "whatif", depth: "best" | "quick" | "full")
 		answer(api.GET("/api/poses", { params: { query } })),
 	]);
 	return { study, poses };
+}
+
+/** What is fitted, and the mesh when it is another. */
+async function shape() {
+	const before = state.form.value?.mesh;
+	state.form.value = await answer(api.GET("/api/form", { params: { query: { of: "whatif" } } }));
+	if (state.form.value.mesh !== before || !state.hull.value) await mesh();
 }
 
 async function mesh() {
@@ -67,7 +77,7 @@ async function mesh() {
 export async function readAll() {
 	state.boat.value = await answer(api.GET("/api/boat"));
 	state.saved.value = await answers("saved", "best");
-	await mesh();
+	await shape();
 	await readTried();
 	void deepen();
 }
@@ -96,21 +106,37 @@ async function deepen() {
 
 async function follow(asked: Promise<Boat>) {
 	state.boat.value = await asked;
-	await readTried();
+	await Promise.all([readTried(), shape()]);
 	void deepen();
 }
 
 /** Edits what is tried out; edits of one gesture are one step back. */
 export const edit = (edits: Edit[], gesture?: string) =>
-	attempt("working it out", () =>
-		follow(
-			answer(
-				api.PUT("/api/whatif", {
-					body: { edits, client: CLIENT, version: state.boat.value?.version, gesture },
-				}),
-			),
-		),
-	);
+	attempt("working it out", () => {
+		const all = [...kept(), ...edits];
+		const body = { edits: all, client: CLIENT, version: state.boat.value?.version, gesture };
+		return follow(heard(all, answer(api.PUT("/api/whatif", { body }))));
+	});
+
+/** Keeps the edits in the browser until the program took or refused them. */
+async function heard(edits: Edit[], asked: Promise<Boat>): Promise<Boat> {
+	keep(edits);
+	try {
+		const boat = await asked;
+		letGo();
+		return boat;
+	} catch (e) {
+		if (!(e instanceof Refused) || e.status !== 0) letGo();
+		throw e;
+	}
+}
+
+/** What the program did not hear before it stopped. */
+async function resend() {
+	const edits = kept();
+	if (edits.length === 0) return;
+	await heard(edits, answer(api.PUT("/api/whatif", { body: { edits, client: CLIENT } })));
+}
 
 export const undo = () => attempt("going back", () => follow(answer(api.POST("/api/whatif/undo"))));
 export const redo = () =>
@@ -137,5 +163,6 @@ export const open = (asked: () => Promise<unknown>) =>
 		state.saved.value = null;
 		state.tried.value = null;
 		state.hull.value = null;
+		state.form.value = null;
 		await readAll();
 	});

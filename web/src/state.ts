@@ -1,6 +1,6 @@
 import { computed, signal } from "@preact/signals";
 import type { HullMesh } from "./api/mesh";
-import type { Boat, Poses, Refusal, Session, Study } from "./api/types";
+import type { Boat, Form, Poses, Refusal, Session, Study } from "./api/types";
 
 export type PlaceName = "findings" | "fitted" | "water" | "pond" | "builds";
 
@@ -9,6 +9,9 @@ export const PLACES: { name: PlaceName; title: string }[] = [
 	{ name: "findings", title: "Findings" },
 	{ name: "fitted", title: "Fitted" },
 ];
+
+export const VIEWS = ["3D", "side", "plan", "end"] as const;
+export type ViewName = (typeof VIEWS)[number];
 
 /** What the program answers of one text. */
 export interface Answers {
@@ -27,6 +30,8 @@ export const boat = signal<Boat | null>(null);
 export const saved = signal<Answers | null>(null);
 export const tried = signal<Answers | null>(null);
 export const hull = signal<HullMesh | null>(null);
+export const form = signal<Form | null>(null);
+export const view = signal<ViewName>(VIEWS.find((v) => v === fromUrl.get("view")) ?? "3D");
 export const place = signal<PlaceName>(PLACES.find((p) => p.name === wanted)?.name ?? "findings");
 export const speed = signal(Number(fromUrl.get("speed")) || 0);
 export const fault = signal<Refusal | null>(null);
@@ -44,6 +49,7 @@ export function keepInUrl() {
 	waiting = setTimeout(() => {
 		const url = new URL(location.href);
 		url.searchParams.set("place", place.value);
+		url.searchParams.set("view", view.value);
 		url.searchParams.set("speed", speed.value.toFixed(1));
 		history.replaceState(null, "", url);
 	}, 300);

@@ -16,5 +16,6 @@ export type Edit = Schemas["EditAsked"];
 export type Step = string | number;
 export type Demo = Schemas["DemoView"];
 export type Starter = Schemas["StarterView"];
+export type Form = Schemas["HullForm"];
 export type Job = Schemas["JobView"];
 export type Refusal = Schemas["Refusal"];

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { HullMesh } from "../api/mesh";
 import type { Pose } from "../api/types";
@@ -5,6 +6,7 @@ import type { Attitude, Point } from "./pose";
 import type { WaterView } from "./water3d";
 
 interface Props {
+	views: ComponentChildren;
 	hull: HullMesh | null;
 	cg: Point;
 	attitude: Attitude;
@@ -13,7 +15,7 @@ interface Props {
 }
 
 /** Three dimensions, loaded after the words: numbers are there first. */
-export function Scene({ hull, cg, attitude, pose, words }: Props) {
+export function Scene({ views, hull, cg, attitude, pose, words }: Props) {
 	const canvas = useRef<HTMLCanvasElement>(null);
 	const [view, setView] = useState<WaterView | null>(null);
 	const [paper, setPaper] = useState<string | null>(null);
@@ -58,6 +60,7 @@ export function Scene({ hull, cg, attitude, pose, words }: Props) {
 
 	return (
 		<figure class="scene">
+			{views}
 			<canvas ref={canvas} role="img" aria-label={words} />
 			{paper && <img class="paper" src={paper} alt={words} />}
 			{fault && <p class="quiet">{fault}</p>}

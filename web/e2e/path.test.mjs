@@ -1,0 +1,184 @@
+// The whole path in a real browser, on the program itself.
+import assert from "node:assert/strict";
+import { cpSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { browser, EXAMPLES, page, percentile, remove, scratch, serve } from "./harness.mjs";
+
+const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
+const WAIT = 60_000;
+let chrome;
+const folders = [];
+before(async () => {
+	chrome = await browser();
+});
+after(async () => {
+	await chrome.close();
+	folders.forEach(remove);
+});
+
+function folder() {
+	const made = scratch();
+	folders.push(made);
+	return made;
+}
+
+/** A copy of the practice boat, served and shown. */
+async function practice(options) {
+	const home = folder();
+	cpSync(join(EXAMPLES, "practice"), join(home, "practice"), { recursive: true });
+	const server = await serve(home, ["practice"]);
+	const shown = await page(chrome, server.address, options);
+	await shown.tab.waitForSelector(".rail", { timeout: WAIT });
+	return {
+		home,
+		server,
+		...shown,
+		file: () => readFileSync(join(home, "practice/boat.toml"), "utf8"),
+	};
+}
+
+async function accessible(tab) {
+	await tab.addScriptTag({ path: AXE });
+	const found = await tab.evaluate(() => window.axe.run());
+	const said = found.violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(" ")}`);
+	assert.deepEqual(said, []);
+}
+
+const slide = (tab, speed) =>
+	tab.locator(".rail input[type=range]").evaluate((input, value) => {
+		input.value = String(value);
+		input.dispatchEvent(new Event("input", { bubbles: true }));
+	}, speed);
+
+test("rail, battery, finding, save", async () => {
+	const { tab, errors, server, file, context } = await practice();
+	await tab.getByRole("button", { name: "side" }).click();
+	const stance = () => tab.locator(".sheet > g[transform]").first().getAttribute("transform");
+	const atRest = await stance();
+	await slide(tab, 60);
+	await tab.locator(".rail output", { hasText: /60|59\.9/ }).waitFor();
+	assert.notEqual(await stance(), atRest);
+
+	const balance = await tab.locator(".bar > span").first().textContent();
+	await tab.getByRole("button", { name: /^Battery/ }).focus();
+	for (let i = 0; i < 3; i++) {
+		const heard = tab.waitForResponse((r) => r.url().includes("/api/whatif") && r.ok());
+		await tab.keyboard.press("Shift+ArrowLeft");
+		await heard;
+		await tab.getByText("working it out").waitFor({ state: "hidden", timeout: WAIT });
+	}
+	await tab.waitForFunction(
+		(was) => document.querySelector(".bar > span")?.textContent !== was,
+		balance,
+		{ timeout: WAIT },
+	);
+	const before = file();
+	await tab.getByRole("button", { name: "Save" }).click();
+	await tab
+		.getByText(/Saved in/)
+		.first()
+		.waitFor({ timeout: WAIT });
+	const saved = file();
+	assert.notEqual(saved, before);
+	assert.match(saved, /"362(\.0)? mm"/);
+	const comments = (text) => text.split("\n").filter((line) => line.startsWith("#"));
+	assert.deepEqual(comments(saved), comments(before));
+	await accessible(tab);
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});
+
+test("dragging the rail redraws within 100 ms and blocks nothing", async () => {
+	const { tab, errors, server, context } = await practice();
+	await tab.getByText("working it out").waitFor({ state: "hidden", timeout: WAIT });
+	const { times, long } = await tab.evaluate(async () => {
+		const long = [];
+		new PerformanceObserver((list) =>
+			long.push(...list.getEntries().map((e) => e.duration)),
+		).observe({
+			entryTypes: ["longtask"],
+		});
+		const input = document.querySelector(".rail input[type=range]");
+		const times = [];
+		for (let i = 0; i < 60; i++) {
+			const began = performance.now();
+			input.value = String(i * 1.4);
+			input.dispatchEvent(new Event("input", { bubbles: true }));
+			await new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+			times.push(performance.now() - began);
+		}
+		return { times, long };
+	});
+	console.log(
+		`# slider to redraw: median ${percentile(times, 0.5).toFixed(0)} ms, p95 ${percentile(times, 0.95).toFixed(0)} ms; long tasks ${long.length}`,
+	);
+	assert.ok(percentile(times, 0.95) < 100);
+	assert.ok(Math.max(0, ...long) < 100);
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});
+
+test("a demonstration, by keyboard alone, on a phone's width", async () => {
+	const home = folder();
+	const server = await serve(home);
+	const { tab, errors, context } = await page(chrome, server.address, {
+		viewport: { width: 390, height: 844 },
+		hasTouch: true,
+	});
+	const card = tab.getByRole("button", { name: /Tadpole/ }).first();
+	await card.waitFor();
+	await accessible(tab);
+	await card.focus();
+	const began = Date.now();
+	await tab.keyboard.press("Enter");
+	await tab.locator(".finding").first().waitFor({ timeout: WAIT });
+	console.log(`# demonstration to first findings: ${Date.now() - began} ms`);
+	await tab.locator(".finding summary").first().focus();
+	await tab.keyboard.press("Enter");
+	await tab
+		.getByText(/Rests on/)
+		.first()
+		.waitFor();
+	const wider = await tab.evaluate(() => document.documentElement.scrollWidth > innerWidth);
+	assert.equal(wider, false);
+	await accessible(tab);
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});
+
+test("a mesh of one's own starts a boat", async () => {
+	const server = await serve(folder());
+	const { tab, errors, context } = await page(chrome, server.address);
+	await tab.getByText("Your own hull").waitFor();
+	const began = Date.now();
+	await tab.locator('input[type="file"]').setInputFiles(join(EXAMPLES, "practice/practice.stl"));
+	await tab.locator(".finding").first().waitFor({ timeout: 120_000 });
+	console.log(`# mesh to first findings: ${Date.now() - began} ms`);
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});
+
+test("nothing is lost when the program stops", async () => {
+	const { home, tab, server, context } = await practice();
+	await tab.getByRole("button", { name: "Fitted" }).click();
+	await tab.getByText("wishes", { exact: true }).click();
+	await server.stop();
+	const speed = tab.locator("#key-wishes-speed");
+	await speed.fill("77 km/h");
+	await speed.press("Tab");
+	await tab.getByText(/does not answer/).waitFor();
+	const again = await serve(home, ["practice"], server.port);
+	await tab.goto("about:blank");
+	await tab.goto(again.address);
+	await tab.getByText(/not saved/).waitFor({ timeout: WAIT });
+	await tab.reload();
+	await tab.getByText(/not saved/).waitFor({ timeout: WAIT });
+	await context.close();
+	await again.stop();
+});

@@ -1,0 +1,244 @@
+// The boat from the side, above or ahead, on the water, to scale.
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Form, Pose } from "../api/types";
+import { edit } from "../desk";
+import * as state from "../state";
+import { mm, place, planform, profile } from "./outline";
+import type { Attitude } from "./pose";
+
+type Axis = 0 | 1 | 2;
+export type Flat = Exclude<state.ViewName, "3D">;
+type Part = Form["parts"][number];
+const AXES: Record<Flat, [Axis, Axis]> = { side: [0, 2], plan: [0, 1], end: [1, 2] };
+const WHAT = { side: "from the side", plan: "from above", end: "from ahead" };
+
+interface Props {
+	from: Flat;
+	attitude: Attitude;
+	pose: Pose | undefined;
+}
+
+export function Drawing({ from, attitude, pose }: Props) {
+	const hull = state.form.value;
+	if (!hull) return <p class="quiet">Drawing the hull …</p>;
+	return <Sheet hull={hull} from={from} attitude={attitude} pose={pose} />;
+}
+
+function Sheet({ hull, from, attitude, pose }: Props & { hull: Form }) {
+	const [h, v] = AXES[from];
+	const low = hull.bounds_m[0] ?? [0, 0, 0];
+	const high = hull.bounds_m[1] ?? [1, 1, 1];
+	const margin = hull.length_m * (from === "end" ? 0.08 : 0.14);
+	const left = (low[h] ?? 0) - margin;
+	const wide = (high[h] ?? 1) - (low[h] ?? 0) + 2 * margin;
+	const top = (high[v] ?? 1) + margin;
+	const tall = (high[v] ?? 1) - (low[v] ?? 0) + 2 * margin;
+	return (
+		<svg
+			class="sheet"
+			viewBox={`${left} ${-top} ${wide} ${tall}`}
+			role="group"
+			aria-label={`The boat ${WHAT[from]}`}
+			style={{ "--unit": wide / 900 }}
+		>
+			{from !== "plan" && <Water left={left} wide={wide} depth={tall} />}
+			<g transform={stance(from, attitude)}>
+				<g transform="scale(1 -1)">
+					<Hull hull={hull} from={from} />
+					<Wet pose={pose} h={h} v={v} />
+					<Forces hull={hull} pose={pose} h={h} v={v} />
+				</g>
+				{hull.parts.map(
+					(part) => part.at_path.length > 0 && <Piece key={part.name} part={part} h={h} v={v} />,
+				)}
+				<Centre at={hull.balance_m} h={h} v={v} size={wide / 90} />
+			</g>
+			<Ruler hull={hull} from={from} left={left} wide={wide} bottom={tall - top} />
+		</svg>
+	);
+}
+
+function stance(from: Flat, pose: Attitude): string {
+	if (from === "plan") return "";
+	const turn = from === "side" ? -pose.trim_deg : -pose.heel_deg;
+	return `translate(0 ${-pose.rise_m}) rotate(${turn})`;
+}
+
+function Water({ left, wide, depth }: { left: number; wide: number; depth: number }) {
+	return <rect class="water" x={left} y={0} width={wide} height={depth} />;
+}
+
+const path = (points: number[][], h: number, v: number) =>
+	points.length ? `M${points.map((p) => `${p[h]} ${p[v]}`).join("L")}Z` : "";
+
+function Hull({ hull, from }: { hull: Form; from: Flat }) {
+	if (from === "end")
+		return (
+			<g>
+				{hull.sections.map((section) => (
+					<path
+						class="section"
+						key={section.x_m}
+						d={section.lines_m.map((l) => path(l, 0, 1)).join("")}
+					/>
+				))}
+			</g>
+		);
+	return (
+		<g>
+			<path class="hull" d={path(from === "side" ? profile(hull) : planform(hull), 0, 1)} />
+			{from === "plan" &&
+				hull.surfaces.map((s) => <path class="pad" key={s.name} d={path(s.outline_m, 0, 1)} />)}
+		</g>
+	);
+}
+
+function Wet({ pose, h, v }: { pose: Pose | undefined; h: Axis; v: Axis }) {
+	return (
+		<g>
+			{pose?.wetted.map((wet) => (
+				<path class="wet" key={wet.surface} d={path(wet.outline_m, h, v)} />
+			))}
+		</g>
+	);
+}
+
+interface Flow {
+	hull: Form;
+	pose: Pose | undefined;
+	h: Axis;
+	v: Axis;
+}
+
+/** Forces to one scale: the weight is a fifth of the boat's length. */
+function Forces({ hull, pose, h, v }: Flow) {
+	const forces = pose?.forces ?? [];
+	const size = (force: number[]) => Math.hypot(...force);
+	const weight = size(forces.find((f) => f.name === "weight")?.force_n ?? [0, 0, 1]);
+	const scale = (0.2 * hull.length_m) / (weight || 1);
+	return (
+		<g>
+			{forces
+				.filter((force) => size(force.force_n) > weight / 100)
+				.map((force) => {
+					const [x, y] = [force.at_m[h] ?? 0, force.at_m[v] ?? 0];
+					const [dx, dy] = [(force.force_n[h] ?? 0) * scale, (force.force_n[v] ?? 0) * scale];
+					const up = force.name === "weight" ? "down" : "up";
+					return (
+						<g class={`force ${up}`} key={force.name}>
+							<title>{`${force.name}: ${size(force.force_n).toFixed(2)} N`}</title>
+							<line x1={x} y1={y} x2={x + dx} y2={y + dy} />
+							<circle cx={x + dx} cy={y + dy} r={hull.length_m / 160} />
+						</g>
+					);
+				})}
+		</g>
+	);
+}
+
+/** A part; one with a place in the file can be dragged, or moved by the arrow keys. */
+function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
+	const [moved, setMoved] = useState<number[] | null>(null);
+	const grip = useRef<{ x: number; y: number; at: number[] } | null>(null);
+	useEffect(() => {
+		setMoved(null);
+	}, [part]);
+	const at = moved ?? part.at_m;
+	const [wide, tall] = [part.size_m[h] || 0.014, part.size_m[v] || 0.014];
+	const settle = (to: number[]) => void edit([{ path: part.at_path, value: place(to) }]);
+	const where = (event: PointerEvent) => {
+		const group = (event.currentTarget as SVGGElement).parentNode as SVGGElement;
+		const matrix = group.getScreenCTM()?.inverse();
+		return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix);
+	};
+	const key = (event: KeyboardEvent) => {
+		const move = nudge(event, h, v);
+		if (!move) return;
+		event.preventDefault();
+		const to = at.map((value, i) => value + (move[i] ?? 0));
+		setMoved(to);
+		settle(to);
+	};
+	return (
+		<g
+			class="piece"
+			role="button"
+			tabIndex={0}
+			aria-label={`${part.name}, ${part.mass.shown}, ${mm(at[0] ?? 0)} ahead of the transom. Arrow keys move it.`}
+			onKeyDown={key}
+			onPointerDown={(event) => {
+				event.currentTarget.setPointerCapture(event.pointerId);
+				const p = where(event);
+				grip.current = { x: p.x, y: p.y, at: part.at_m };
+			}}
+			onPointerMove={(event) => {
+				const from = grip.current;
+				if (!from) return;
+				const p = where(event);
+				const to = [...from.at];
+				to[h] = (to[h] ?? 0) + p.x - from.x;
+				to[v] = (to[v] ?? 0) - (p.y - from.y);
+				setMoved(to);
+			}}
+			onPointerUp={() => {
+				if (grip.current && moved) settle(moved);
+				grip.current = null;
+			}}
+		>
+			<title>{`${part.name}, ${part.mass.shown}`}</title>
+			<rect x={(at[h] ?? 0) - wide / 2} y={-(at[v] ?? 0) - tall / 2} width={wide} height={tall} />
+		</g>
+	);
+}
+
+const WAYS: Record<string, [number, number]> = {
+	ArrowLeft: [-1, 0],
+	ArrowRight: [1, 0],
+	ArrowUp: [0, 1],
+	ArrowDown: [0, -1],
+};
+
+function nudge(event: KeyboardEvent, h: Axis, v: Axis): number[] | null {
+	const way = WAYS[event.key];
+	if (!way) return null;
+	const size = event.shiftKey ? 0.01 : 0.001;
+	const move = [0, 0, 0];
+	move[h] = way[0] * size;
+	move[v] = way[1] * size;
+	return move;
+}
+
+function Centre({ at, h, v, size }: { at: number[]; h: Axis; v: Axis; size: number }) {
+	const [x, y] = [at[h] ?? 0, -(at[v] ?? 0)];
+	return (
+		<g class="centre">
+			<title>centre of gravity</title>
+			<circle cx={x} cy={y} r={size} />
+			<path d={`M${x - size * 1.6} ${y}h${size * 3.2}M${x} ${y - size * 1.6}v${size * 3.2}`} />
+		</g>
+	);
+}
+
+interface Ruled {
+	hull: Form;
+	from: Flat;
+	left: number;
+	wide: number;
+	bottom: number;
+}
+
+function Ruler({ hull, from, left, wide, bottom }: Ruled) {
+	const long = from === "end" ? hull.beam_m : hull.length_m;
+	const start = from === "end" ? -long / 2 : 0;
+	const y = bottom - wide * 0.012;
+	return (
+		<g class="ruler">
+			<path
+				d={`M${start} ${y - wide / 200}v${wide / 100}M${start} ${y}h${long}m0 ${-wide / 200}v${wide / 100}`}
+			/>
+			<text x={left + wide / 2} y={y - wide * 0.008} font-size={wide / 60} text-anchor="middle">
+				{from === "end" ? `beam ${mm(long)}` : `length ${mm(long)}`}
+			</text>
+		</g>
+	);
+}

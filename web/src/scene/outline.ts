@@ -1,0 +1,34 @@
+// What the drawings need from the shape: silhouettes from its sections.
+import type { Form } from "../api/types";
+
+type Point = [number, number];
+const points = (lines: number[][][]): number[][] => lines.flat();
+
+/** Silhouette from the side: along the top, back along the bottom; (x, z). */
+export function profile(form: Form): Point[] {
+	return silhouette(form, 1);
+}
+
+/** Silhouette from above; (x, y). */
+export function planform(form: Form): Point[] {
+	return silhouette(form, 0);
+}
+
+function silhouette(form: Form, axis: 0 | 1): Point[] {
+	const rows = form.sections
+		.map((section) => ({
+			x: section.x_m,
+			values: points(section.lines_m).map((point) => point[axis] ?? 0),
+		}))
+		.filter((row) => row.values.length > 0);
+	const over = rows.map((row): Point => [row.x, Math.max(...row.values)]);
+	const under = rows.map((row): Point => [row.x, Math.min(...row.values)]);
+	return [...over, ...under.reverse()];
+}
+
+/** Millimetres, for the text of a place. */
+export const mm = (m: number) => `${(m * 1000).toFixed(0)} mm`;
+
+/** A place as the boat file writes it. */
+export const place = (at: number[]) =>
+	at.map((m) => `${(m * 1000).toFixed(1).replace(/\.0$/, "")} mm`);
