@@ -1,5 +1,6 @@
 //! What a report is about.
 
+use advice::handling::Handling;
 use advice::hull_type::HullType;
 use advice::spread::Spread;
 use advice::stint::FlatOut;
@@ -40,6 +41,8 @@ pub struct Subject<'a> {
     pub curve: Option<&'a SpeedCurve>,
     /// Each drive run in time.
     pub flat_out: &'a [FlatOut],
+    /// Turning and flying; `None` for a boat that sinks.
+    pub handling: Option<&'a Handling>,
     /// Worst first.
     pub findings: &'a [Finding],
     /// Likely variations of the boat, for the bands.
@@ -63,6 +66,7 @@ impl<'a> Subject<'a> {
             rest: &study.rest,
             curve: curve.filter(|c| !c.running.is_empty()),
             flat_out: study.running.as_ref().map_or(&[], |r| &r.flat_out),
+            handling: study.running.as_ref().map(|r| &r.handling),
             findings,
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),
             learned: &study.learned,

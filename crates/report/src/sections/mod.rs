@@ -1,6 +1,7 @@
 //! The parts of the page that are mostly words and numbers.
 
 pub mod findings;
+pub mod handling;
 pub mod known;
 pub mod masses;
 pub mod power;
