@@ -75,11 +75,8 @@ test("rail, battery, finding, save", async () => {
 		{ timeout: WAIT },
 	);
 	const before = file();
-	await tab.getByRole("button", { name: "Save" }).click();
-	await tab
-		.getByText(/Saved in/)
-		.first()
-		.waitFor({ timeout: WAIT });
+	await tab.getByRole("button", { name: "Save", exact: true }).click();
+	await tab.getByText(/not saved/).waitFor({ state: "hidden", timeout: WAIT });
 	const saved = file();
 	assert.notEqual(saved, before);
 	assert.match(saved, /"362(\.0)? mm"/);

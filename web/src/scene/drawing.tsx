@@ -163,7 +163,7 @@ function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
 		<g
 			class="piece"
 			role="button"
-			tabIndex={0}
+			tabindex={0}
 			aria-label={`${part.name}, ${part.mass.shown}, ${mm(at[0] ?? 0)} ahead of the transom. Arrow keys move it.`}
 			onKeyDown={key}
 			onPointerDown={(event) => {
