@@ -21,7 +21,7 @@ const FEWEST: usize = 10;
 const REACH_S: f64 = 3.5;
 /// Where the boat turned or gathered way within that, less of its course may still be straight, s.
 const SHORTER_S: [f64; 2] = [2.2, 1.4];
-/// A shorter course must follow the curve this well: it is easier to follow.
+/// A course must follow the curve this well, else the path was not straight. Judgement.
 const SHORTER_MISFIT: f64 = 2.5;
 /// Falls closer together than this are one, s: a throttle eased in the turn after a pass is another.
 const APART_S: f64 = 1.5;
@@ -172,6 +172,11 @@ pub fn fit_known_pass(
 ) -> Result<Pass, PassError> {
     let known = closest_m.filter(|k| k.value > 0.0 && k.sigma > 0.0);
     let whole = fit_within(course, time_s, sound_speed_m_s, known, REACH_S);
+    // A boat that turned near the pass still gives a curve, and a wrong speed with a small error.
+    let whole = match whole {
+        Ok(p) if p.misfit > SHORTER_MISFIT => Err(PassError::NotAPass { misfit: p.misfit }),
+        other => other,
+    };
     if !matches!(whole, Err(PassError::NotAPass { .. } | PassError::NoFall)) {
         return whole;
     }
