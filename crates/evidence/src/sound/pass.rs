@@ -21,6 +21,8 @@ const FEWEST: usize = 10;
 const REACH_S: f64 = 3.5;
 /// Where the boat turned or gathered way within that, less of its course may still be straight, s.
 const SHORTER_S: [f64; 2] = [2.2, 1.4];
+/// Speeds over two reaches further apart than this many of their errors disagree.
+const DISAGREE: f64 = 2.5;
 /// A course must follow the curve this well, else the path was not straight. Judgement.
 const SHORTER_MISFIT: f64 = 2.5;
 /// Falls closer together than this are one, s: a throttle eased in the turn after a pass is another.
@@ -172,19 +174,11 @@ pub fn fit_known_pass(
 ) -> Result<Pass, PassError> {
     let known = closest_m.filter(|k| k.value > 0.0 && k.sigma > 0.0);
     let whole = fit_within(course, time_s, sound_speed_m_s, known, REACH_S);
-    // A boat that turned near the pass still gives a curve, and a wrong speed with a small error.
-    let whole = match whole {
-        Ok(p) if p.misfit > SHORTER_MISFIT => Err(PassError::NotAPass { misfit: p.misfit }),
-        other => other,
-    };
-    if !matches!(whole, Err(PassError::NotAPass { .. } | PassError::NoFall)) {
-        return whole;
-    }
     let bends = |p: &Pass, reach: f64| {
         let closest = p.closest_m.map_or(f64::INFINITY, |d| d.value);
         reach > SHORTER_REACH * closest / p.speed_m_s.value
     };
-    SHORTER_S
+    let shorter: Vec<Pass> = SHORTER_S
         .iter()
         .filter_map(|r| {
             Some((
@@ -192,8 +186,37 @@ pub fn fit_known_pass(
                 fit_within(course, time_s, sound_speed_m_s, known, *r).ok()?,
             ))
         })
-        .find(|(r, p)| p.misfit < SHORTER_MISFIT && bends(p, *r))
-        .map_or(whole, |(_, p)| Ok(p))
+        .filter(|(r, p)| p.misfit < SHORTER_MISFIT && bends(p, *r))
+        .map(|(_, p)| p)
+        .collect();
+    match whole {
+        // A boat that turned or gathered way near the pass still gives a curve, and a wrong speed
+        // with a small error; a straight, steady one gives the same speed over every reach.
+        Ok(whole) => longest_agreeing(whole, shorter),
+        Err(PassError::NotAPass { .. } | PassError::NoFall) if !shorter.is_empty() => {
+            let mut rest = shorter.into_iter();
+            let first = rest.next().ok_or(PassError::NoFall)?;
+            longest_agreeing(first, rest.collect())
+        }
+        Err(e) => Err(e),
+    }
+}
+
+/// The fit over the longest reach with which every shorter one agrees.
+fn longest_agreeing(longest: Pass, shorter: Vec<Pass>) -> Result<Pass, PassError> {
+    let agree = |a: &Pass, b: &Pass| {
+        let sigma = a.speed_m_s.sigma.hypot(b.speed_m_s.sigma);
+        (a.speed_m_s.value - b.speed_m_s.value).abs() < DISAGREE * sigma
+    };
+    let mut all = vec![longest];
+    all.extend(shorter);
+    let found = (0..all.len()).find(|i| {
+        all[*i].misfit < SHORTER_MISFIT && all[i + 1..].iter().all(|b| agree(&all[*i], b))
+    });
+    let misfit = all[0].misfit;
+    found.map_or(Err(PassError::NotAPass { misfit }), |i| {
+        Ok(all.swap_remove(i))
+    })
 }
 
 fn fit_within(
