@@ -1,7 +1,7 @@
 //! Makes the invented recordings of the demonstration outing, from one invented run.
 //!
 //! `cargo run -p evidence --example make_practice_outing` writes `examples/practice/outings/2026-05-17`.
-//! The run: at rest, launch, laps of two 120 m straights and two half circles, throttle cut. A phone on
+//! The run: at rest, launch, laps of two 160 m straights and two half circles, throttle cut. A phone on
 //! the bank hears it, a receiver and the controller log it, the servo lead was captured before.
 
 #![allow(missing_docs)]
@@ -13,19 +13,19 @@ use std::fmt::Write as _;
 use std::fs;
 
 const DT: f64 = 0.001;
-const STRAIGHT_M: f64 = 120.0;
+const STRAIGHT_M: f64 = 160.0;
 const RADIUS_M: f64 = 14.0;
 const TOP_M_S: f64 = 23.8;
 const TURN_M_S: f64 = 18.0;
 const LAUNCH_S: f64 = 4.0;
-const CUT_S: f64 = 51.0;
-const END_S: f64 = 59.0;
+const CUT_S: f64 = 60.0;
+const END_S: f64 = 68.0;
 /// Shaft rpm a m/s: 11 % of slip on a pitch of 47.6 mm.
 const RPM_PER_M_S: f64 = 60.0 / (0.0476 * 0.89);
 const SOUND_M_S: f64 = 341.0;
 /// The phone: 7 m south of the near straight, past its middle.
-const PHONE_M: (f64, f64) = (70.0, -7.0);
-const PHONE_STARTS_S: f64 = 18.5;
+const PHONE_M: (f64, f64) = (90.0, -7.0);
+const PHONE_STARTS_S: f64 = 21.0;
 const PHONE_RATE: u32 = 11_025;
 const PHONE_SECONDS: f64 = 12.0;
 /// 2026-05-17 10:30:00 UTC.
@@ -87,7 +87,7 @@ fn run() -> Vec<State> {
             let (aim, lag) = match (throttle > 0.0, turning) {
                 (false, _) => (0.0, 0.9),
                 (true, true) => (TURN_M_S, 0.35),
-                (true, false) => (TOP_M_S, 0.6),
+                (true, false) => (TOP_M_S, 0.25),
             };
             speed += DT * (aim - speed) / lag;
             way += DT * speed;
@@ -249,7 +249,7 @@ mark = [
 
 const NOTES: &str = r#"# Invented, like its recordings: `cargo run -p evidence --example make_practice_outing`.
 
-place = "Quillmere Millpond"
+place = "Quillmere Long Water"
 water = "calm"
 water_temperature = "14 degC"
 air_temperature = "16 degC ± 2 degC"
@@ -263,8 +263,8 @@ Motor warm to the hand after, pack cool. Rudder sat a little off centre until th
 
 # Across the near straight, through the phone.
 [lap_line]
-from_deg = [51.19994, -1.29900]
-to_deg = [51.20005, -1.29900]
+from_deg = [51.19994, -1.29871]
+to_deg = [51.20005, -1.29871]
 
 [[recording]]
 file = "bank.wav"

@@ -189,28 +189,32 @@ pub fn fit_known_pass(
         .filter(|(r, p)| p.misfit < SHORTER_MISFIT && bends(p, *r))
         .map(|(_, p)| p)
         .collect();
+    let wholly = whole.is_ok();
     match whole {
         // A boat that turned or gathered way near the pass still gives a curve, and a wrong speed
         // with a small error; a straight, steady one gives the same speed over every reach.
-        Ok(whole) => longest_agreeing(whole, shorter),
+        Ok(whole) => longest_agreeing(whole, shorter, wholly),
         Err(PassError::NotAPass { .. } | PassError::NoFall) if !shorter.is_empty() => {
             let mut rest = shorter.into_iter();
             let first = rest.next().ok_or(PassError::NoFall)?;
-            longest_agreeing(first, rest.collect())
+            longest_agreeing(first, rest.collect(), wholly)
         }
         Err(e) => Err(e),
     }
 }
 
-/// The fit over the longest reach with which every shorter one agrees.
-fn longest_agreeing(longest: Pass, shorter: Vec<Pass>) -> Result<Pass, PassError> {
+/// The fit over the longest reach with which every shorter one agrees. The shortest has nothing to
+/// agree with: alone it is believed only when it is the `whole` reach.
+fn longest_agreeing(longest: Pass, shorter: Vec<Pass>, whole: bool) -> Result<Pass, PassError> {
     let agree = |a: &Pass, b: &Pass| {
         let sigma = a.speed_m_s.sigma.hypot(b.speed_m_s.sigma);
         (a.speed_m_s.value - b.speed_m_s.value).abs() < DISAGREE * sigma
     };
     let mut all = vec![longest];
     all.extend(shorter);
-    let found = (0..all.len()).find(|i| {
+    let alone = whole && all.len() == 1;
+    let checked = if alone { 1 } else { all.len() - 1 };
+    let found = (0..checked).find(|i| {
         all[*i].misfit < SHORTER_MISFIT && all[i + 1..].iter().all(|b| agree(&all[*i], b))
     });
     let misfit = all[0].misfit;
