@@ -235,7 +235,7 @@ fn fault(v: &Value, boat: &Boat) -> Option<String> {
         QuantityKind::Voltage if x < 0.0 || x > 1.3 * volts => Some(format!(
             "{x:.1} V from a pack of {volts:.1} V at most: doubt the number of cells or the column"
         )),
-        QuantityKind::Current if x < -5.0 || x > 2000.0 => Some(format!(
+        QuantityKind::Current if !(-5.0..=2000.0).contains(&x) => Some(format!(
             "{x:.0} A: is the unit right, or the sensor's sign?"
         )),
         QuantityKind::Throttle if !(-0.05..=1.05).contains(&x) => {
@@ -342,7 +342,7 @@ fn best<'v>(group: &[&'v Value]) -> (Value, Vec<&'v Value>) {
         .iter()
         .copied()
         .filter(|v| {
-            !std::ptr::eq(*v, chosen) && !(alike.len() > 1 && v.statistic == Statistic::Steady)
+            !std::ptr::eq(*v, chosen) && (alike.len() <= 1 || v.statistic != Statistic::Steady)
         })
         .collect();
     (value, beside)

@@ -35,6 +35,7 @@ impl Of {
 
 /// Which of the two texts.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub struct OfAsked {
     /// `saved` or `whatif` (unless given).
     #[serde(default)]

@@ -18,6 +18,7 @@ use crate::views::{form, mesh, poses, study as answers};
 
 /// Which text, and how hard to look.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub struct StudyAsked {
     /// `saved` or `whatif` (unless given).
     #[serde(default)]
