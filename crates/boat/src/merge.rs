@@ -64,12 +64,14 @@ pub fn merge(base: &str, mine: &str, theirs: &str) -> Result<Merged, EditError> 
     };
     for change in compared(&old, &new) {
         let now = other.get(&change.path).cloned().flatten();
-        let moved = if change.table && change.after.is_none() {
-            under(&old, &change.path) != under(&other, &change.path)
+        let clashes = if change.table && change.after.is_none() {
+            // A table has no value of its own: it clashes when they changed something in it.
+            other.contains_key(&change.path)
+                && under(&old, &change.path) != under(&other, &change.path)
         } else {
-            now != change.before
+            now != change.before && now != change.after
         };
-        if moved && now != change.after {
+        if clashes {
             merged.clashes.push(Clash {
                 path: change.path,
                 base: change.before,

@@ -185,7 +185,7 @@ pub fn read_shape(
 /// The same with what was measured on the print put in its place.
 ///
 /// # Errors
-/// [`FolderError`] when a measured surface is not on the hull.
+/// [`FolderError`] when a measured surface is not on the hull, or a propeller is wider than it.
 pub fn with_measured(
     mut form: Form,
     file: &Path,
@@ -196,7 +196,33 @@ pub fn with_measured(
         let place = format!("\"{}\"", error.given);
         at_word(file, text, &place, &error.to_string())
     })?;
+    refuse_huge_propellers(file, text, boat, &form)?;
     Ok(form)
+}
+
+/// A propeller wider than the hull is a slip of the unit.
+fn refuse_huge_propellers(
+    file: &Path,
+    text: &str,
+    boat: &Boat,
+    form: &Form,
+) -> Result<(), FolderError> {
+    let Some((low, high)) = form.envelope.bounds() else {
+        return Ok(());
+    };
+    let beam_m = high.y - low.y;
+    for drive in &boat.drives {
+        let diameter_m = drive.propeller.diameter_m.value;
+        if diameter_m > beam_m {
+            let message = format!(
+                "a propeller of {:.0} mm is larger than the boat, which is {:.0} mm wide: is the unit right?",
+                1e3 * diameter_m,
+                1e3 * beam_m
+            );
+            return Err(at_word(file, text, "[drive.propeller]", &message));
+        }
+    }
+    Ok(())
 }
 
 /// A fault found after loading, pointed at the first place where `word` stands in the file.
