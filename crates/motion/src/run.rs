@@ -10,6 +10,7 @@ use craft::motion::{Motion, Surroundings};
 use craft::steady::Running;
 use nalgebra::Vector3;
 use power::ode::{Accuracy, Stuck, integrate};
+use std::cell::Cell;
 use std::ops::ControlFlow;
 
 use crate::body::{Body, Held, SCALE, STATES, State};
@@ -169,6 +170,7 @@ pub fn run(
         throw_rad,
         conditions,
         wind_m_s: conditions.wind_m_s,
+        stride_s: Cell::new(PATCH_S),
     };
     Ok(runner.go(progress))
 }
@@ -194,6 +196,8 @@ struct Runner<'a> {
     throw_rad: f64,
     conditions: &'a Conditions,
     wind_m_s: Vector3<f64>,
+    /// Mean step of the last piece, s.
+    stride_s: Cell<f64>,
 }
 
 impl Runner<'_> {
@@ -209,8 +213,8 @@ impl Runner<'_> {
             charge_c: 0.0,
         };
         let accuracy = Accuracy {
-            relative: 1e-3,
-            absolute: 2e-4,
+            relative: 2e-3,
+            absolute: 5e-4,
             longest: PATCH_S,
             most_steps: 4000,
         };
@@ -324,7 +328,14 @@ impl Runner<'_> {
             let d = self.rates(t, &y, around);
             std::array::from_fn(|i| d[i] / SCALE[i])
         };
-        let end = integrate(rates, from, to, scaled, accuracy, |_, _| {})?;
+        // Begins with the steps that served a moment ago: a first one too long is seven evaluations lost.
+        let begun = Accuracy {
+            longest: (2.0 * self.stride_s.get()).clamp(1e-5, accuracy.longest),
+            ..*accuracy
+        };
+        let mut steps = 0;
+        let end = integrate(rates, from, to, scaled, &begun, |_, _| steps += 1)?;
+        self.stride_s.set((to - from) / f64::from(steps.max(1)));
         Ok(std::array::from_fn(|i| end[i] * SCALE[i]))
     }
 
