@@ -39,7 +39,7 @@ const HEAD: &str = "\
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Kept {
-    /// [`FORMAT`].
+    /// `FORMAT`.
     pub format: u32,
     /// Outings it was learned from.
     pub outings: Vec<String>,

@@ -1,7 +1,7 @@
 //! The boat in motion, by the same force elements that steady running asks.
 //!
 //! - [`stability`]: small motions about a running state: which grow, how fast, and what drives them.
-//! - [`run`]: six degrees of freedom in time, over [`water`] and under a [`script`].
+//! - [`mod@run`]: six degrees of freedom in time, over [`water`] and under a [`script`].
 //! - [`events`]: what happened, named.
 //! - [`many`]: many seeded runs, counted.
 //! - [`flight`]: pitch and gust to lift-off, and the odds over ripple.

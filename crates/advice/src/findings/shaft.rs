@@ -36,6 +36,7 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
         .flat_map(|(drive, state)| {
             [
                 whirl(drive, state),
+                stub(drive, state),
                 wound_up(drive, state),
                 blade(drive, state),
                 tip(drive, state),
@@ -98,6 +99,59 @@ fn whirl(drive: &Drive, state: &DriveState) -> Option<Finding> {
             .why("A straight shaft between bearings has a speed at which it bows out and thrashes. It goes with diameter over length squared: half the span, four times the speed. Add a bearing or a thicker shaft.")
             .caution(FLYING),
     )
+}
+
+/// The free end behind the last bearing, with the propeller on it.
+fn stub(drive: &Drive, state: &DriveState) -> Option<Finding> {
+    let shaft = &drive.shaft;
+    let length_m = shaft.stub_m.filter(|l| *l > 0.0)?;
+    let found = shaft_whirl(&Shaft {
+        diameter_m: shaft.diameter_m?,
+        length_m,
+        modulus_pa: STEEL.0,
+        density_kg_m3: STEEL.2,
+        ends: Ends::ClampedFree,
+        mass_kg: propeller_kg(drive),
+    })
+    .ok()?;
+    let number = speed(found.critical_rad_s, 0.25 * found.critical_rad_s);
+    let limit = Limit::at_least(
+        speed(state.shaft_rad_s / KEEP_BELOW, 0.0),
+        "top speed's turns over 0.7; common practice, no source",
+    );
+    let standing = if found.critical_rad_s < state.shaft_rad_s {
+        Standing::Stop
+    } else {
+        limit.judge(&number, Standing::Watch)
+    };
+    let sentence = format!(
+        "{} with the propeller on it whirls at {number}; at top speed it turns at {}.",
+        of(drive, "free end of the shaft"),
+        speed(state.shaft_rad_s, 0.0).plain()
+    );
+    Some(
+        Finding::new("whirl", standing, Basis::TheoryOnly, sentence)
+            .number(number)
+            .limit(limit)
+            .why("The end behind the last bearing bends with the propeller's mass on it, estimated from its size. It goes with one over the length to the power of one and a half: set the propeller close to the bearing.")
+            .figure("propeller", Number::exact(Kind::Mass, propeller_kg(drive)))
+            .caution(FLYING),
+    )
+}
+
+/// Blades a fiftieth of the diameter thick and a boss of a fifth by three tenths, in its material or bronze.
+fn propeller_kg(drive: &Drive) -> f64 {
+    let propeller = &drive.propeller;
+    let d = propeller.diameter_m.value;
+    let given = propeller.material.as_deref().unwrap_or("bronze");
+    let density = BLADES
+        .iter()
+        .find(|m| m.name.starts_with(given))
+        .map_or(7600.0, |m| m.density_kg_m3);
+    let quarter = std::f64::consts::FRAC_PI_4;
+    let blades = 0.02 * d * propeller.area_ratio.value * quarter * d * d;
+    let boss = 0.3 * d * quarter * (0.2 * d).powi(2);
+    density * (blades + boss)
 }
 
 /// Twist under the torque of top speed.

@@ -242,10 +242,24 @@ fn no_load_from_size(kv_rad_s_v: f64, diameter_m: f64, length_m: f64) -> Measure
 }
 
 fn shaft(table: &Table) -> Shaft {
+    let (efficiency, spread, why) = match table.text("kind") {
+        Some("wire" | "solid") => (
+            0.97,
+            0.03,
+            "wire or solid shaft (common practice, no source)",
+        ),
+        _ => (
+            0.94,
+            0.05,
+            "greased flex cable (common practice, no source)",
+        ),
+    };
     Shaft {
         angle_rad: table.filled("angle"),
         toe_rad: table.filled("toe"),
-        efficiency: table.filled("efficiency"),
+        efficiency: table
+            .given("efficiency")
+            .unwrap_or(Measure::assumed(efficiency, spread, why)),
         diameter_m: table.number("diameter"),
         length_m: table.number("length"),
         kind: match table.text("kind") {

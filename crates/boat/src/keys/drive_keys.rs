@@ -364,10 +364,8 @@ static SHAFT: Section = Section {
             "efficiency",
             Kind::Fraction,
             [0.3, 1.0],
-            assumed(
-                0.94,
-                0.05,
-                "greased flex cable or wire drive (common practice, no source)",
+            Need::Derived(
+                "0.94 ± 0.05 for a greased cable, 0.97 ± 0.03 for a wire or a solid shaft (common practice, no source)",
             ),
             "Share of the torque that reaches the propeller.",
         ),
