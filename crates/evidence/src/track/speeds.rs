@@ -205,10 +205,9 @@ fn best_of_run(run: &[(f64, f64, usize)], for_s: f64) -> Option<(f64, f64, usize
     starts
         .filter(|s| run.len() > 1 && *s >= first - slack && s + for_s <= last + slack)
         .map(|s| {
-            let values = run
-                .iter()
-                .filter(|p| (s - slack..=s + for_s + slack).contains(&p.0))
-                .count();
+            // In order of time: counted by their places, as a day's track has too many to go through each time.
+            let upto = run.partition_point(|p| p.0 <= s + for_s + slack);
+            let values = upto - run.partition_point(|p| p.0 < s - slack);
             (s, (at(s + for_s) - at(s)) / for_s, values)
         })
         .max_by(|a, b| a.1.total_cmp(&b.1))
