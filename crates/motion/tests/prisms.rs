@@ -1,5 +1,6 @@
 //! Prisms under a carriage: in regular waves, and where they begin to porpoise.
 
+#[path = "../../craft/tests/docs/mod.rs"]
 mod docs;
 mod table;
 mod towed;

@@ -1,5 +1,6 @@
 //! The body alone against exact solutions and scipy, and a floating one against hydrostatics.
 
+#[path = "../../craft/tests/docs/mod.rs"]
 mod docs;
 mod table;
 mod towed;

@@ -1,6 +1,7 @@
 //! Whole runs: calm water against the steady solver, the same seed twice, what is refused, what is kept.
 
 mod boats;
+#[path = "../../craft/tests/docs/mod.rs"]
 mod docs;
 
 use boats::example;

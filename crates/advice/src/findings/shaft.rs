@@ -58,6 +58,26 @@ fn speed(rad_s: f64, spread: f64) -> Number {
     Number::new(Kind::ShaftSpeed, rad_s, spread)
 }
 
+/// A critical speed held against the turns of top speed.
+fn critical(name: &str, basis: Basis, number: Number, state: &DriveState) -> Finding {
+    let limit = Limit::at_least(
+        speed(state.shaft_rad_s / KEEP_BELOW, 0.0),
+        "top speed's turns over 0.7; common practice, no source",
+    );
+    let standing = if number.value < state.shaft_rad_s {
+        Standing::Stop
+    } else {
+        limit.judge(&number, Standing::Watch)
+    };
+    let sentence = format!(
+        "{name} whirls at {number}; at top speed it turns at {}.",
+        speed(state.shaft_rad_s, 0.0).plain()
+    );
+    Finding::new("whirl", standing, basis, sentence)
+        .number(number)
+        .limit(limit)
+}
+
 /// First critical speed of a wire or a straight shaft; a cable in its liner has none.
 fn whirl(drive: &Drive, state: &DriveState) -> Option<Finding> {
     let shaft = &drive.shaft;
@@ -78,24 +98,9 @@ fn whirl(drive: &Drive, state: &DriveState) -> Option<Finding> {
     })
     .ok()?;
     let number = speed(found.critical_rad_s, 0.15 * found.critical_rad_s);
-    let limit = Limit::at_least(
-        speed(state.shaft_rad_s / KEEP_BELOW, 0.0),
-        "top speed's turns over 0.7; common practice, no source",
-    );
-    let standing = if found.critical_rad_s < state.shaft_rad_s {
-        Standing::Stop
-    } else {
-        limit.judge(&number, Standing::Watch)
-    };
-    let sentence = format!(
-        "{} whirls at {number}; at top speed it turns at {}.",
-        of(drive, "shaft"),
-        speed(state.shaft_rad_s, 0.0).plain()
-    );
+    let name = of(drive, "shaft");
     Some(
-        Finding::new("whirl", standing, Basis::MeasuredElsewhere, sentence)
-            .number(number)
-            .limit(limit)
+        critical(&name, Basis::MeasuredElsewhere, number, state)
             .why("A straight shaft between bearings has a speed at which it bows out and thrashes. It goes with diameter over length squared: half the span, four times the speed. Add a bearing or a thicker shaft.")
             .caution(FLYING),
     )
@@ -115,24 +120,9 @@ fn stub(drive: &Drive, state: &DriveState) -> Option<Finding> {
     })
     .ok()?;
     let number = speed(found.critical_rad_s, 0.25 * found.critical_rad_s);
-    let limit = Limit::at_least(
-        speed(state.shaft_rad_s / KEEP_BELOW, 0.0),
-        "top speed's turns over 0.7; common practice, no source",
-    );
-    let standing = if found.critical_rad_s < state.shaft_rad_s {
-        Standing::Stop
-    } else {
-        limit.judge(&number, Standing::Watch)
-    };
-    let sentence = format!(
-        "{} with the propeller on it whirls at {number}; at top speed it turns at {}.",
-        of(drive, "free end of the shaft"),
-        speed(state.shaft_rad_s, 0.0).plain()
-    );
+    let name = of(drive, "free end of the shaft") + " with the propeller on it";
     Some(
-        Finding::new("whirl", standing, Basis::TheoryOnly, sentence)
-            .number(number)
-            .limit(limit)
+        critical(&name, Basis::TheoryOnly, number, state)
             .why("The end behind the last bearing bends with the propeller's mass on it, estimated from its size. It goes with one over the length to the power of one and a half: set the propeller close to the bearing.")
             .figure("propeller", Number::exact(Kind::Mass, propeller_kg(drive)))
             .caution(FLYING),
