@@ -1,8 +1,7 @@
 import { useEffect } from "preact/hooks";
 import { begin } from "./desk";
+import { here, Shown, Tabs } from "./places";
 import { Code } from "./places/code";
-import { Findings } from "./places/findings";
-import { Fitted } from "./places/fitted";
 import { Start } from "./places/start";
 import { Rail } from "./rail/rail";
 import { Drawing } from "./scene/drawing";
@@ -30,13 +29,20 @@ export function App() {
 function Desk() {
 	const shown = state.shown.value;
 	if (!shown) return <p class="busy start">Putting it in the water …</p>;
+	if (here().fills)
+		return (
+			<>
+				<Tabs />
+				<Shown />
+			</>
+		);
 	return (
 		<>
+			<Tabs />
 			<div class="deck">
 				<Afloat />
 				<div class="panel">
-					<Places />
-					{state.place.value === "findings" ? <Findings study={shown.study} /> : <Fitted />}
+					<Shown />
 				</div>
 			</div>
 			<Rail
@@ -49,26 +55,6 @@ function Desk() {
 				}}
 			/>
 		</>
-	);
-}
-
-function Places() {
-	return (
-		<nav class="places" aria-label="Places">
-			{state.PLACES.map((p) => (
-				<button
-					type="button"
-					key={p.name}
-					aria-current={state.place.value === p.name ? "page" : undefined}
-					onClick={() => {
-						state.place.value = p.name;
-						state.keepInUrl();
-					}}
-				>
-					{p.title}
-				</button>
-			))}
-		</nav>
 	);
 }
 

@@ -2,14 +2,6 @@ import { computed, signal } from "@preact/signals";
 import type { HullMesh } from "./api/mesh";
 import type { Boat, Form, Poses, Refusal, Session, Study } from "./api/types";
 
-export type PlaceName = "findings" | "fitted" | "water" | "pond" | "builds";
-
-/** Places in the order of the tabs, in the builder's words. */
-export const PLACES: { name: PlaceName; title: string }[] = [
-	{ name: "findings", title: "Findings" },
-	{ name: "fitted", title: "Fitted" },
-];
-
 export const VIEWS = ["3D", "side", "plan", "end"] as const;
 export type ViewName = (typeof VIEWS)[number];
 
@@ -21,7 +13,6 @@ export interface Answers {
 
 /** The URL holds what is worth sharing: the place and the speed. */
 const fromUrl = new URLSearchParams(location.search);
-const wanted = fromUrl.get("place");
 
 export const session = signal<Session | null>(null);
 /** The server does not know this browser. */
@@ -32,7 +23,8 @@ export const tried = signal<Answers | null>(null);
 export const hull = signal<HullMesh | null>(null);
 export const form = signal<Form | null>(null);
 export const view = signal<ViewName>(VIEWS.find((v) => v === fromUrl.get("view")) ?? "3D");
-export const place = signal<PlaceName>(PLACES.find((p) => p.name === wanted)?.name ?? "findings");
+/** Name of the place gone to: see `places.tsx`. */
+export const place = signal(fromUrl.get("place") ?? "findings");
 export const speed = signal(Number(fromUrl.get("speed")) || 0);
 export const fault = signal<Refusal | null>(null);
 export const doing = signal<string | null>(null);

@@ -1,9 +1,12 @@
-import type { Finding, Study } from "../api/types";
+import type { Finding } from "../api/types";
 import { edit } from "../desk";
+import * as state from "../state";
 import { Mark, STANDINGS, type Standing } from "../ui/mark";
 
 /** Worst first, as the program sorts them. */
-export function Findings({ study }: { study: Study }) {
+export default function Findings() {
+	const study = state.shown.value?.study;
+	if (!study) return null;
 	const told = new Set<string>();
 	return (
 		<section class="findings" aria-label="Findings">

@@ -4,7 +4,7 @@ import { edit } from "../desk";
 import * as state from "../state";
 
 /** Every part and number of the boat file, as the program understands them. */
-export function Fitted() {
+export default function Fitted() {
 	const [all, setAll] = useState(false);
 	const boat = state.boat.value;
 	if (!boat) return null;
