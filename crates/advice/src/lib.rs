@@ -4,6 +4,7 @@
 //! variations of the boat and of the laws ([`spread`]), and for the adjustments a builder could
 //! make ([`trial`]). [`findings()`] turns it into sentences, worst first.
 
+pub mod along;
 pub mod ask;
 pub mod finding;
 pub mod findings;

@@ -6,7 +6,7 @@ use craft::rest::RestError;
 use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 
-use crate::ask::{Answers, Detail, ask};
+use crate::ask::{Answers, Asked, Detail, ask};
 use crate::handling::Handling;
 use crate::hull_type::HullType;
 use crate::lever::Learned;
@@ -25,6 +25,9 @@ pub struct Effort {
     pub seed: u64,
     /// Whether to try adjustments.
     pub trials: bool,
+    /// Whether to look for other ways it could run, run its drives in time, and turn and pitch it. Without, the
+    /// curve is one pass and what follows from the rest is not asked.
+    pub deep: bool,
 }
 
 impl Default for Effort {
@@ -34,6 +37,7 @@ impl Default for Effort {
             draws: 16,
             seed: 1,
             trials: true,
+            deep: true,
         }
     }
 }
@@ -73,10 +77,28 @@ pub struct Under {
     pub curve: SpeedCurve,
     /// Answers.
     pub answers: Answers,
-    /// Each drive run in time; empty without a top speed.
+    /// Each drive run in time; empty without a top speed, or where nobody asked for depth.
     pub flat_out: Vec<FlatOut>,
-    /// Turning and flying.
+    /// Turning and flying; empty where nobody asked for depth.
     pub handling: Handling,
+}
+
+fn under(boat: &Boat, asked: Asked, deep: bool) -> Under {
+    let (flat_out, handling) = if deep {
+        (
+            FlatOut::all(boat, &asked.craft, &asked.curve),
+            Handling::of(&asked.craft, &asked.curve),
+        )
+    } else {
+        (Vec::new(), Handling::default())
+    };
+    Under {
+        flat_out,
+        handling,
+        craft: asked.craft,
+        curve: asked.curve,
+        answers: asked.answers,
+    }
 }
 
 /// Why a boat cannot be studied.
@@ -134,14 +156,12 @@ pub fn study_with(
         return Err(StudyError::NoRunningSurface);
     }
     step("running from rest to top speed");
-    let running = match ask(&boat, &form, &mass, &factors, Detail::Full(effort.points)) {
-        Ok(asked) => Some(Under {
-            flat_out: FlatOut::all(&boat, &asked.craft, &asked.curve),
-            handling: Handling::of(&asked.craft, &asked.curve),
-            craft: asked.craft,
-            curve: asked.curve,
-            answers: asked.answers,
-        }),
+    let detail = match effort.deep {
+        true => Detail::Full(effort.points),
+        false => Detail::Rough(effort.points),
+    };
+    let running = match ask(&boat, &form, &mass, &factors, detail) {
+        Ok(asked) => Some(under(&boat, asked, effort.deep)),
         Err(CraftError::Sinks { .. }) => None,
         Err(error) => return Err(error.into()),
     };

@@ -141,6 +141,20 @@ impl Surface {
         }
     }
 
+    /// Every sine as amplitude (m), wave number ahead and to port (rad/m), frequency (rad/s) and phase (rad):
+    /// `h = sum a cos(k x + l y - w t + p)`.
+    pub fn sines(&self) -> Vec<[f64; 5]> {
+        let each = self.components.iter();
+        each.map(|c| [c.amplitude, c.wave.0, c.wave.1, c.frequency, c.phase])
+            .collect()
+    }
+
+    /// Of a packet: its middle along the course and half its width, m; inside it the sum is multiplied by
+    /// `cos^2` of the share of a quarter turn, outside by nothing.
+    pub fn packet_m(&self) -> Option<(f64, f64)> {
+        self.packet
+    }
+
     fn envelope(&self, x: f64) -> f64 {
         self.packet.map_or(1.0, |(middle, half)| {
             let place = ((x - middle) / half).abs();

@@ -11,6 +11,7 @@ const QUICK: Effort = Effort {
     draws: 4,
     seed: 1,
     trials: false,
+    deep: true,
 };
 
 fn study(starter: &str, name: &str, change: impl Fn(String) -> String) -> (Study, Vec<Finding>) {

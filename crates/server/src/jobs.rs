@@ -122,7 +122,7 @@ impl Jobs {
     pub fn start(
         &self,
         kind: &str,
-        work: impl FnOnce(&Job) -> Answer<serde_json::Value> + Send + 'static,
+        work: impl FnOnce(&Arc<Job>) -> Answer<serde_json::Value> + Send + 'static,
     ) -> Answer<JobView> {
         let id = self.next.fetch_add(1, Ordering::Relaxed) + 1;
         let view = JobView {

@@ -1,14 +1,16 @@
 //! Questions the command line answers already, put to it as a process of its own: it can be stopped
 //! at any moment, and what it uses is given back. Its answers are described in `docs/json.md`.
 
-use std::io::Read as _;
+use std::io::{BufRead as _, Read as _};
 use std::path::Path;
 use std::process::{Command, Stdio};
+use std::sync::Arc;
 use std::time::Duration;
 
 use crate::app::App;
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError};
+use crate::jobs::Job;
 use crate::routes::boat::Of;
 
 /// Longer answers are cut off.
@@ -26,17 +28,41 @@ pub fn run(
     arguments: &[String],
     wanted: &dyn Fn() -> bool,
 ) -> Answer<serde_json::Value> {
+    run_telling(app, folder, arguments, wanted, None)
+}
+
+/// The same for a job, which is told how far it is and may stop it.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_for(
+    app: &App,
+    folder: &Path,
+    arguments: &[String],
+    job: &Arc<Job>,
+) -> Answer<serde_json::Value> {
+    run_telling(app, folder, arguments, &|| job.wanted(), Some(job.clone()))
+}
+
+fn run_telling(
+    app: &App,
+    folder: &Path,
+    arguments: &[String],
+    wanted: &dyn Fn() -> bool,
+    job: Option<Arc<Job>>,
+) -> Answer<serde_json::Value> {
     let mut child = Command::new(&app.config.program)
         .args(arguments)
         .current_dir(folder)
         .env("NO_COLOR", "1")
+        .env("SKIMWRIGHT_PROGRESS", "1")
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
         .map_err(|e| ApiError::conflict(format!("the program cannot be started again: {e}"), ""))?;
     let answer = gather(child.stdout.take());
-    let said = gather(child.stderr.take());
+    let said = listen(child.stderr.take(), job);
     let status = loop {
         if !wanted() {
             let _ = child.kill();
@@ -52,7 +78,7 @@ pub fn run(
     let answer = answer.join().unwrap_or_default();
     let said = said.join().unwrap_or_default();
     if !matches!(status.code(), Some(0 | 1)) {
-        return Err(refused(&String::from_utf8_lossy(&said)));
+        return Err(refused(&said));
     }
     serde_json::from_slice(&answer).map_err(|_| ApiError::bug())
 }
@@ -64,6 +90,38 @@ fn gather<R: std::io::Read + Send + 'static>(from: Option<R>) -> std::thread::Jo
             let _ = from.take(MAX_ANSWER_BYTES).read_to_end(&mut bytes);
         }
         bytes
+    })
+}
+
+/// What it says on standard error, less the lines on how far it is, which go to the job.
+fn listen<R: std::io::Read + Send + 'static>(
+    from: Option<R>,
+    job: Option<Arc<Job>>,
+) -> std::thread::JoinHandle<String> {
+    std::thread::spawn(move || {
+        let mut said = String::new();
+        let Some(from) = from else { return said };
+        let mut lines = std::io::BufReader::new(from.take(MAX_ANSWER_BYTES));
+        let mut line = Vec::new();
+        let mut doing = "working".to_owned();
+        let tell = |doing: &str, part| {
+            if let Some(job) = &job {
+                job.step(doing, part);
+            }
+        };
+        while lines.read_until(b'\n', &mut line).is_ok_and(|n| n > 0) {
+            let text = String::from_utf8_lossy(&line).into_owned();
+            line.clear();
+            if let Some(what) = text.strip_prefix("doing: ") {
+                doing = what.trim().to_owned();
+                tell(&doing, None);
+            } else if let Some(part) = text.strip_prefix("part: ") {
+                tell(&doing, part.trim().parse().ok());
+            } else {
+                said.push_str(&text);
+            }
+        }
+        said
     })
 }
 

@@ -8,6 +8,7 @@ use std::sync::{Arc, Mutex, OnceLock};
 use std::time::SystemTime;
 
 use crate::error::{Answer, ApiError};
+use crate::views::staves::{self, Lines, StaveKind};
 
 /// Studies kept.
 const KEPT: usize = 12;
@@ -45,6 +46,7 @@ type Outcome = Answer<Arc<Studied>>;
 struct Slot {
     quick: OnceLock<Outcome>,
     full: OnceLock<Outcome>,
+    staves: [OnceLock<Arc<Vec<Lines>>>; 4],
 }
 
 #[derive(Default)]
@@ -71,9 +73,9 @@ pub struct Studies {
 /// How hard to look.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Depth {
-    /// The boat as it is: no spread, no adjustments.
+    /// Mass, rest and one pass of the speed curve: no heat, turns, spread or adjustments.
     Quick,
-    /// With likely variations and adjustments.
+    /// All of it.
     Full,
 }
 
@@ -161,6 +163,28 @@ impl Studies {
         }
     }
 
+    /// Lines of one kind over the rail, worked out from whichever study is there.
+    ///
+    /// # Errors
+    /// As [`Studies::study`].
+    pub fn staves(
+        &self,
+        folder: &Path,
+        text: &str,
+        kind: StaveKind,
+        wanted: &dyn Fn() -> bool,
+    ) -> Answer<Arc<Vec<Lines>>> {
+        let studied = self.best(folder, text, wanted)?;
+        let slot = self.slot(&self.ready(folder, text)?.key);
+        let cell = &slot.staves[kind as usize];
+        if cell.get().is_none() && !wanted() {
+            return Err(given_up());
+        }
+        Ok(cell
+            .get_or_init(|| Arc::new(staves::lines(&studied.study, kind)))
+            .clone())
+    }
+
     fn slot(&self, key: &str) -> Arc<Slot> {
         self.with(|kept| {
             let found = kept.studies.iter().position(|(k, _)| k == key);
@@ -188,6 +212,7 @@ fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
         Depth::Quick => Effort {
             draws: 0,
             trials: false,
+            deep: false,
             ..Effort::default()
         },
         Depth::Full => Effort::default(),

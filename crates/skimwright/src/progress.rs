@@ -1,6 +1,7 @@
-//! What is being done, for a person waiting at a terminal.
+//! What is being done, for a person waiting at a terminal, or for the page that started the program.
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use std::cell::Cell;
 use std::time::{Duration, Instant};
 
 use crate::output;
@@ -9,9 +10,13 @@ use crate::output;
 pub struct Progress {
     bar: ProgressBar,
     started: Instant,
+    /// Hundredths told to the page, where it asked to be told.
+    told: Option<Cell<u32>>,
 }
 
 const PATIENCE: Duration = Duration::from_secs(1);
+/// Set by the page's server: steps and parts done are then lines of standard error.
+const ASKED: &str = "SKIMWRIGHT_PROGRESS";
 
 impl Progress {
     /// Nothing is drawn yet.
@@ -23,15 +28,28 @@ impl Progress {
         Self {
             bar,
             started: Instant::now(),
+            told: std::env::var_os(ASKED).map(|_| Cell::new(0)),
         }
     }
 
     /// Says what is being done now.
     pub fn step(&self, what: &'static str) {
+        if self.told.is_some() {
+            output::warn(&format!("doing: {what}\n"));
+        }
         self.bar.set_message(what);
         if output::person_at_stderr() && self.started.elapsed() > PATIENCE {
             self.bar.set_draw_target(ProgressDrawTarget::stderr());
             self.bar.enable_steady_tick(Duration::from_millis(120));
+        }
+    }
+
+    /// Says which part of it is done, 0 to 1.
+    pub fn part(&self, done: f64) {
+        let Some(told) = &self.told else { return };
+        let hundredths = (done * 100.0) as u32;
+        if told.replace(hundredths) != hundredths {
+            output::warn(&format!("part: {done:.2}\n"));
         }
     }
 }

@@ -371,6 +371,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/staves": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** More lines over the rail, each kind asked for by itself because each takes a while. */
+        get: operations["staves"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/study": {
         parameters: {
             query?: never;
@@ -735,7 +752,10 @@ export interface components {
             file?: string | null;
             /** @description Symptoms in the builder's words, for `why`. */
             words?: string[];
-            /** @description What the command of the same name takes after `--`; `"true"` for one without a value. */
+            /**
+             * @description What the command of the same name takes after `--`; `"true"` for one without a value. The `script` of
+             *     `pond` is the table itself.
+             */
             options?: {
                 [key: string]: string;
             };
@@ -802,6 +822,21 @@ export interface components {
             says: string;
             /** @description For reading: `at least 25 mm`. */
             shown: string;
+        };
+        /** @description One line with speeds of its own. */
+        Lines: {
+            /** @description Stable name: `pitch-growth`. */
+            id: string;
+            /** @description Lines of one stave share this: `stability`. */
+            stave: string;
+            /** @description What it is. */
+            label: string;
+            /** @description Of the values. */
+            unit: string;
+            /** @description km/h. */
+            speeds_km_h: number[];
+            /** @description One for each speed; nothing where there is no answer. */
+            values: (number | null)[];
         };
         /** @description A mesh to start a boat from. */
         MeshSent: {
@@ -1059,6 +1094,11 @@ export interface components {
             folder?: string | null;
             /** @description The demonstration boat it is a scratch copy of. */
             demo?: string | null;
+            /**
+             * Format: int64
+             * @description Counts every change of the boat, here and outside: a page that saw another asks again.
+             */
+            changes: number;
             /** @description Where new boats are made. */
             boats_folder: string;
         };
@@ -1079,6 +1119,11 @@ export interface components {
             /** @description In a sentence. */
             says: string;
         };
+        /**
+         * @description Which lines.
+         * @enum {string}
+         */
+        StaveKind: "stability" | "flight" | "heat" | "turning";
         /** @description One line over the rail. */
         StaveView: {
             /** @description Stable name: `thrust-needed`. */
@@ -1095,6 +1140,13 @@ export interface components {
             low: (number | null)[];
             /** @description Upper edge. */
             high: (number | null)[];
+        };
+        /** @description Lines over the rail. */
+        StavesView: {
+            /** @description Of the text they were worked out from. */
+            revision: string;
+            /** @description Each with speeds of its own. */
+            lines: components["schemas"]["Lines"][];
         };
         /** @description One step of a path: a key or a name, or a place in a list from 0. */
         Step: string | number;
@@ -2016,6 +2068,38 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["StarterView"][];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    staves: {
+        parameters: {
+            query?: {
+                /** @description `saved` or `whatif` (unless given). */
+                of?: components["schemas"]["Of"];
+                /** @description `stability` (unless given), `flight`, `heat` or `turning`. */
+                what?: components["schemas"]["StaveKind"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["StavesView"];
                 };
             };
             "4XX": {

@@ -6,6 +6,7 @@ use axum::response::sse::{Event, KeepAlive, Sse};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::convert::Infallible;
+use std::io::Write as _;
 use std::sync::Arc;
 use tokio_stream::Stream;
 use tokio_stream::wrappers::ReceiverStream;
@@ -34,7 +35,8 @@ pub struct JobAsked {
     #[serde(default)]
     #[schema(max_items = 20)]
     pub words: Vec<String>,
-    /// What the command of the same name takes after `--`; `"true"` for one without a value.
+    /// What the command of the same name takes after `--`; `"true"` for one without a value. The `script` of
+    /// `pond` is the table itself.
     #[serde(default)]
     pub options: BTreeMap<String, String>,
 }
@@ -138,7 +140,7 @@ pub async fn start(
     let on = app.clone();
     if asked.kind != JobKind::Study {
         let arguments = arguments(&asked)?;
-        let view = app.jobs.start(name, move |job: &Job| {
+        let view = app.jobs.start(name, move |job: &Arc<Job>| {
             job.step("working", None);
             with_folder(&on, &desk, asked.of, |folder| {
                 let mut arguments = arguments;
@@ -146,13 +148,17 @@ pub async fn start(
                     let real = folder::inside(&desk.folder, file)?;
                     arguments.insert(1, real.display().to_string());
                 }
-                program::run(&on, folder, &arguments, &|| job.wanted())
+                let script = script(&on, &asked)?;
+                if let Some(file) = &script {
+                    arguments.push(format!("--script={}", file.path().display()));
+                }
+                program::run_for(&on, folder, &arguments, job)
             })
         })?;
         return Ok(Json(view));
     }
     let text = asked.of.text(&desk.look()).to_owned();
-    let view = app.jobs.start(name, move |job: &Job| {
+    let view = app.jobs.start(name, move |job: &Arc<Job>| {
         let wanted = || job.wanted() && still_wanted(&on, &desk, &text);
         let step = |doing: &'static str| job.step(doing, None);
         on.studies
@@ -160,6 +166,23 @@ pub async fn start(
         Ok(serde_json::json!({"revision": crate::revision::revision(&text)}))
     })?;
     Ok(Json(view))
+}
+
+/// The hands of a pond run, sent as the text of their table, in a file for as long as it runs.
+fn script(app: &App, asked: &JobAsked) -> Answer<Option<tempfile::NamedTempFile>> {
+    let text = asked.options.get("script");
+    let Some(text) = text.filter(|_| asked.kind == JobKind::Pond) else {
+        return Ok(None);
+    };
+    let home = &app.config.state_folder;
+    let write = || {
+        std::fs::create_dir_all(home)?;
+        let mut file = tempfile::Builder::new().suffix(".csv").tempfile_in(home)?;
+        file.write_all(text.as_bytes())?;
+        Ok(file)
+    };
+    let refused = |e: std::io::Error| folder::FolderError::system("write into", home, &e);
+    Ok(Some(write().map_err(refused)?))
 }
 
 /// Only what the command takes, each as one word, so that nothing is read as something else.
@@ -184,6 +207,9 @@ fn arguments(asked: &JobAsked) -> Answer<Vec<String>> {
         out.push(".".to_owned());
     }
     for (key, value) in &asked.options {
+        if asked.kind == JobKind::Pond && key == "script" {
+            continue;
+        }
         if !known.contains(&key.as_str()) || value.contains('\0') {
             let hint = format!("it takes: {}", known.join(", "));
             return Err(ApiError::bad(format!("{name} does not take `{key}`"), hint));

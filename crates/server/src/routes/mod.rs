@@ -15,6 +15,7 @@ use utoipa_axum::routes;
 
 use crate::Api;
 use crate::error::ApiError;
+use crate::views::staves::StaveKind;
 
 #[derive(OpenApi)]
 #[openapi(
@@ -25,7 +26,7 @@ use crate::error::ApiError;
         the header x-skimwright-token.",
         license(name = "MIT OR Apache-2.0")
     ),
-    components(schemas(boat::Of, study::DepthAsked))
+    components(schemas(boat::Of, study::DepthAsked, StaveKind))
 )]
 struct Document;
 
@@ -49,6 +50,7 @@ pub fn all() -> Api {
         .routes(routes!(study::form))
         .routes(routes!(study::mesh))
         .routes(routes!(study::poses))
+        .routes(routes!(study::staves))
         .routes(routes!(study::report))
         .routes(routes!(jobs::start, jobs::list))
         .routes(routes!(jobs::job, jobs::stop))

@@ -27,6 +27,8 @@ pub struct SessionView {
     pub folder: Option<String>,
     /// The demonstration boat it is a scratch copy of.
     pub demo: Option<String>,
+    /// Counts every change of the boat, here and outside: a page that saw another asks again.
+    pub changes: u64,
     /// Where new boats are made.
     pub boats_folder: String,
 }
@@ -89,6 +91,7 @@ pub fn view(app: &App) -> SessionView {
         boat: desk.as_ref().map(name),
         folder: desk.as_ref().map(|d| d.folder.display().to_string()),
         demo: desk.as_ref().and_then(|d| d.demo.clone()),
+        changes: desk.as_ref().map_or(0, |d| d.look().version),
         boats_folder: app.config.boats_folder.display().to_string(),
     }
 }

@@ -14,6 +14,7 @@ use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, Asked, Refusal};
 use crate::studies::{Depth, Studied};
+use crate::views::staves::{self, StaveKind};
 use crate::views::{form, mesh, poses, study as answers};
 
 /// Which text, and how hard to look.
@@ -35,9 +36,9 @@ pub enum DepthAsked {
     /// What is there already, else quick.
     #[default]
     Best,
-    /// The boat as it is: no spread, no adjustments.
+    /// Mass, rest and one pass of the speed curve: no heat, turns, spread or adjustments.
     Quick,
-    /// With likely variations and adjustments: a second or more.
+    /// All of it: a second or more.
     Full,
 }
 
@@ -63,6 +64,41 @@ pub async fn poses(
 ) -> Answer<Json<poses::PosesView>> {
     with_study(app, asked, |studied, text, full| {
         Ok(Json(poses::view(studied, text, full)))
+    })
+    .await
+}
+
+/// Which text, and which lines.
+#[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
+pub struct StavesAsked {
+    /// `saved` or `whatif` (unless given).
+    #[serde(default)]
+    pub of: Of,
+    /// `stability` (unless given), `flight`, `heat` or `turning`.
+    #[serde(default)]
+    pub what: StaveKind,
+}
+
+/// More lines over the rail, each kind asked for by itself because each takes a while.
+#[utoipa::path(get, path = "/api/staves", tag = "answers", params(StavesAsked),
+    responses((status = 200, body = staves::StavesView), (status = "4XX", body = Refusal)))]
+pub async fn staves(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<StavesAsked>,
+) -> Answer<Json<staves::StavesView>> {
+    let desk = app.desk()?;
+    aside(move || {
+        let look = desk.look();
+        let text = asked.of.text(&look).to_owned();
+        let wanted = || still_wanted(&app, &desk, &text);
+        let lines = app
+            .studies
+            .staves(&desk.folder, &text, asked.what, &wanted)?;
+        Ok(Json(staves::StavesView {
+            revision: crate::revision::revision(&text),
+            lines: lines.to_vec(),
+        }))
     })
     .await
 }

@@ -4,6 +4,7 @@ pub mod form;
 pub mod mesh;
 pub mod poses;
 pub mod sheet;
+pub mod staves;
 pub mod study;
 pub mod wetted;
 

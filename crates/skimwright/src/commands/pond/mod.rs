@@ -11,6 +11,7 @@ use motion::flight::{Asked, Odds, as_running, holding_throttle, odds};
 use motion::many::{Count, many};
 use motion::run::{Conditions, Start};
 use motion::script::Script;
+use motion::water::Surface;
 use motion::{Run, run as drive};
 use serde_json::{Value, json};
 use std::ops::ControlFlow;
@@ -35,6 +36,7 @@ const ODDS_SECONDS: f64 = 5.0;
 struct Answer {
     name: String,
     said: Said,
+    surface: Surface,
     run: Run,
     count: Option<Count>,
     odds: Vec<Odds>,
@@ -114,7 +116,11 @@ fn answer(given: &PondArgs, loaded: &Loaded) -> Result<Answer, Failure> {
     progress.step("running in time");
     let refused = |e: motion::run::RunError| Failure::new(e.to_string(), hint(&e));
     let go = |_| ControlFlow::Continue(());
-    let run = drive(&craft, throw_rad, &conditions, &mut |_| go(0)).map_err(refused)?;
+    let run = drive(&craft, throw_rad, &conditions, &mut |done| {
+        progress.part(done);
+        go(0)
+    })
+    .map_err(refused)?;
     let count = match given.runs {
         1 => None,
         runs => Some(many(&craft, throw_rad, &conditions, runs as usize, &go).map_err(refused)?),
@@ -136,6 +142,7 @@ fn answer(given: &PondArgs, loaded: &Loaded) -> Result<Answer, Failure> {
     Ok(Answer {
         name: boat.name.clone(),
         said,
+        surface: Surface::new(&conditions.water, conditions.seed).map_err(|e| refused(e.into()))?,
         run,
         count,
         odds,
@@ -300,6 +307,7 @@ fn as_json(answer: &Answer) -> Value {
         "runs": answer.count.map(|c| recording::count(&c)),
         "odds": answer.odds.iter().map(recording::odds).collect::<Vec<_>>(),
         "rests_on": "theory only, unvalidated",
+        "surface": recording::surface(&answer.surface),
         "trace": recording::trace(&answer.run),
     })
 }

@@ -6,6 +6,7 @@ use motion::Run;
 use motion::flight::Odds;
 use motion::many::Count;
 use motion::run::{STEP_S, Sample, Stopped};
+use motion::water::Surface;
 use serde_json::{Map, Value, json};
 
 use super::Answer;
@@ -23,7 +24,16 @@ pub fn of(answer: &Answer) -> Value {
         "events": events(&answer.run),
         "peaks": peaks(&answer.run),
         "stopped": stopped(&answer.run),
+        "surface": surface(&answer.surface),
         "trace": trace(&answer.run),
+    })
+}
+
+/// The water, so that a player can draw it anywhere and at any time: unrounded, since phases grow with distance.
+pub fn surface(surface: &Surface) -> Value {
+    json!({
+        "sines": surface.sines(),
+        "packet_m": surface.packet_m(),
     })
 }
 
