@@ -91,6 +91,19 @@ impl Bench {
         answer
     }
 
+    async fn bytes(&self, path: &str) -> Vec<u8> {
+        let request = self
+            .request("GET", path)
+            .header("x-skimwright-token", self.app.guard.token())
+            .body(Body::empty());
+        let router = self.router.clone();
+        let response = router.oneshot(request.expect("a request")).await;
+        let response = response.expect("an answer");
+        assert_eq!(response.status(), StatusCode::OK, "{path}");
+        let bytes = axum::body::to_bytes(response.into_body(), 64 << 20).await;
+        bytes.expect("a body").to_vec()
+    }
+
     async fn set(&self, path: Value, value: &str) -> (StatusCode, Value) {
         let edits = json!({"edits": [{"path": path, "value": value}]});
         self.ask("PUT", "/api/whatif", edits).await
@@ -371,10 +384,17 @@ async fn read_only_answers_and_changes_no_file() {
         ("POST", "/api/boats"),
         ("PUT", "/api/outings/x/recordings/run.wav"),
         ("POST", "/api/builds"),
+        ("POST", "/api/outings/2026-05-17/notes"),
+        ("POST", "/api/outings/2026-05-17/recordings/esc.csv/columns"),
+        ("POST", "/api/learned"),
+        ("DELETE", "/api/learned"),
     ] {
         let (status, answer) = bench.ask(method, path, json!({})).await;
         assert_eq!(status, StatusCode::FORBIDDEN, "{path}: {answer}");
     }
+    let measure = json!({"kind": "measure", "options": {"outing": "2026-05-17"}});
+    let (status, answer) = bench.ask("POST", "/api/jobs", measure).await;
+    assert_eq!(status, StatusCode::FORBIDDEN, "{answer}");
     assert_eq!(bench.text(), before);
 }
 
@@ -494,4 +514,219 @@ async fn a_browser_comes_in_by_the_printed_address() {
     .await;
     assert!(again.starts_with("HTTP/1.1 200"), "{again}");
     assert!(Path::new(&bench.file()).exists());
+}
+
+/// The recordings of the practice boat, in an outing of the open one.
+fn outing(bench: &Bench) -> PathBuf {
+    let from =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/practice/outings/2026-05-17");
+    let to = bench.home.path().join("tern/outings/2026-05-17");
+    fs::create_dir_all(&to).expect("a folder");
+    for file in [
+        "bank.wav",
+        "controller.csv",
+        "track.gpx",
+        "rudder.csv",
+        "outing.toml",
+    ] {
+        fs::copy(from.join(file), to.join(file)).expect("copied");
+    }
+    to
+}
+
+const OF: &str = "/api/outings/2026-05-17/recordings";
+
+#[tokio::test]
+async fn an_outing_is_begun_with_a_file_to_fill_in_and_noted_key_by_key() {
+    let bench = Bench::new();
+    let (status, answer) = bench
+        .ask("POST", "/api/outings", json!({"id": "2026-05-17"}))
+        .await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    let note = |key: &str, value: &str| json!({"notes": [{"key": key, "value": value}]});
+    let path = "/api/outings/2026-05-17/notes";
+    let (status, answer) = bench.ask("POST", path, note("wind", "2 m/s")).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert_eq!(answer["notes"]["wind"], "2 m/s");
+    assert!(
+        answer["text"]
+            .to_string()
+            .contains("# The water in your words")
+    );
+    let before = answer["text"].clone();
+    let (status, answer) = bench.ask("POST", path, note("wind", "brisk")).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
+    let (status, answer) = bench.ask("POST", path, note("colour", "red")).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
+    assert!(answer["hint"].to_string().contains("air_temperature"));
+    assert_eq!(bench.get("/api/outings").await[0]["text"], before);
+    for id in ["someday", "2026-02-30", "2026-05-17-", "2026-05-17-a/b"] {
+        let (status, answer) = bench.ask("POST", "/api/outings", json!({"id": id})).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{id}: {answer}");
+    }
+    let wrong = json!({"id": "2026-05-18", "text": "wind = 2"});
+    let (status, answer) = bench.ask("POST", "/api/outings", wrong).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
+    assert_eq!(answer["problems"][0]["line"], 1);
+    assert!(!bench.home.path().join("tern/outings/2026-05-18").exists());
+}
+
+#[tokio::test]
+async fn recordings_are_known_for_what_they_are() {
+    let bench = Bench::new();
+    outing(&bench);
+    let all = bench.get("/api/outings").await;
+    let kinds: Vec<_> = all[0]["recordings"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .map(|r| (r["name"].as_str().unwrap(), r["kind"].as_str().unwrap()))
+        .collect();
+    let wanted = [
+        ("bank.wav", "sound"),
+        ("controller.csv", "log"),
+        ("rudder.csv", "pulses"),
+        ("track.gpx", "track"),
+    ];
+    assert_eq!(kinds, wanted);
+}
+
+#[tokio::test]
+async fn a_sound_is_drawn_and_what_is_none_is_explained() {
+    let bench = Bench::new();
+    outing(&bench);
+    let bytes = bench
+        .bytes(&format!(
+            "{OF}/bank.wav/picture?high=2000&rows=100&columns=300"
+        ))
+        .await;
+    let number = |i: usize| f64::from_le_bytes(bytes[8 * i..8 * i + 8].try_into().unwrap());
+    let count = |at: usize| u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap()) as usize;
+    let (columns, rows) = (count(32), count(36));
+    assert_eq!((rows, bytes.len()), (100, 40 + columns * rows));
+    assert!((300..=600).contains(&columns), "{columns}");
+    assert!(
+        (number(1) * columns as f64 - 12.0).abs() < 0.3,
+        "12 s of sound"
+    );
+    // The invented boat's blade tone at the pass: 2 blades at 33 700 rpm are 1123 Hz.
+    let at_pass = (5.26 / number(1)) as usize;
+    let column = &bytes[40 + at_pass * rows..][..rows];
+    let bright = (0..rows).max_by_key(|r| column[*r]).unwrap();
+    assert!(
+        (bright as f64 * number(3) - 1123.0).abs() < 80.0,
+        "{bright}"
+    );
+    for (path, status) in [
+        ("track.gpx/picture", StatusCode::UNPROCESSABLE_ENTITY),
+        ("bank.wav/picture?columns=0", StatusCode::BAD_REQUEST),
+        ("bank.wav/picture?from=9&to=3", StatusCode::BAD_REQUEST),
+        ("bank.wav/picture?high=nan", StatusCode::BAD_REQUEST),
+        ("gone.wav/picture", StatusCode::NOT_FOUND),
+        ("bank.wav/frames", StatusCode::UNPROCESSABLE_ENTITY),
+        ("bank.wav/courses", StatusCode::UNPROCESSABLE_ENTITY),
+        ("outing.toml/courses", StatusCode::UNPROCESSABLE_ENTITY),
+        ("..%2Fboat.toml/courses", StatusCode::UNPROCESSABLE_ENTITY),
+    ] {
+        let (got, answer) = bench.ask("GET", &format!("{OF}/{path}"), Value::Null).await;
+        assert_eq!(got, status, "{path}: {answer}");
+        assert!(!said(&answer).is_empty(), "{path}");
+    }
+}
+
+#[tokio::test]
+async fn a_log_and_a_track_give_every_reading() {
+    let bench = Bench::new();
+    outing(&bench);
+    for (file, rows, names) in [
+        (
+            "controller.csv",
+            680,
+            vec![
+                "shaft",
+                "current",
+                "voltage",
+                "motor temperature",
+                "throttle",
+            ],
+        ),
+        ("track.gpx", 339, vec!["east", "north", "speed"]),
+    ] {
+        let bytes = bench.bytes(&format!("{OF}/{file}/courses")).await;
+        let length = u32::from_le_bytes(bytes[..4].try_into().unwrap()) as usize;
+        let head: Value = serde_json::from_slice(&bytes[4..4 + length]).expect("JSON");
+        assert_eq!(head["count"], rows, "{file}");
+        let told: Vec<_> = head["courses"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|c| &c["name"])
+            .collect();
+        assert_eq!(told, names);
+        assert_eq!(bytes.len(), 4 + length + rows * (8 + 4 * names.len()));
+        assert_eq!(
+            head["confirmed"],
+            file == "track.gpx",
+            "nobody has agreed to the log"
+        );
+    }
+}
+
+#[tokio::test]
+async fn marks_are_written_where_they_can_be_read_again() {
+    let bench = Bench::new();
+    let folder = outing(&bench);
+    let path = "/api/outings/2026-05-17/marks/run.mp4.marks.json";
+    let marks = json!({"boat_length": "560 mm ± 3 mm", "mark": [
+        {"time_s": 3.0, "bow": [310, 412], "stern": [210, 413]}]});
+    let (status, answer) = bench.ask("PUT", path, marks).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert_eq!(answer["kind"], "marks");
+    let before = fs::read(folder.join("run.mp4.marks.json")).expect("kept");
+    let (status, answer) = bench
+        .ask("PUT", path, json!({"mark": [{"bow": [1]}]}))
+        .await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
+    assert_eq!(
+        fs::read(folder.join("run.mp4.marks.json")).expect("kept"),
+        before
+    );
+    let elsewhere = "/api/outings/2026-05-17/marks/outing.toml";
+    let (status, _) = bench.ask("PUT", elsewhere, json!({})).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+}
+
+#[tokio::test]
+async fn symptoms_and_quantities_are_listed() {
+    let bench = Bench::new();
+    let all = bench.get("/api/symptoms").await;
+    let ids: Vec<_> = all
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|s| s["id"].as_str().unwrap())
+        .collect();
+    assert!(ids.contains(&"porpoising"), "{ids:?}");
+    let all = bench.get("/api/quantities").await;
+    assert!(
+        all.as_array()
+            .unwrap()
+            .contains(&json!("motor_temperature"))
+    );
+}
+
+#[tokio::test]
+async fn what_was_learned_is_set_aside_and_not_lost() {
+    let bench = Bench::new();
+    let (status, _) = bench.ask("DELETE", "/api/learned", Value::Null).await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
+    let learned = bench.home.path().join("tern/learned.toml");
+    for n in 1..3 {
+        fs::write(&learned, format!("# {n}")).expect("written");
+        let (status, answer) = bench.ask("DELETE", "/api/learned", Value::Null).await;
+        assert_eq!(status, StatusCode::OK, "{answer}");
+        let aside = learned.with_file_name(format!("learned-before-{n}.toml"));
+        assert_eq!(fs::read_to_string(aside).expect("kept"), format!("# {n}"));
+    }
+    assert!(!learned.exists());
 }

@@ -229,6 +229,27 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/learned": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Keeps what an outing taught: writes `learned.toml`, which every prediction then carries. Gives what
+         *     `learn --keep` prints, see docs/json.md.
+         */
+        post: operations["learn"];
+        /** Predicts without what was learned: `learned.toml` is set aside, not deleted. */
+        delete: operations["unlearn"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/outings": {
         parameters: {
             query?: never;
@@ -256,11 +277,28 @@ export interface paths {
         };
         get?: never;
         /**
-         * Writes marks set in the page beside a recording: `NAME` ends in `.marks.toml` or `.marks.csv`.
-         *     Marks are notes, and are replaced.
+         * Writes marks set in the page beside a film: `NAME` ends in `.marks.json` or `.marks.toml`.
+         *     Marks are notes, and are replaced; docs/recordings.md shows how they are written.
          */
         put: operations["marks"];
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/outings/{id}/notes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Writes single keys of `outing.toml`, comments and order kept. */
+        post: operations["note"];
         delete?: never;
         options?: never;
         head?: never;
@@ -285,6 +323,87 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/outings/{id}/recordings/{name}/columns": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Remembers how this logger's columns are read, and gives the log measured so: what `log --confirm`
+         *     prints, see docs/json.md.
+         */
+        post: operations["agree"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/outings/{id}/recordings/{name}/courses": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Every reading of a log or a track. Little-endian: a 32-bit length, as many bytes of JSON
+         *     (`count`, `start_unix_s`, `confirmed`, `thinned`, and `courses` with `name` and `unit`; padded with
+         *     spaces so that numbers begin at a multiple of 8), `count` times as 64-bit floats, then for each course
+         *     `count` values as 32-bit floats, NaN where there is none. A track's courses are `east`, `north`, `speed`.
+         */
+        get: operations["courses"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/outings/{id}/recordings/{name}/frames": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** When the frames of an MP4 or MOV film are shown. */
+        get: operations["frames"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/outings/{id}/recordings/{name}/picture": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A sound as a picture: tones against time. Little-endian: four 64-bit floats (beginning of the first
+         *     column in s, width of a column in s, bottom of the lowest row in Hz, height of a row in Hz), two
+         *     32-bit counts (columns, rows), then a byte a place, column after column, the lowest row first: 0 to
+         *     255 for 0 to 36 dB over the bands around.
+         */
+        get: operations["sound_picture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/poses": {
         parameters: {
             query?: never;
@@ -294,6 +413,23 @@ export interface paths {
         };
         /** The boat at every speed of the rail, and the staves over it. */
         get: operations["poses"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/quantities": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What a log's column can hold. */
+        get: operations["quantities"];
         put?: never;
         post?: never;
         delete?: never;
@@ -405,6 +541,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/symptoms": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Symptoms whose causes are known here. */
+        get: operations["symptoms"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/whatif": {
         parameters: {
             query?: never;
@@ -461,6 +614,11 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /** @description Where what was learned went. */
+        Aside: {
+            /** @description In the boat folder. */
+            file: string;
+        };
         /** @description A number nobody gave. */
         AssumptionView: {
             /** @description Which. */
@@ -547,6 +705,20 @@ export interface components {
             mine?: unknown;
             /** @description As in the file now. */
             theirs?: unknown;
+        };
+        /** @description A column and what it holds. */
+        ColumnAsked: {
+            /** @description As in the file, without its unit. */
+            heading: string;
+            /** @description As GET /api/quantities names it; nothing leaves the column alone. */
+            quantity?: string | null;
+            /** @description `degF`, `km/h`, `mA`; what the heading says unless given. */
+            unit?: string | null;
+        };
+        /** @description The reading of a log's columns that the builder agrees to. */
+        ColumnsAsked: {
+            /** @description Columns that are read otherwise than proposed. */
+            columns?: components["schemas"]["ColumnAsked"][];
         };
         /** @description A demonstration boat. */
         DemoView: {
@@ -707,6 +879,11 @@ export interface components {
             /** @description About the boat's origin, N m. */
             moment_n_m: number[];
         };
+        /** @description Frames of a film. */
+        FramesView: {
+            /** @description When each frame is shown, s on the film's clock, from the film's own table. */
+            shown_s: number[];
+        };
         /** @description The shape and what is fitted. */
         HullForm: {
             /** @description Of the text it was worked out from. */
@@ -814,6 +991,11 @@ export interface components {
             /** @description Why that. */
             why?: string | null;
         };
+        /** @description What to learn from. */
+        LearnAsked: {
+            /** @description The outing. */
+            outing: string;
+        };
         /** @description A limit. */
         LimitView: {
             at_least?: components["schemas"]["NumberView"] | null;
@@ -857,6 +1039,20 @@ export interface components {
             /** @description A starter hull: see GET /api/starters. */
             hull: string;
         };
+        /** @description One key of an outing's notes. */
+        Note: {
+            /** @description The recording it is about; the outing itself unless given. */
+            recording?: string | null;
+            /** @description As in `outing.toml`: `place`, `air_temperature`; of a recording `closest`, `still`. */
+            key: string;
+            /** @description As written in the file, without quotes; nothing takes the key away. */
+            value?: string | null;
+        };
+        /** @description What to write into an outing's notes. */
+        NotesAsked: {
+            /** @description One after the other; all or none are written. */
+            notes: components["schemas"]["Note"][];
+        };
         /** @description Something the mesh reader found. */
         NoticeView: {
             /** @description Whether answers may be wrong because of it. */
@@ -890,7 +1086,7 @@ export interface components {
         OutingAsked: {
             /** @description `2026-05-17`, or that with `-2`. */
             id: string;
-            /** @description Text of its `outing.toml`; place, water, wind, what happened. */
+            /** @description Text of its `outing.toml`; one to fill in unless given. */
             text?: string;
         };
         /** @description A day on the pond. */
@@ -899,6 +1095,10 @@ export interface components {
             id: string;
             /** @description `outing.toml` as written. */
             text: string;
+            /** @description The same, key by key; null where it cannot be read. */
+            notes?: unknown;
+            /** @description What is wrong with it. */
+            problems: components["schemas"]["Problem"][];
             /** @description What the analyses made of it; see docs/json.md. */
             measured?: unknown;
             /** @description Everything else in the folder. */
@@ -1041,6 +1241,10 @@ export interface components {
             bytes: number;
             /** @description To name it in a job: `outings/2026-05-17/run-1.wav`. */
             file: string;
+            /** @description What it is: `sound`, `marks`, `track`, `log`, `pulses` or `other`. */
+            kind: string;
+            /** @description Whether it has pictures. */
+            film: boolean;
         };
         /** @description Why a request was refused. */
         Refusal: {
@@ -1193,6 +1397,13 @@ export interface components {
             step: boolean;
             /** @description Around it, boat axes, m. */
             outline_m: number[][];
+        };
+        /** @description A symptom known here. */
+        SymptomView: {
+            /** @description Names it. */
+            id: string;
+            /** @description In the builder's words; a job `why` takes it. */
+            name: string;
         };
         /** @description One table of the file. */
         TableView: {
@@ -1746,6 +1957,64 @@ export interface operations {
             };
         };
     };
+    learn: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LearnAsked"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    unlearn: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Aside"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     outings: {
         parameters: {
             query?: never;
@@ -1838,6 +2107,39 @@ export interface operations {
             };
         };
     };
+    note: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NotesAsked"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OutingView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     recording: {
         parameters: {
             query?: never;
@@ -1902,6 +2204,143 @@ export interface operations {
             };
         };
     };
+    agree: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ColumnsAsked"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": unknown;
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    courses: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    frames: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FramesView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    sound_picture: {
+        parameters: {
+            query?: {
+                /** @description First moment, s; the beginning unless given. */
+                from?: number;
+                /** @description Last moment, s; the end unless given. */
+                to?: number;
+                /** @description Bottom, Hz; 0 unless given. */
+                low?: number;
+                /** @description Top, Hz; 4000 unless given. */
+                high?: number;
+                /** @description Stretches of time, at most 2000; 600 unless given. Up to twice as many come. */
+                columns?: number;
+                /** @description Bands of frequency, at most 512; 200 unless given. */
+                rows?: number;
+            };
+            header?: never;
+            path: {
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     poses: {
         parameters: {
             query?: {
@@ -1922,6 +2361,33 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["PosesView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    quantities: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": string[];
                 };
             };
             "4XX": {
@@ -2132,6 +2598,33 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["StudyView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    symptoms: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SymptomView"][];
                 };
             };
             "4XX": {

@@ -233,6 +233,60 @@ fn column(table: &Table, mapping: &Mapping, quantity: Quantity, ask: &Ask) -> Op
     Some(motor.iter().map(|r| r * rad_s).collect())
 }
 
+/// Every reading of a log, for traces that zoom.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Readings {
+    /// s on the log's own clock, rising.
+    pub time_s: Vec<f64>,
+    /// Start, s since 1970 UTC, where the log has dates.
+    pub start_unix_s: Option<f64>,
+    /// Name, unit and value at each time; NaN where a cell was empty.
+    pub courses: Vec<(&'static str, Unit, Vec<f64>)>,
+}
+
+/// Motion columns shown as they are.
+const MOTION: &[(Quantity, &str, Unit)] = &[
+    (
+        Quantity::AccelerationX,
+        "acceleration forward",
+        Unit::MetrePerSecondSquared,
+    ),
+    (
+        Quantity::AccelerationY,
+        "acceleration sideways",
+        Unit::MetrePerSecondSquared,
+    ),
+    (
+        Quantity::AccelerationZ,
+        "acceleration upwards",
+        Unit::MetrePerSecondSquared,
+    ),
+    (Quantity::RateX, "roll rate", Unit::RadianPerSecond),
+    (Quantity::RateY, "pitch rate", Unit::RadianPerSecond),
+    (Quantity::RateZ, "yaw rate", Unit::RadianPerSecond),
+    (Quantity::Pitch, "pitch", Unit::Radian),
+    (Quantity::Heel, "heel", Unit::Radian),
+];
+
+/// Every reading of the columns that are known; `None` without a column of time.
+pub fn readings(table: &Table, mapping: &Mapping, ask: &Ask) -> Option<Readings> {
+    let (time, start_unix_s) = times(table, mapping)?;
+    let clock = Clock::of(&time);
+    let kept = |values: Vec<f64>| clock.rows.iter().map(|i| values[*i]).collect::<Vec<f64>>();
+    let driven = COLUMNS.iter().filter_map(|(q, kind, name, ..)| {
+        Some((*name, kind.unit(), column(table, mapping, *q, ask)?))
+    });
+    let moved = MOTION
+        .iter()
+        .filter_map(|(q, name, unit)| Some((*name, *unit, mapping.values(table, *q)?)));
+    let courses = driven.chain(moved);
+    Some(Readings {
+        courses: courses.map(|(n, u, v)| (n, u, kept(v))).collect(),
+        time_s: kept(time.clone()),
+        start_unix_s,
+    })
+}
+
 /// Stretches of full power: throttle at its end, or without one current near its highest.
 fn full_power(table: &Table, mapping: &Mapping, clock: &Clock) -> Vec<(f64, f64)> {
     let level = |q| {

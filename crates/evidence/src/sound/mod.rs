@@ -3,6 +3,7 @@
 pub mod decode;
 pub mod listen;
 pub mod pass;
+pub mod picture;
 pub mod quality;
 pub mod shaft;
 pub mod spectrum;

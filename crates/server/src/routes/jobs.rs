@@ -18,6 +18,7 @@ use crate::app::App;
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::jobs::{Job, JobView, Stage};
 use crate::program::{self, with_folder};
+use crate::said;
 use crate::studies::Depth;
 
 /// Work to start.
@@ -139,7 +140,7 @@ pub async fn start(
     let (name, ..) = asked.kind.command();
     let on = app.clone();
     if asked.kind != JobKind::Study {
-        let arguments = arguments(&asked)?;
+        let arguments = arguments(&asked, app.config.read_only)?;
         let view = app.jobs.start(name, move |job: &Arc<Job>| {
             job.step("working", None);
             with_folder(&on, &desk, asked.of, |folder| {
@@ -147,6 +148,8 @@ pub async fn start(
                 if let Some(file) = &asked.file {
                     let real = folder::inside(&desk.folder, file)?;
                     arguments.insert(1, real.display().to_string());
+                    let said = said::options(&desk.folder, file, asked.kind, &asked.options)?;
+                    arguments.splice(2..2, said);
                 }
                 let script = script(&on, &asked)?;
                 if let Some(file) = &script {
@@ -186,9 +189,16 @@ fn script(app: &App, asked: &JobAsked) -> Answer<Option<tempfile::NamedTempFile>
 }
 
 /// Only what the command takes, each as one word, so that nothing is read as something else.
-fn arguments(asked: &JobAsked) -> Answer<Vec<String>> {
+fn arguments(asked: &JobAsked, read_only: bool) -> Answer<Vec<String>> {
     let (name, known, recording) = asked.kind.command();
     if asked.kind == JobKind::Measure {
+        if read_only {
+            return Err(ApiError::new(
+                axum::http::StatusCode::FORBIDDEN,
+                "the boat was opened read-only, and this writes measured.json",
+                "start `skimwright open` without --read-only",
+            ));
+        }
         let outing = asked.options.get("outing").map_or("", String::as_str);
         let outing = super::demos::plain_name(outing)?;
         let words = ["outing", ".", "measure", "--json", "--", &outing];
@@ -205,6 +215,10 @@ fn arguments(asked: &JobAsked) -> Answer<Vec<String>> {
     }
     if !recording {
         out.push(".".to_owned());
+    }
+    // What the boat is tells blades, poles and gear.
+    if matches!(asked.kind, JobKind::Hear | JobKind::Log) {
+        out.push("--boat=.".to_owned());
     }
     for (key, value) in &asked.options {
         if asked.kind == JobKind::Pond && key == "script" {

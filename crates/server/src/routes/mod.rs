@@ -4,6 +4,7 @@ pub mod boat;
 pub mod demos;
 pub mod jobs;
 pub mod outings;
+pub mod recordings;
 pub mod session;
 pub mod study;
 pub mod whatif;
@@ -57,7 +58,15 @@ pub fn all() -> Api {
         .routes(routes!(jobs::events))
         .routes(routes!(outings::outings, outings::begin))
         .routes(routes!(outings::recording, outings::take_in).layer(outings::no_limit()))
+        .routes(routes!(outings::note))
         .routes(routes!(outings::marks))
+        .routes(routes!(recordings::sound_picture))
+        .routes(routes!(recordings::frames))
+        .routes(routes!(recordings::courses))
+        .routes(routes!(recordings::agree))
+        .routes(routes!(recordings::quantities))
+        .routes(routes!(outings::learn, outings::unlearn))
+        .routes(routes!(outings::symptoms))
         .routes(routes!(outings::builds, outings::keep))
 }
 

@@ -4,6 +4,9 @@ use axum::Json;
 use axum::body::Body as RawBody;
 use axum::extract::{DefaultBodyLimit, Path, Request, State};
 use axum::response::{IntoResponse as _, Response};
+use evidence::outing::OutingFile;
+use evidence::outing::file::template;
+use evidence::outing::recording::kind_of;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -16,11 +19,16 @@ use utoipa::ToSchema;
 use super::demos::plain_name;
 use crate::app::{App, aside};
 use crate::desk::Desk;
-use crate::error::{Answer, ApiError, Body, Refusal};
+use crate::error::{Answer, ApiError, Body, Problem, Refusal, problems};
+use crate::notes::{self, Note};
 use crate::program;
 
 /// Largest recording taken in.
 pub const MAX_RECORDING_BYTES: u64 = 12 << 30;
+/// Files of an outing that are no recordings.
+const OWN: [&str; 2] = ["outing.toml", "measured.json"];
+/// Extensions of files with pictures.
+const FILMS: [&str; 5] = ["mp4", "mov", "m4v", "mkv", "webm"];
 /// Largest file of marks.
 const MAX_MARKS_BYTES: usize = 1 << 20;
 
@@ -31,6 +39,10 @@ pub struct OutingView {
     pub id: String,
     /// `outing.toml` as written.
     pub text: String,
+    /// The same, key by key; null where it cannot be read.
+    pub notes: Option<serde_json::Value>,
+    /// What is wrong with it.
+    pub problems: Vec<Problem>,
     /// What the analyses made of it; see docs/json.md.
     pub measured: Option<serde_json::Value>,
     /// Everything else in the folder.
@@ -46,6 +58,10 @@ pub struct RecordingView {
     pub bytes: u64,
     /// To name it in a job: `outings/2026-05-17/run-1.wav`.
     pub file: String,
+    /// What it is: `sound`, `marks`, `track`, `log`, `pulses` or `other`.
+    pub kind: String,
+    /// Whether it has pictures.
+    pub film: bool,
 }
 
 /// An outing to begin.
@@ -54,7 +70,7 @@ pub struct OutingAsked {
     /// `2026-05-17`, or that with `-2`.
     #[schema(min_length = 1, max_length = 40)]
     pub id: String,
-    /// Text of its `outing.toml`; place, water, wind, what happened.
+    /// Text of its `outing.toml`; one to fill in unless given.
     #[serde(default)]
     #[schema(max_length = 65536)]
     pub text: String,
@@ -87,21 +103,35 @@ fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
         .filter(|e| e.path().is_file())
         .filter_map(|e| {
             let name = e.file_name().to_str()?.to_owned();
-            Some(RecordingView {
-                bytes: e.metadata().ok()?.len(),
-                file: format!("outings/{id}/{name}"),
-                name,
-            })
+            Some(recording_view(folder, id, name, e.metadata().ok()?.len()))
         })
-        .filter(|r| r.name != "outing.toml" && r.name != "measured.json")
+        .filter(|r| !OWN.contains(&r.name.as_str()) && !r.name.starts_with('.'))
         .collect();
     recordings.sort_by(|a, b| a.name.cmp(&b.name));
+    let read = OutingFile::read(&text, "outing.toml");
     Some(OutingView {
         id: id.to_owned(),
+        notes: read.is_ok().then(|| notes::as_json(&text)).flatten(),
+        problems: read.map_or_else(|e| problems(&text, &e.problems), |_| Vec::new()),
         text,
         measured: measured.and_then(|bytes| serde_json::from_slice(&bytes).ok()),
         recordings,
     })
+}
+
+fn recording_view(folder: &std::path::Path, id: &str, name: String, bytes: u64) -> RecordingView {
+    let open = std::fs::File::open(folder.join(&name));
+    let kind = open.and_then(|mut file| kind_of(&name, &mut file));
+    let kind = kind.ok().and_then(|k| serde_json::to_value(k).ok());
+    let kind = kind.as_ref().and_then(serde_json::Value::as_str);
+    let extension = name.rsplit_once('.').map_or("", |e| e.1);
+    RecordingView {
+        bytes,
+        file: format!("outings/{id}/{name}"),
+        kind: kind.unwrap_or("other").to_owned(),
+        film: FILMS.contains(&extension.to_ascii_lowercase().as_str()),
+        name,
+    }
 }
 
 /// Begins an outing, or writes its `outing.toml` anew.
@@ -114,17 +144,76 @@ pub async fn begin(
     let desk = app.desk()?;
     aside(move || {
         let id = plain_name(&asked.id)?;
+        check_day(&id)?;
+        let mut text = asked.text;
+        if !text.is_empty() {
+            OutingFile::read(&text, "outing.toml")?;
+        }
         let folder = outing(&desk, &id, true)?;
-        if !asked.text.is_empty() {
-            folder::write_whole(&folder.join("outing.toml"), asked.text.as_bytes())?;
+        if text.is_empty() && !folder.join("outing.toml").exists() {
+            text = template("", None);
+        }
+        if !text.is_empty() {
+            folder::write_whole(&folder.join("outing.toml"), text.as_bytes())?;
         }
         view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
     })
     .await
 }
 
+/// `2026-05-17`, with `-2` or a word behind it for more than one on a day.
+fn check_day(id: &str) -> Answer<()> {
+    let (day, rest) = id.split_at_checked(10).unwrap_or((id, ""));
+    let plain = |c: char| c.is_ascii_alphanumeric() || c == '-';
+    let tail =
+        rest.is_empty() || (rest.len() > 1 && rest.starts_with('-') && rest.chars().all(plain));
+    if tail && day.parse::<jiff::civil::Date>().is_ok() {
+        return Ok(());
+    }
+    Err(ApiError::unusable(
+        format!("{id:?} does not name an outing"),
+        "write the day as YYYY-MM-DD, with -2 or a word behind it for more than one",
+    ))
+}
+
+/// What to write into an outing's notes.
+#[derive(Debug, Deserialize, ToSchema)]
+pub struct NotesAsked {
+    /// One after the other; all or none are written.
+    #[schema(min_items = 1, max_items = 50)]
+    pub notes: Vec<Note>,
+}
+
+/// Writes single keys of `outing.toml`, comments and order kept.
+#[utoipa::path(post, path = "/api/outings/{id}/notes", tag = "outings", request_body = NotesAsked,
+    params(("id" = String, Path, max_length = 40)),
+    responses((status = 200, body = OutingView), (status = "4XX", body = Refusal)))]
+pub async fn note(
+    State(app): State<Arc<App>>,
+    Path(id): Path<String>,
+    Body(asked): Body<NotesAsked>,
+) -> Answer<Json<OutingView>> {
+    let desk = app.desk()?;
+    aside(move || {
+        let folder = outing(&desk, &id, false)?;
+        let file = folder.join("outing.toml");
+        let mut text = if file.is_file() {
+            folder::read_text(&file)?
+        } else {
+            template("", None)
+        };
+        for one in &asked.notes {
+            text = notes::write(&text, one)?;
+        }
+        OutingFile::read(&text, "outing.toml")?;
+        folder::write_whole(&file, text.as_bytes())?;
+        view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
+    })
+    .await
+}
+
 /// The folder of an outing.
-fn outing(desk: &Desk, id: &str, make: bool) -> Answer<PathBuf> {
+pub fn outing(desk: &Desk, id: &str, make: bool) -> Answer<PathBuf> {
     let folder = desk.folder.join("outings").join(plain_name(id)?);
     if make {
         // The boat folder itself is not made again when it was deleted.
@@ -154,7 +243,7 @@ pub async fn take_in(
 ) -> Answer<Json<RecordingView>> {
     let desk = app.desk()?;
     let name = plain_name(&name)?;
-    if ["outing.toml", "measured.json"].contains(&name.as_str()) {
+    if OWN.contains(&name.as_str()) {
         return Err(ApiError::conflict(
             format!("{name} is the outing's own file"),
             "rename the recording",
@@ -169,8 +258,7 @@ pub async fn take_in(
         ));
     }
     let bytes = stream(&folder, &path, body).await?;
-    let file = format!("outings/{id}/{name}");
-    Ok(Json(RecordingView { name, bytes, file }))
+    aside(move || Ok(Json(recording_view(&folder, &id, name, bytes)))).await
 }
 
 /// Writes beside, and renames when all of it came: a broken upload leaves nothing behind.
@@ -233,8 +321,8 @@ pub async fn recording(
     }
 }
 
-/// Writes marks set in the page beside a recording: `NAME` ends in `.marks.toml` or `.marks.csv`.
-/// Marks are notes, and are replaced.
+/// Writes marks set in the page beside a film: `NAME` ends in `.marks.json` or `.marks.toml`.
+/// Marks are notes, and are replaced; docs/recordings.md shows how they are written.
 #[utoipa::path(put, path = "/api/outings/{id}/marks/{name}", tag = "outings",
     params(("id" = String, Path, max_length = 40), ("name" = String, Path, max_length = 120)),
     request_body(content = String, content_type = "text/plain"),
@@ -247,21 +335,21 @@ pub async fn marks(
     let desk = app.desk()?;
     aside(move || {
         let name = plain_name(&name)?;
-        if !name.contains("marks") || !(name.ends_with(".toml") || name.ends_with(".csv")) {
+        if !(name.ends_with(".marks.json") || name.ends_with(".marks.toml")) {
             return Err(ApiError::unusable(
                 format!("{name} is no name for marks"),
-                "end it in `.marks.toml` or `.marks.csv`",
+                "end it in `.marks.json` or `.marks.toml`",
             ));
         }
-        if text.len() > MAX_MARKS_BYTES || std::str::from_utf8(&text).is_err() {
+        let text = std::str::from_utf8(&text).ok();
+        let Some(text) = text.filter(|t| t.len() <= MAX_MARKS_BYTES) else {
             return Err(ApiError::unusable("marks are text of at most 1 MB", ""));
-        }
-        folder::write_whole(&outing(&desk, &id, true)?.join(&name), &text)?;
-        Ok(Json(RecordingView {
-            bytes: text.len() as u64,
-            file: format!("outings/{id}/{name}"),
-            name,
-        }))
+        };
+        evidence::outing::marks::read(text, &name)?;
+        let folder = outing(&desk, &id, false)?;
+        folder::write_whole(&folder.join(&name), text.as_bytes())?;
+        let bytes = text.len() as u64;
+        Ok(Json(recording_view(&folder, &id, name, bytes)))
     })
     .await
 }
@@ -281,6 +369,76 @@ pub async fn builds(State(app): State<Arc<App>>) -> Answer<Json<serde_json::Valu
     let desk = app.desk()?;
     let arguments = ["builds", ".", "--json"].map(str::to_owned);
     aside(move || program::run(&app, &desk.folder, &arguments, &|| true).map(Json)).await
+}
+
+/// What to learn from.
+#[derive(Debug, Deserialize, ToSchema)]
+pub struct LearnAsked {
+    /// The outing.
+    #[schema(min_length = 1, max_length = 40)]
+    pub outing: String,
+}
+
+/// Keeps what an outing taught: writes `learned.toml`, which every prediction then carries. Gives what
+/// `learn --keep` prints, see docs/json.md.
+#[utoipa::path(post, path = "/api/learned", tag = "outings", request_body = LearnAsked,
+    responses((status = 200, body = serde_json::Value), (status = "4XX", body = Refusal)))]
+pub async fn learn(
+    State(app): State<Arc<App>>,
+    Body(asked): Body<LearnAsked>,
+) -> Answer<Json<serde_json::Value>> {
+    let desk = app.desk()?;
+    let id = plain_name(&asked.outing)?;
+    let arguments =
+        ["learn", ".", "--keep", "--json", &format!("--outing={id}")].map(str::to_owned);
+    aside(move || program::run(&app, &desk.folder, &arguments, &|| true).map(Json)).await
+}
+
+/// Predicts without what was learned: `learned.toml` is set aside, not deleted.
+#[utoipa::path(delete, path = "/api/learned", tag = "outings",
+    responses((status = 200, body = Aside), (status = "4XX", body = Refusal)))]
+pub async fn unlearn(State(app): State<Arc<App>>) -> Answer<Json<Aside>> {
+    let desk = app.desk()?;
+    aside(move || {
+        let file = desk.folder.join(folder::LEARNED);
+        if !file.is_file() {
+            return Err(ApiError::missing("nothing is learned for this boat", ""));
+        }
+        let name = |n: u32| format!("learned-before-{n}.toml");
+        let free = (1..).map(name).find(|n| !desk.folder.join(n).exists());
+        let aside = free.ok_or_else(ApiError::bug)?;
+        std::fs::rename(&file, desk.folder.join(&aside))
+            .map_err(|e| folder::FolderError::system("set aside", &file, &e))?;
+        Ok(Json(Aside { file: aside }))
+    })
+    .await
+}
+
+/// Where what was learned went.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct Aside {
+    /// In the boat folder.
+    pub file: String,
+}
+
+/// A symptom known here.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct SymptomView {
+    /// Names it.
+    pub id: &'static str,
+    /// In the builder's words; a job `why` takes it.
+    pub name: &'static str,
+}
+
+/// Symptoms whose causes are known here.
+#[utoipa::path(get, path = "/api/symptoms", tag = "outings",
+    responses((status = 200, body = Vec<SymptomView>), (status = "4XX", body = Refusal)))]
+pub async fn symptoms() -> Json<Vec<SymptomView>> {
+    let view = |s: &learn::why::table::Symptom| SymptomView {
+        id: s.id,
+        name: s.name,
+    };
+    Json(learn::why::table::SYMPTOMS.iter().map(view).collect())
 }
 
 /// Freezes the saved boat as a build.

@@ -2,8 +2,10 @@
 
 use evidence::outing::recording::measure_sound;
 use evidence::sound::decode::Channel;
-use evidence::sound::listen::Heard;
+use evidence::sound::listen::{Heard, HeardPass};
+use evidence::sound::pass::Pass;
 use evidence::sound::shaft::{BaseIs, Settled};
+use laws::doppler_pass::doppler_pass;
 use serde_json::{Value, json};
 
 use super::Outcome;
@@ -13,6 +15,11 @@ use super::recording::{
 use crate::cli_recordings::{Hear, measured};
 use crate::failure::Failure;
 
+/// Points of a tone that are told.
+const MOST_POINTS: usize = 600;
+/// Time each side of a pass over which its curve is told, s, and steps of it.
+const CURVE_REACH_S: f64 = 4.0;
+const CURVE_STEPS: i32 = 80;
 const RPM: f64 = 30.0 / std::f64::consts::PI;
 
 pub fn run(given: &Hear) -> Result<Outcome, Failure> {
@@ -55,6 +62,7 @@ pub fn run(given: &Hear) -> Result<Outcome, Failure> {
         "channels": heard.info.channels,
         "tones": tones(&heard),
         "shafts": shafts(&heard),
+        "passes": passes(&heard, settings.hear.listen.sound_speed_m_s.value),
         "clipped_part": heard.quality.clipped_part(),
         "dropouts": heard.quality.dropouts,
     });
@@ -74,9 +82,47 @@ fn tones(heard: &Heard) -> Vec<Value> {
             "frequency_hz": evidence::measured::median(&all),
             "over_noise": evidence::measured::median(&over),
             "ln_chance": t.ln_chance,
+            "points": thinned(&t.points).map(|p| (p.time_s, p.frequency_hz.value)).collect::<Vec<_>>(),
         })
     };
     heard.tones.iter().map(one).collect()
+}
+
+/// Few enough to draw.
+fn thinned<T>(points: &[T]) -> impl Iterator<Item = &T> {
+    points.iter().step_by(points.len() / MOST_POINTS + 1)
+}
+
+/// Each pass: the curve that was fitted, or why there is none.
+fn passes(heard: &Heard, sound_speed_m_s: f64) -> Vec<Value> {
+    let one = |p: &HeardPass| match &p.pass {
+        Ok(pass) => json!({
+            "near_s": p.near_s,
+            "shaft": p.rotation,
+            "frequency_hz": pass.frequency_hz,
+            "time_s": pass.time_s,
+            "misfit": pass.misfit,
+            "curve": curve(pass, sound_speed_m_s),
+        }),
+        Err(why) => json!({"near_s": p.near_s, "shaft": p.rotation, "why": why.to_string()}),
+    };
+    heard.passes.iter().map(one).collect()
+}
+
+/// What the fitted pass sounds like, as times and Hz; nothing where its distance is not known.
+fn curve(pass: &Pass, sound_speed_m_s: f64) -> Vec<(f64, f64)> {
+    let Some(closest) = pass.closest_m else {
+        return Vec::new();
+    };
+    let heard = |after: f64| {
+        let tone = pass.frequency_hz.value;
+        let speed = pass.speed_m_s.value;
+        let at = doppler_pass(speed, sound_speed_m_s, tone, closest.value, after).ok()?;
+        Some((pass.time_s.value + after, at.frequency_hz))
+    };
+    let steps =
+        (-CURVE_STEPS..=CURVE_STEPS).map(|i| f64::from(i) * CURVE_REACH_S / f64::from(CURVE_STEPS));
+    steps.filter_map(heard).collect()
 }
 
 /// Each shaft: its tones, and what their common base was taken for.
