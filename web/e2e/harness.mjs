@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { chromium } from "playwright-core";
 
-export const PROGRAM = resolve(process.env.SKIMWRIGHT ?? "../target/debug/skimwright");
+export const PROGRAM = resolve(process.env.SKIMWRIGHT ?? "../target/release/skimwright");
 export const EXAMPLES = resolve("../examples");
 const FLAGS = [
 	"--no-sandbox",
@@ -18,24 +18,32 @@ const FLAGS = [
 	"--disable-sync",
 ];
 
+const running = new Set();
+
+/** Whatever a failed test left running. */
+export const stopAll = () => Promise.all([...running].map((stop) => stop()));
+
 export const scratch = () => mkdtempSync(join(tmpdir(), "skimwright-"));
 export const remove = (folder) => rmSync(folder, { recursive: true, force: true });
 
 /** The program, listening; `address` carries its token. */
 export async function serve(folder, args = [], port = 0) {
 	const given = ["open", ...args, "--no-browser", "--port", String(port), "--json"];
-	const child = spawn(PROGRAM, given, { cwd: folder, stdio: ["ignore", "pipe", "inherit"] });
+	const env = { ...process.env, XDG_STATE_HOME: join(folder, ".state") };
+	const child = spawn(PROGRAM, given, { cwd: folder, env, stdio: ["ignore", "pipe", "inherit"] });
+	const ended = new Promise((done) => child.once("exit", done));
+	const stop = async () => {
+		running.delete(stop);
+		child.kill("SIGKILL");
+		await ended;
+	};
+	running.add(stop);
 	let text = "";
 	for await (const chunk of child.stdout) {
 		text += chunk;
 		if (text.trimEnd().endsWith("}")) break;
 	}
 	const { address } = JSON.parse(text);
-	const ended = new Promise((done) => child.once("exit", done));
-	const stop = async () => {
-		child.kill("SIGKILL");
-		await ended;
-	};
 	return { address, port: Number(new URL(address).port), stop };
 }
 
@@ -60,6 +68,30 @@ export async function page(on, address, options = {}) {
 	});
 	await tab.goto(address);
 	return { tab, errors, context };
+}
+
+/** A binary STL with every triangle cut into four until there are `least`: the same hull, finer. */
+export function dense(bytes, least) {
+	const count = bytes.readUInt32LE(80);
+	if (count >= least) return bytes;
+	const out = Buffer.alloc(84 + 4 * count * 50);
+	out.writeUInt32LE(4 * count, 80);
+	let to = 84;
+	const write = (normal, ...corners) => {
+		for (const [i, n] of [...normal, ...corners.flat()].entries()) out.writeFloatLE(n, to + 4 * i);
+		to += 50;
+	};
+	const half = (p, q) => p.map((v, i) => Math.fround((v + q[i]) / 2));
+	for (let at = 84; at < 84 + count * 50; at += 50) {
+		const point = (k) => [0, 4, 8].map((i) => bytes.readFloatLE(at + 12 * k + i));
+		const [normal, a, b, c] = [0, 1, 2, 3].map(point);
+		const [ab, bc, ca] = [half(a, b), half(b, c), half(c, a)];
+		write(normal, a, ab, ca);
+		write(normal, ab, b, bc);
+		write(normal, ca, bc, c);
+		write(normal, ab, bc, ca);
+	}
+	return dense(out, least);
 }
 
 export const percentile = (values, part) =>

@@ -1,8 +1,15 @@
 import { answer, api, CLIENT, Refused } from "./api/client";
 import { readMesh } from "./api/mesh";
-import type { Boat, Edit } from "./api/types";
+import type { Boat, Edit, Line, StaveKind } from "./api/types";
 import * as state from "./state";
 import { keep, kept, letGo } from "./unsent";
+
+/** Nothing long is begun before the boat was left alone for so long, ms. */
+const QUIET = 350;
+/** How often the program is asked whether the boat changed elsewhere, ms. */
+const LOOK = 2500;
+/** Answers remembered, by the text they are of. */
+const REMEMBERED = 16;
 
 /** Runs work and shows what the server refuses. */
 export async function attempt(what: string, work: () => Promise<void>) {
@@ -28,6 +35,7 @@ export async function begin() {
 		}
 		await enter();
 	});
+	setInterval(() => void look(), LOOK);
 }
 
 /** From a phone: the code that the computer shows, for a cookie. */
@@ -50,20 +58,37 @@ async function enter() {
 	await readAll();
 }
 
-async function answers(of: "saved" | "whatif", depth: "best" | "quick" | "full") {
+const remembered = new Map<string, state.Answers>();
+
+function remember(revision: string, answers: state.Answers) {
+	remembered.delete(revision);
+	remembered.set(revision, answers);
+	const oldest = remembered.keys().next().value;
+	if (remembered.size > REMEMBERED && oldest !== undefined) remembered.delete(oldest);
+}
+
+/** From memory where this text was asked about already. */
+async function answers(of: "saved" | "whatif", depth: "best" | "full"): Promise<state.Answers> {
+	const boat = state.boat.value;
+	const revision = of === "saved" ? boat?.revision : boat?.whatif_revision;
+	const known = revision ? remembered.get(revision) : undefined;
+	if (known && (depth === "best" || known.study.full)) return known;
 	const query = { of, depth };
 	const [study, poses] = await Promise.all([
 		answer(api.GET("/api/study", { params: { query } })),
 		answer(api.GET("/api/poses", { params: { query } })),
 	]);
-	return { study, poses };
+	const got = { study, poses, later: known?.later ?? [] };
+	remember(study.revision, got);
+	return got;
 }
 
 /** What is fitted, and the mesh when it is another. */
 async function shape() {
 	const before = state.form.value?.mesh;
-	state.form.value = await answer(api.GET("/api/form", { params: { query: { of: "whatif" } } }));
-	if (state.form.value.mesh !== before || !state.hull.value) await mesh();
+	const form = await answer(api.GET("/api/form", { params: { query: { of: "whatif" } } }));
+	state.form.value = form;
+	if (form.mesh !== before || !state.hull.value) await mesh();
 }
 
 async function mesh() {
@@ -79,35 +104,60 @@ export async function readAll() {
 	state.saved.value = await answers("saved", "best");
 	await shape();
 	await readTried();
-	void deepen();
+	deepen();
 }
 
 async function readTried() {
 	state.tried.value = state.isTrying.value ? await answers("whatif", "best") : null;
 }
 
+const LATER: StaveKind[] = ["stability", "flight", "heat", "turning"];
 let deepening = 0;
 
-/** The full study, with spreads and adjustments; a later edit makes an earlier one pointless. */
-async function deepen() {
+/** What takes longer, once the boat is left alone; a later edit makes an earlier one pointless. */
+function deepen() {
 	const mine = ++deepening;
+	setTimeout(() => {
+		if (mine === deepening) void deep(() => mine === deepening);
+	}, QUIET);
+}
+
+async function deep(wanted: () => boolean) {
 	const of = state.isTrying.value ? "whatif" : "saved";
-	if (state.shown.value?.study.full) return;
 	try {
+		await later(of, wanted);
+		if (!wanted() || state.shown.value?.study.full) return;
 		const full = await answers(of, "full");
-		if (mine !== deepening) return;
-		if (of === "whatif") state.tried.value = full;
-		else state.saved.value = full;
+		if (wanted()) put(of, full);
 	} catch (e) {
 		// The quick answer stays, and says that it is one.
 		if (!(e instanceof Refused)) throw e;
 	}
 }
 
+/** Each kind of line by itself: the rail gains it when it comes. */
+async function later(of: "saved" | "whatif", wanted: () => boolean) {
+	if (state.shown.value?.later.length) return;
+	const got: Line[] = [];
+	for (const what of LATER) {
+		const answered = await answer(api.GET("/api/staves", { params: { query: { of, what } } }));
+		if (!wanted()) return;
+		got.push(...answered.lines);
+		const shown = state.shown.value;
+		if (shown) put(of, { ...shown, later: [...got] });
+	}
+}
+
+function put(of: "saved" | "whatif", answers: state.Answers) {
+	remember(answers.study.revision, answers);
+	if (of === "whatif") state.tried.value = answers;
+	else state.saved.value = answers;
+}
+
 async function follow(asked: Promise<Boat>) {
 	state.boat.value = await asked;
 	await Promise.all([readTried(), shape()]);
-	void deepen();
+	deepen();
 }
 
 /** Edits what is tried out; edits of one gesture are one step back. */
@@ -117,6 +167,26 @@ export const edit = (edits: Edit[], gesture?: string) =>
 		const body = { edits: all, client: CLIENT, version: state.boat.value?.version, gesture };
 		return follow(heard(all, answer(api.PUT("/api/whatif", { body }))));
 	});
+
+let next: { edits: Edit[]; gesture: string } | null = null;
+let going: Promise<void> | null = null;
+
+/** Edits of a drag, as fast as the program answers and no faster: what is overtaken is never sent. */
+export function editLive(edits: Edit[], gesture: string): Promise<void> {
+	next = { edits, gesture };
+	going ??= run().finally(() => {
+		going = null;
+	});
+	return going;
+}
+
+async function run() {
+	while (next) {
+		const now = next;
+		next = null;
+		await edit(now.edits, now.gesture);
+	}
+}
 
 /** Keeps the edits in the browser until the program took or refused them. */
 async function heard(edits: Edit[], asked: Promise<Boat>): Promise<Boat> {
@@ -152,8 +222,44 @@ export const save = () =>
 		state.session.value = await answer(api.GET("/api/session"));
 		state.saved.value = state.tried.value ?? (await answers("saved", "best"));
 		state.tried.value = null;
-		void deepen();
+		deepen();
 	});
+
+/** Which of two changes of one key to keep. */
+export const choose = (side: "mine" | "theirs") =>
+	attempt("choosing", async () => {
+		const asked = answer(api.POST("/api/boat/choice", { body: { keep: side } }));
+		await again(await asked);
+	});
+
+/** Both texts may be others now. */
+async function again(boat: Boat) {
+	state.boat.value = boat;
+	state.saved.value = await answers("saved", "best");
+	await Promise.all([readTried(), shape()]);
+	deepen();
+}
+
+/** Whether the boat was changed elsewhere: in an editor, by another page. */
+async function look() {
+	const before = state.session.value;
+	if (!before?.boat || document.hidden || state.doing.value || state.locked.value) return;
+	try {
+		const now = await answer(api.GET("/api/session"));
+		const back = state.away.value;
+		state.away.value = false;
+		if (state.doing.value || (now.changes === state.boat.value?.version && !back)) return;
+		state.session.value = now;
+		const boat = await answer(api.GET("/api/boat"));
+		if (state.doing.value) return;
+		// The mesh beside the file may have changed with it.
+		remembered.clear();
+		await again(boat);
+	} catch (e) {
+		if (!(e instanceof Refused)) throw e;
+		state.away.value = e.status === 0 || e.status === 401;
+	}
+}
 
 /** Opens whatever `asked` put on the desk. */
 export const open = (asked: () => Promise<unknown>) =>

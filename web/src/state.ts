@@ -1,6 +1,6 @@
 import { computed, signal } from "@preact/signals";
 import type { HullMesh } from "./api/mesh";
-import type { Boat, Form, Poses, Refusal, Session, Study } from "./api/types";
+import type { Boat, Form, Line, Poses, Refusal, Session, Study } from "./api/types";
 
 export const VIEWS = ["3D", "side", "plan", "end"] as const;
 export type ViewName = (typeof VIEWS)[number];
@@ -9,6 +9,8 @@ export type ViewName = (typeof VIEWS)[number];
 export interface Answers {
 	study: Study;
 	poses: Poses;
+	/** Lines of the rail that came after the curve. */
+	later: Line[];
 }
 
 /** The URL holds what is worth sharing: the place and the speed. */
@@ -28,6 +30,15 @@ export const place = signal(fromUrl.get("place") ?? "findings");
 export const speed = signal(Number(fromUrl.get("speed")) || 0);
 export const fault = signal<Refusal | null>(null);
 export const doing = signal<string | null>(null);
+/** The program was there and does not answer now. */
+export const away = signal(false);
+/** What is shown in three dimensions besides the hull. */
+export const parts = signal(true);
+export const sizes = signal(false);
+/** Which cross-section the hull is cut at; none when whole. */
+export const cut = signal<number | null>(null);
+/** The other attitude at this speed, where there is one, in place of the one it reaches from rest. */
+export const otherWay = signal(false);
 
 /** What is on the water: the what-if when there is one. */
 export const shown = computed(() => tried.value ?? saved.value);

@@ -1,103 +1,121 @@
-import type { Stave as Line } from "../api/types";
+import type { RailLine } from "./lines";
 import { type Scale, scale } from "./scale";
-import { about, type Group, valueAt } from "./staves";
+import { type Group, known } from "./staves";
 
-interface Props {
-	group: Group;
-	speeds: readonly number[];
-	/** The saved boat's lines, beside a what-if. */
-	beside: { speeds: readonly number[]; lines: Line[] } | undefined;
-	x: Scale;
-	top: number;
-	left: number;
-	right: number;
-	speed: number;
-}
-
-const HEIGHT = 62;
+export const HEIGHT = 62;
 /** Second and third lines are broken, so that they differ without colour. */
 const BREAKS = ["", "8 4", "2 4", "10 3 2 3"];
 
-export function Stave({ group, speeds, beside, x, top, left, right, speed }: Props) {
-	const every = [...group.lines, ...(beside?.lines ?? [])].flatMap((l) => [
-		...l.values,
-		...l.low,
-		...l.high,
-	]);
-	const known = every.filter((v): v is number => v !== null && Number.isFinite(v));
-	const [low, high] = [Math.min(0, ...known), Math.max(1e-6, ...known)];
-	const y = scale(low, high, top + HEIGHT, top + 4, 2);
-	const now = group.lines.map((l) => valueAt(speeds, l.values, speed));
+interface Props {
+	group: Group;
+	/** The saved boat's lines, beside a what-if. */
+	beside: RailLine[];
+	others: { line: string; kmh: number; value: number }[];
+	x: Scale;
+	y: Scale;
+	top: number;
+	left: number;
+	right: number;
+}
+
+/** Everything of a stave that does not move with the speed. */
+export function Stave({ group, beside, others, x, y, top, left, right }: Props) {
+	const { about, signs, within } = known(group.stave);
 	return (
 		<g class="stave">
-			<title>{about(group.stave)}</title>
+			<title>{about}</title>
 			<text class="stave-title" x={8} y={top + 18}>
 				{group.lines[0]?.label}
 				{group.lines.length > 1 ? " …" : ""}
 			</text>
-			<text class="stave-now" x={8} y={top + 37}>
-				{now.map(shown).join(" / ")} {group.unit}
-			</text>
 			{group.lines.slice(1, 3).map((l, i) => (
 				<text class="stave-key" key={l.id} x={8} y={top + 52 + 12 * i}>
-					┄ {l.label}
+					{i === 0 ? "╌" : "┈"} {l.label}
 				</text>
 			))}
 			{y.ticks.map((t) => (
-				<g key={t} class="grid">
+				<g key={t} class={t === 0 && signs ? "grid nought" : "grid"}>
 					<line x1={left} x2={right} y1={y(t)} y2={y(t)} />
 					<text x={left - 6} y={y(t) + 4} text-anchor="end">
 						{t}
 					</text>
 				</g>
 			))}
+			{signs && (
+				<g class="signs">
+					<text x={right - 4} y={y(0) - 5} text-anchor="end">
+						▲ {signs[0]}
+					</text>
+					<text x={right - 4} y={y(0) + 13} text-anchor="end">
+						▽ {signs[1]}
+					</text>
+				</g>
+			)}
 			{group.lines.map((l) => (
-				<path key={`b${l.id}`} class="band" d={band(speeds, l, x, y)} />
+				<path key={`b${l.id}`} class="band" d={band(l, x, y)} />
 			))}
-			{beside?.lines.map((l) => (
-				<path key={`s${l.id}`} class="beside" d={path(beside.speeds, l.values, x, y)} />
+			{beside.map((l) => (
+				<path key={`s${l.id}`} class="beside" d={path(l, x, y, within)} />
 			))}
 			{group.lines.map((l, i) => (
 				<path
 					key={l.id}
 					class="curve"
 					stroke-dasharray={BREAKS[i % BREAKS.length]}
-					d={path(speeds, l.values, x, y)}
+					d={path(l, x, y, within)}
 				/>
 			))}
-			{now.map(
-				(v, i) =>
-					v !== null && (
-						<circle key={group.lines[i]?.id} class="bead" r={4} cx={x(speed)} cy={y(v)} />
-					),
-			)}
+			{others
+				.filter((o) => group.lines.some((l) => l.id === o.line))
+				.map((o) => (
+					<path
+						key={`${o.line}${o.kmh}${o.value}`}
+						class="other"
+						d={`M${x(o.kmh)} ${y(o.value) - 4}l4 4l-4 4l-4 -4Z`}
+					/>
+				))}
 		</g>
 	);
 }
 
-/** Three digits, and no fewer than stand before the point. */
-const shown = (v: number | null) =>
-	v === null ? "–" : Math.abs(v) >= 100 ? v.toFixed(0) : v.toPrecision(3);
+/** Values from the least to the greatest that anything of the stave shows, nought among them. */
+export function scaleOf(group: Group, beside: readonly RailLine[], top: number): Scale {
+	const { within } = known(group.stave);
+	const every = [...group.lines, ...beside].flatMap((l) => [...l.values, ...l.low, ...l.high]);
+	const numbers = every.filter((v): v is number => v !== null && Number.isFinite(v));
+	const low = Math.min(0, ...numbers);
+	const high = Math.max(1e-6, ...numbers);
+	const [from, to] = within ? [Math.max(low, within[0]), Math.min(high, within[1])] : [low, high];
+	// Nought stands clear of the edge where its sign is what matters.
+	const [bottom, ceiling] = within ? [Math.min(from, -1), Math.max(to, 1)] : [from, to];
+	return scale(bottom, ceiling, top + HEIGHT, top + 4, 2);
+}
+
+export const clipped = (stave: string, value: number) => {
+	const { within } = known(stave);
+	return within ? Math.min(Math.max(value, within[0]), within[1]) : value;
+};
 
 /** Pen up where nothing is known. */
-function path(speeds: readonly number[], values: readonly (number | null)[], x: Scale, y: Scale) {
+function path(line: RailLine, x: Scale, y: Scale, within?: [number, number]) {
 	let down = false;
-	return speeds
+	return line.speeds
 		.map((s, i) => {
-			const v = values[i];
+			const v = line.values[i];
 			if (v === null || v === undefined) {
 				down = false;
 				return "";
 			}
-			const step = `${down ? "L" : "M"}${x(s).toFixed(1)} ${y(v).toFixed(1)}`;
+			const shown = within ? Math.min(Math.max(v, within[0]), within[1]) : v;
+			const step = `${down ? "L" : "M"}${x(s).toFixed(1)} ${y(shown).toFixed(1)}`;
 			down = true;
 			return step;
 		})
 		.join("");
 }
 
-function band(speeds: readonly number[], l: Line, x: Scale, y: Scale) {
-	const points = speeds.flatMap((s, i) => {
+function band(l: RailLine, x: Scale, y: Scale) {
+	const points = l.speeds.flatMap((s, i) => {
 		const [low, high] = [l.low[i], l.high[i]];
 		return low === null || low === undefined || high === null || high === undefined
 			? []

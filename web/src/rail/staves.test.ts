@@ -6,6 +6,7 @@ const line = (id: string, stave: string, unit: string) => ({
 	stave,
 	label: id,
 	unit,
+	speeds: [],
 	values: [],
 	low: [],
 	high: [],

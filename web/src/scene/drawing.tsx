@@ -1,7 +1,7 @@
 // The boat from the side, above or ahead, on the water, to scale.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import type { Form, Pose } from "../api/types";
-import { edit } from "../desk";
+import { editLive } from "../desk";
 import * as state from "../state";
 import { mm, place, planform, profile } from "./outline";
 import type { Attitude } from "./pose";
@@ -53,7 +53,14 @@ function Sheet({ hull, from, attitude, pose }: Props & { hull: Form }) {
 				)}
 				<Centre at={hull.balance_m} h={h} v={v} size={wide / 90} />
 			</g>
-			<Ruler hull={hull} from={from} left={left} wide={wide} bottom={tall - top} />
+			<Ruler
+				hull={hull}
+				from={from}
+				left={left}
+				wide={wide}
+				bottom={tall - top}
+				attitude={attitude}
+			/>
 		</svg>
 	);
 }
@@ -72,12 +79,13 @@ const path = (points: number[][], h: number, v: number) =>
 	points.length ? `M${points.map((p) => `${p[h]} ${p[v]}`).join("L")}Z` : "";
 
 function Hull({ hull, from }: { hull: Form; from: Flat }) {
+	const chosen = state.cut.value === null ? undefined : hull.sections[state.cut.value];
 	if (from === "end")
 		return (
 			<g>
 				{hull.sections.map((section) => (
 					<path
-						class="section"
+						class={section === chosen ? "section chosen" : "section"}
 						key={section.x_m}
 						d={section.lines_m.map((l) => path(l, 0, 1)).join("")}
 					/>
@@ -87,10 +95,19 @@ function Hull({ hull, from }: { hull: Form; from: Flat }) {
 	return (
 		<g>
 			<path class="hull" d={path(from === "side" ? profile(hull) : planform(hull), 0, 1)} />
+			{chosen && <path class="cut" d={crossing(hull, chosen.x_m, from)} />}
 			{from === "plan" &&
 				hull.surfaces.map((s) => <path class="pad" key={s.name} d={path(s.outline_m, 0, 1)} />)}
 		</g>
 	);
+}
+
+/** Where the cross-section is taken, drawn right across. */
+function crossing(hull: Form, x_m: number, from: Flat): string {
+	const axis = AXES[from][1];
+	const [low, high] = hull.bounds_m.map((b) => b[axis] ?? 0) as [number, number];
+	const over = 0.15 * (high - low);
+	return `M${x_m} ${low - over}V${high + over}`;
 }
 
 function Wet({ pose, h, v }: { pose: Pose | undefined; h: Axis; v: Axis }) {
@@ -140,24 +157,27 @@ function Forces({ hull, pose, h, v }: Flow) {
 function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
 	const [moved, setMoved] = useState<number[] | null>(null);
 	const grip = useRef<{ x: number; y: number; at: number[] } | null>(null);
-	useEffect(() => {
-		setMoved(null);
-	}, [part]);
+	// One drag, or one visit with the arrow keys, is one step back.
+	const gesture = useRef(crypto.randomUUID());
 	const at = moved ?? part.at_m;
 	const [wide, tall] = [part.size_m[h] || 0.014, part.size_m[v] || 0.014];
-	const settle = (to: number[]) => void edit([{ path: part.at_path, value: place(to) }]);
+	const move = (to: number[]) => {
+		setMoved(to);
+		const edits = [{ path: part.at_path, value: place(to) }];
+		void editLive(edits, gesture.current).then(() => {
+			if (!grip.current) setMoved(null);
+		});
+	};
 	const where = (event: PointerEvent) => {
 		const group = (event.currentTarget as SVGGElement).parentNode as SVGGElement;
 		const matrix = group.getScreenCTM()?.inverse();
 		return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix);
 	};
 	const key = (event: KeyboardEvent) => {
-		const move = nudge(event, h, v);
-		if (!move) return;
+		const by = nudge(event, h, v);
+		if (!by) return;
 		event.preventDefault();
-		const to = at.map((value, i) => value + (move[i] ?? 0));
-		setMoved(to);
-		settle(to);
+		move(at.map((value, i) => value + (by[i] ?? 0)));
 	};
 	return (
 		<g
@@ -166,8 +186,12 @@ function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
 			tabindex={0}
 			aria-label={`${part.name}, ${part.mass.shown}, ${mm(at[0] ?? 0)} ahead of the transom. Arrow keys move it.`}
 			onKeyDown={key}
+			onFocus={() => {
+				gesture.current = crypto.randomUUID();
+			}}
 			onPointerDown={(event) => {
 				event.currentTarget.setPointerCapture(event.pointerId);
+				gesture.current = crypto.randomUUID();
 				const p = where(event);
 				grip.current = { x: p.x, y: p.y, at: part.at_m };
 			}}
@@ -178,11 +202,11 @@ function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
 				const to = [...from.at];
 				to[h] = (to[h] ?? 0) + p.x - from.x;
 				to[v] = (to[v] ?? 0) - (p.y - from.y);
-				setMoved(to);
+				move(to);
 			}}
 			onPointerUp={() => {
-				if (grip.current && moved) settle(moved);
 				grip.current = null;
+				if (moved) move(moved);
 			}}
 		>
 			<title>{`${part.name}, ${part.mass.shown}`}</title>
@@ -225,20 +249,47 @@ interface Ruled {
 	left: number;
 	wide: number;
 	bottom: number;
+	attitude: Attitude;
 }
 
-function Ruler({ hull, from, left, wide, bottom }: Ruled) {
+/** Length or beam along the bottom; height and how deep it lies up the left side. */
+function Ruler({ hull, from, left, wide, bottom, attitude }: Ruled) {
 	const long = from === "end" ? hull.beam_m : hull.length_m;
 	const start = from === "end" ? -long / 2 : 0;
 	const y = bottom - wide * 0.012;
+	const [low, high] = hull.bounds_m.map((b) => b[2] ?? 0) as [number, number];
+	const deep = from === "side" ? -lowest(hull, attitude) : 0;
+	const x = left + wide * 0.03;
+	const size = wide / 60;
 	return (
 		<g class="ruler">
 			<path
 				d={`M${start} ${y - wide / 200}v${wide / 100}M${start} ${y}h${long}m0 ${-wide / 200}v${wide / 100}`}
 			/>
-			<text x={left + wide / 2} y={y - wide * 0.008} font-size={wide / 60} text-anchor="middle">
+			<text x={left + wide / 2} y={y - wide * 0.008} font-size={size} text-anchor="middle">
 				{from === "end" ? `beam ${mm(long)}` : `length ${mm(long)}`}
 			</text>
+			{from !== "plan" && (
+				<text x={x} y={-high} font-size={size}>
+					height {mm(high - low)}
+				</text>
+			)}
+			{deep > 0 && (
+				<g>
+					<path d={`M${x} 0v${deep}m${-wide / 200} 0h${wide / 100}`} />
+					<text x={x + wide / 100} y={deep} font-size={size}>
+						{attitude.rise_m === state.shown.value?.poses.rest?.rise_m ? "draught" : "deepest"}{" "}
+						{mm(deep)}
+					</text>
+				</g>
+			)}
 		</g>
 	);
+}
+
+/** Lowest point of the outline over still water, as it sits, m. */
+function lowest(hull: Form, attitude: Attitude): number {
+	const rad = (attitude.trim_deg * Math.PI) / 180;
+	const heights = profile(hull).map(([x, z]) => x * Math.sin(rad) + z * Math.cos(rad));
+	return Math.min(...heights) + attitude.rise_m;
 }

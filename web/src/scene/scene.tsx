@@ -1,21 +1,24 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { HullMesh } from "../api/mesh";
-import type { Pose } from "../api/types";
+import type { Form, Pose } from "../api/types";
+import { look } from "../ui/look";
 import type { Attitude, Point } from "./pose";
-import type { WaterView } from "./water3d";
+import type { Shown, WaterView } from "./water3d";
 
 interface Props {
-	views: ComponentChildren;
 	hull: HullMesh | null;
+	form: Form | null;
+	shown: Shown;
 	cg: Point;
 	attitude: Attitude;
 	pose: Pose | undefined;
 	words: string;
+	children?: ComponentChildren;
 }
 
 /** Three dimensions, loaded after the words: numbers are there first. */
-export function Scene({ views, hull, cg, attitude, pose, words }: Props) {
+export function Scene({ hull, form, shown, cg, attitude, pose, words, children }: Props) {
 	const canvas = useRef<HTMLCanvasElement>(null);
 	const [view, setView] = useState<WaterView | null>(null);
 	const [paper, setPaper] = useState<string | null>(null);
@@ -45,9 +48,14 @@ export function Scene({ views, hull, cg, attitude, pose, words }: Props) {
 			made?.dispose();
 		};
 	}, []);
+	const palette = look.value;
 	useEffect(() => {
 		if (view && hull) view.show(hull);
 	}, [view, hull]);
+	useEffect(() => view?.repaint(), [view, palette]);
+	useEffect(() => {
+		if (view && form) view.add(form, shown);
+	}, [view, hull, form, shown.parts, shown.sizes, shown.cut, palette]);
 	const [x, y, z] = cg;
 	useEffect(() => view?.balance([x, y, z]), [view, hull, x, y, z]);
 	useEffect(
@@ -56,15 +64,14 @@ export function Scene({ views, hull, cg, attitude, pose, words }: Props) {
 	);
 	useEffect(() => {
 		if (view && pose) view.load(pose);
-	}, [view, hull, pose]);
+	}, [view, hull, pose, palette]);
 
 	return (
-		<figure class="scene">
-			{views}
+		<>
 			<canvas ref={canvas} role="img" aria-label={words} />
 			{paper && <img class="paper" src={paper} alt={words} />}
 			{fault && <p class="quiet">{fault}</p>}
-			<figcaption aria-live="polite">{words}</figcaption>
-		</figure>
+			{children}
+		</>
 	);
 }

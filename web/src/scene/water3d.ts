@@ -1,81 +1,73 @@
 import {
-	AmbientLight,
 	ArrowHelper,
-	BufferAttribute,
 	BufferGeometry,
-	Color,
-	DirectionalLight,
 	DoubleSide,
 	GridHelper,
 	Group,
 	Line,
-	LineBasicMaterial,
 	Matrix4,
 	Mesh,
 	MeshBasicMaterial,
-	MeshStandardMaterial,
-	PerspectiveCamera,
+	Plane,
 	PlaneGeometry,
-	Scene,
 	SphereGeometry,
 	Vector3,
-	WebGLRenderer,
 } from "three";
-import { OrbitControls } from "three/addons/controls/OrbitControls.js";
 import type { HullMesh } from "../api/mesh";
-import type { Pose } from "../api/types";
+import type { Form, Pose } from "../api/types";
+import { fitted, measured, outline } from "./fitted3d";
 import { type Attitude, matrix, type Point } from "./pose";
+import { clear, colour, ink, paint, Stage } from "./stage";
 
-/** The boat on the water: z up, x ahead; drawn only when something changed. */
-export class WaterView {
-	private renderer: WebGLRenderer;
-	private scene = new Scene();
-	private camera = new PerspectiveCamera(35, 1, 0.01, 50);
-	private boat = new Group();
+/** What is shown besides the hull. */
+export interface Shown {
+	parts: boolean;
+	sizes: boolean;
+	cut: number | null;
+}
+
+/** The boat on still water, as it runs at one speed: z up, x ahead. */
+export class WaterView extends Stage {
 	private arrows = new Group();
 	private wet = new Group();
+	private inside = new Group();
+	private around = new Group();
+	private still = new Group();
 	private centre = new Mesh(
 		new SphereGeometry(1, 16, 12),
-		new MeshBasicMaterial({ color: "#d5573b", depthTest: false }),
+		new MeshBasicMaterial({ depthTest: false, transparent: true }),
 	);
-	private skin: Mesh | null = null;
-	private length = 1;
-	private controls: OrbitControls;
-	private asked = false;
+	private plane: Plane | null = null;
+	private cutAt: Plane | null = null;
 
-	constructor(private canvas: HTMLCanvasElement) {
-		this.renderer = new WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
-		this.scene.background = new Color("#e9eef0");
-		this.camera.up.set(0, 0, 1);
-		this.scene.add(new AmbientLight(0xffffff, 1.4));
-		const sun = new DirectionalLight(0xffffff, 2.2);
-		sun.position.set(1, -2, 3);
-		this.scene.add(sun, this.boat);
-		this.centre.renderOrder = 2;
-		this.boat.matrixAutoUpdate = false;
-		this.controls = new OrbitControls(this.camera, canvas);
-		this.controls.addEventListener("change", () => this.draw());
+	constructor(canvas: HTMLCanvasElement) {
+		super(canvas);
+		this.centre.renderOrder = 4;
+		this.centre.material.color = colour("mark");
+		this.boat.add(this.centre, this.arrows, this.wet, this.inside);
+		this.scene.add(this.still);
+		this.boat.add(this.around);
 	}
 
 	show(hull: HullMesh) {
-		const shape = new BufferGeometry();
-		shape.setAttribute("position", new BufferAttribute(hull.positions, 3));
-		shape.setAttribute("normal", new BufferAttribute(hull.normals, 3));
-		shape.setIndex(new BufferAttribute(hull.indices, 1));
-		shape.computeBoundingBox();
-		const box = shape.boundingBox;
-		this.length = box ? box.max.x - box.min.x : 1;
-		const skin = new MeshStandardMaterial({ color: "#d8a24a", roughness: 0.6, side: DoubleSide });
-		this.skin?.geometry.dispose();
-		this.skin = new Mesh(shape, skin);
+		const first = !this.skin;
+		const before = this.length;
+		this.put(hull);
 		this.centre.scale.setScalar(0.014 * this.length);
-		this.boat.clear();
-		this.boat.add(this.skin, this.centre, this.arrows, this.wet);
-		this.water(this.length);
-		this.controls.target.set(0.5 * this.length, 0, 0);
-		this.camera.position.set(-0.9 * this.length, -1.5 * this.length, 0.75 * this.length);
-		this.controls.update();
+		this.water();
+		if (first || Math.abs(before - this.length) > 0.2 * before) {
+			this.look(
+				new Vector3(-0.55, -1.15, 0.6).multiplyScalar(this.length),
+				new Vector3(0.45 * this.length, 0, 0),
+			);
+		}
 		this.draw();
+	}
+
+	override repaint() {
+		this.centre.material.color = colour("mark");
+		this.water();
+		super.repaint();
 	}
 
 	/** The centre of gravity. */
@@ -84,10 +76,37 @@ export class WaterView {
 		this.draw();
 	}
 
-	/** Wet surfaces painted and forces to one scale: the boat's weight is a third of its length. */
+	/** Parts seen through the hull, sizes round it, and the hull cut open. */
+	add(form: Form, shown: Shown) {
+		clear(this.inside);
+		clear(this.around);
+		if (shown.parts) this.inside.add(fitted(form));
+		if (shown.sizes) this.around.add(measured(form));
+		const section = shown.cut === null ? undefined : form.sections[shown.cut];
+		this.plane = section ? new Plane(new Vector3(-1, 0, 0), section.x_m) : null;
+		if (shown.cut !== null) this.around.add(outline(form, shown.cut));
+		const material = this.skin?.material;
+		if (material) {
+			material.transparent = shown.parts;
+			material.opacity = shown.parts ? 0.55 : 1;
+			material.depthWrite = !shown.parts;
+			material.needsUpdate = true;
+		}
+		this.turnPlane();
+		this.draw();
+	}
+
+	/** The cut goes with the boat. */
+	private turnPlane() {
+		this.cutAt = this.plane ? this.plane.clone().applyMatrix4(this.boat.matrixWorld) : null;
+		this.clip(this.cutAt);
+	}
+
+	/** Wet surfaces painted and forces to one scale: the largest is a third of the boat's length. */
 	load(pose: Pose) {
-		this.arrows.clear();
-		this.wet.clear();
+		clear(this.arrows);
+		clear(this.wet);
+		const arrow = colour("force");
 		const largest = Math.max(1e-6, ...pose.forces.map((f) => Math.hypot(...(f.force_n as Point))));
 		for (const f of pose.forces) {
 			const v = new Vector3(...(f.force_n as Point));
@@ -95,7 +114,7 @@ export class WaterView {
 			if (size < 0.02 * this.length) continue;
 			const at = new Vector3(...(f.at_m as Point));
 			const head = 0.04 * this.length;
-			this.arrows.add(new ArrowHelper(v.normalize(), at, size, "#12343b", head, 0.6 * head));
+			this.arrows.add(new ArrowHelper(v.normalize(), at, size, arrow, head, 0.6 * head));
 		}
 		for (const w of pose.wetted) {
 			if (w.outline_m.length < 3) continue;
@@ -103,75 +122,50 @@ export class WaterView {
 			const first = points[0];
 			if (!first) continue;
 			const line = new BufferGeometry().setFromPoints([...points, first]);
-			this.wet.add(new Line(line, new LineBasicMaterial({ color: "#a8321a", depthTest: false })));
+			this.wet.add(new Line(line, ink("stop")));
 			const corners = points.slice(1, -1).flatMap((p, i) => [first, p, points[i + 2] ?? first]);
 			const patch = new BufferGeometry().setFromPoints(corners);
-			const paint = new MeshBasicMaterial({
-				color: "#2a7f8e",
-				transparent: true,
-				opacity: 0.5,
-				side: DoubleSide,
-				depthTest: false,
-			});
-			this.wet.add(new Mesh(patch, paint));
+			const film = paint(
+				"film",
+				"water",
+				() =>
+					new MeshBasicMaterial({
+						transparent: true,
+						opacity: 0.5,
+						side: DoubleSide,
+						depthTest: false,
+						forceSinglePass: true,
+					}),
+			);
+			this.wet.add(new Mesh(patch, film));
 		}
 		this.draw();
 	}
 
-	private water(length: number) {
-		for (const old of this.scene.children.filter((c) => c.name === "water")) this.scene.remove(old);
+	private water() {
+		clear(this.still);
+		const size = 8 * this.length;
 		const sheet = new Mesh(
-			new PlaneGeometry(8 * length, 8 * length),
-			new MeshStandardMaterial({
-				color: "#2a7f8e",
+			new PlaneGeometry(size, size),
+			new MeshBasicMaterial({
+				color: colour("water"),
 				transparent: true,
-				opacity: 0.55,
+				opacity: 0.5,
 				side: DoubleSide,
 				depthWrite: false,
 			}),
 		);
-		sheet.name = "water";
 		sheet.renderOrder = 1;
-		const lines = new GridHelper(8 * length, 32, "#1d5c68", "#6fa9b3");
+		const lines = new GridHelper(size, 32, colour("ink"), colour("ripple"));
 		lines.rotation.x = Math.PI / 2;
-		lines.name = "water";
-		this.scene.add(sheet, lines);
+		this.still.add(sheet, lines);
 	}
 
 	pose(a: Attitude) {
 		const m = new Matrix4().set(...matrix(a)[0], ...matrix(a)[1], ...matrix(a)[2], 0, 0, 0, 1);
 		this.boat.matrix.copy(m);
 		this.boat.updateMatrixWorld(true);
+		if (this.plane) this.turnPlane();
 		this.draw();
-	}
-
-	resize() {
-		const { clientWidth: w, clientHeight: h } = this.canvas;
-		if (w === 0 || h === 0) return;
-		this.renderer.setPixelRatio(Math.min(window.devicePixelRatio, 2));
-		this.renderer.setSize(w, h, false);
-		this.camera.aspect = w / h;
-		this.camera.updateProjectionMatrix();
-		this.draw();
-	}
-
-	/** For paper: a canvas prints blank. */
-	picture(): string {
-		this.renderer.render(this.scene, this.camera);
-		return this.canvas.toDataURL("image/png");
-	}
-
-	private draw() {
-		if (this.asked) return;
-		this.asked = true;
-		requestAnimationFrame(() => {
-			this.asked = false;
-			this.renderer.render(this.scene, this.camera);
-		});
-	}
-
-	dispose() {
-		this.controls.dispose();
-		this.renderer.dispose();
 	}
 }

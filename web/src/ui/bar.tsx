@@ -1,5 +1,6 @@
 import { discard, redo, save, undo } from "../desk";
 import * as state from "../state";
+import { LookSwitch } from "./look";
 
 /** What is open, what is tried out, and the ways back. */
 export function Bar() {
@@ -54,6 +55,7 @@ export function Bar() {
 					</a>
 				</>
 			)}
+			<LookSwitch />
 		</header>
 	);
 }

@@ -1,0 +1,50 @@
+// One shape for everything drawn over the rail, wherever it came from.
+import type { Line, Pose, Poses } from "../api/types";
+
+/** A line with speeds of its own. */
+export interface RailLine {
+	id: string;
+	stave: string;
+	label: string;
+	unit: string;
+	speeds: readonly number[];
+	values: readonly (number | null)[];
+	/** Edges of its 95 % band; empty where none was worked out. */
+	low: readonly (number | null)[];
+	high: readonly (number | null)[];
+}
+
+/** Lines of the speed curve, then those that came later. */
+export function railLines(poses: Poses, later: readonly Line[]): RailLine[] {
+	const curve = poses.staves.map((s) => ({
+		...s,
+		speeds: poses.speeds_km_h,
+		values: s.values as (number | null)[],
+		low: s.low as (number | null)[],
+		high: s.high as (number | null)[],
+	}));
+	const others = later.map((l) => ({
+		...l,
+		speeds: l.speeds_km_h,
+		values: l.values as (number | null)[],
+		low: [],
+		high: [],
+	}));
+	return [...curve, ...others];
+}
+
+/** What a state that is not on the curve shows on a line; nothing where it has no such number. */
+const OTHERS: Record<string, (pose: Pose) => number> = {
+	trim: (p) => p.trim_deg,
+	heel: (p) => p.heel_deg,
+	rise: (p) => p.rise_m * 1000,
+	"thrust-needed": (p) => p.thrust_needed_n,
+};
+
+/** Marks of the other ways it could run, on the lines that can show them. */
+export function otherMarks(others: readonly Pose[], lines: readonly RailLine[]) {
+	return lines.flatMap((line) => {
+		const of = OTHERS[line.id];
+		return of ? others.map((p) => ({ line: line.id, kmh: p.speed_km_h, value: of(p) })) : [];
+	});
+}
