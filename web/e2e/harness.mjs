@@ -1,6 +1,9 @@
 // Starts the program on a scratch folder and a browser on its page.
+
+import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { chromium } from "playwright-core";
@@ -96,3 +99,13 @@ export function dense(bytes, least) {
 
 export const percentile = (values, part) =>
 	[...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(part * values.length))];
+
+const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
+
+/** No violation that axe-core knows of. */
+export async function accessible(tab) {
+	await tab.addScriptTag({ path: AXE });
+	const found = await tab.evaluate(() => window.axe.run());
+	const said = found.violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(" ")}`);
+	assert.deepEqual(said, []);
+}

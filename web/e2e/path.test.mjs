@@ -1,7 +1,6 @@
 // The whole path in a real browser, on the program itself.
 import assert from "node:assert/strict";
 import { cpSync, readFileSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import {
@@ -16,7 +15,6 @@ import {
 	stopAll,
 } from "./harness.mjs";
 
-const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const WAIT = 60_000;
 let chrome;
 const folders = [];
@@ -48,13 +46,6 @@ async function practice(options) {
 		...shown,
 		file: () => readFileSync(join(home, "practice/boat.toml"), "utf8"),
 	};
-}
-
-async function accessible(tab) {
-	await tab.addScriptTag({ path: AXE });
-	const found = await tab.evaluate(() => window.axe.run());
-	const said = found.violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(" ")}`);
-	assert.deepEqual(said, []);
 }
 
 const slide = (tab, speed) =>

@@ -17,6 +17,7 @@ export interface Place {
 export const PLACES: Place[] = [
 	{ name: "findings", title: "Findings", load: () => import("./places/findings") },
 	{ name: "fitted", title: "Fitted", load: () => import("./places/fitted") },
+	{ name: "water", title: "Water", load: () => import("./water"), fills: true },
 	{ name: "pond", title: "Pond day", load: () => import("./pond/pond"), fills: true },
 ];
 

@@ -25,13 +25,13 @@ const NAMED = 0.1;
 const solid = (name: string) => paint("solid", name, () => new MeshLambertMaterial());
 
 /** Parts as boxes, propellers as discs, blades and wings as plates. */
-export function fitted(form: Form): Group {
+export function fitted(form: Form, names = true): Group {
 	const group = new Group();
 	const whole = form.parts.reduce((sum, p) => sum + (p.mass.value ?? 0), 0);
 	for (const part of form.parts) {
 		if (part.at_path.length === 0) continue;
 		// Only the heavy ones carry their name: all of them would cover the boat.
-		group.add(box(part, form, (part.mass.value ?? 0) > NAMED * whole));
+		group.add(box(part, form, names && (part.mass.value ?? 0) > NAMED * whole));
 	}
 	for (const fitting of form.fittings) {
 		const made = plate(fitting);

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 
 export const LOOKS = {
-	auto: "colours as the system",
+	auto: "as the system",
 	paper: "paper",
 	night: "night",
 	sun: "bright sun",
