@@ -32,8 +32,8 @@ const BODIES: usize = 4;
 const AHEAD_S: f64 = 2e-4;
 /// Of a section: its cells, two edges a body and as many keels.
 const NODES: usize = MOST + 3 * BODIES;
-/// A flat is entered over this share of a cell, so that nothing jumps.
-const ENTRY: f64 = 0.02;
+/// A flat is entered over no less than this, m: water is never smoother, and air must get away (judgement).
+const SKIN_M: f64 = 2e-4;
 
 /// The bottom of a section at one place across, boat axes, m.
 #[derive(Debug, Clone, Copy)]
@@ -59,8 +59,6 @@ struct Section {
     pieces: Vec<Piece>,
     lowest: f64,
     furthest: f64,
-    /// Of a cell, m.
-    cell: f64,
     /// Rise of the lowest point over its distance ahead.
     slope: f64,
 }
@@ -282,7 +280,6 @@ fn section(
         lowest,
         nodes,
         pieces,
-        cell,
         slope: 0.0,
     })
 }
@@ -328,7 +325,7 @@ impl Section {
 
     /// Depth over which the section is entered, as its fore end is later than its aft end.
     fn entry(&self, up: &Vector3<f64>) -> f64 {
-        ENTRY * self.cell + self.length * (up.x + self.slope * up.z).abs()
+        SKIN_M + self.length * (up.x + self.slope * up.z).abs()
     }
 
     fn level(&self, motion: &Motion, around: &Surroundings) -> Level {

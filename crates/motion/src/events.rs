@@ -12,7 +12,7 @@ pub enum What {
     Leaves,
     /// Back on it.
     Lands,
-    /// Leaves and lands again and again.
+    /// Rises and falls again and again.
     Hops,
     /// The propeller is out while it drives.
     Ventilates,
@@ -68,9 +68,11 @@ pub struct Event {
 
 /// Shortest flight that counts, s.
 const FLIGHT_S: f64 = 0.05;
-/// Flights in a row that are hopping, and the longest pause between, s.
-const HOPS: usize = 3;
+/// Crests in a row that are hopping, the longest pause between them, s, and how high the centre of gravity
+/// rises from trough to crest, m.
+const HOPS: usize = 4;
 const PAUSE_S: f64 = 1.0;
+const HOP_M: f64 = 0.005;
 /// Propeller out for so long, s.
 const OUT_S: f64 = 0.06;
 /// Turning that nobody steered, rad/s.
@@ -87,8 +89,39 @@ pub struct Watch {
     out_since: Option<f64>,
     out_told: bool,
     hooked: bool,
-    /// Time and height of each flight.
-    flights: Vec<(f64, f64, f64)>,
+    swing: Swing,
+}
+
+/// The centre of gravity's rising and falling, small wavering left out.
+#[derive(Debug, Default)]
+struct Swing {
+    /// Lowest and highest since the last turn.
+    trough_m: Option<f64>,
+    crest: (f64, f64),
+    falling: bool,
+    /// Time of each crest and its height over the trough before, while it planes.
+    crests: Vec<(f64, f64)>,
+}
+
+impl Swing {
+    fn see(&mut self, time_s: f64, height_m: f64) {
+        let trough = *self.trough_m.get_or_insert(height_m);
+        if self.falling {
+            self.trough_m = Some(trough.min(height_m));
+            if height_m > trough + HOP_M {
+                (self.falling, self.crest) = (false, (time_s, height_m));
+            }
+        } else if height_m > self.crest.1 || self.crest.0 == 0.0 {
+            self.crest = (time_s, height_m);
+        } else if height_m < self.crest.1 - HOP_M {
+            self.falling = true;
+            let rose = self.crest.1 - trough;
+            if rose >= HOP_M {
+                self.crests.push((self.crest.0, rose));
+            }
+            self.trough_m = Some(height_m);
+        }
+    }
 }
 
 impl Watch {
@@ -104,6 +137,9 @@ impl Watch {
         if s.lift_share > 0.5 && !self.planing {
             self.planing = true;
             events.push(event(What::Planes, None, None));
+        }
+        if self.planing {
+            self.swing.see(s.time_s, s.place_m[2]);
         }
         self.flight(s, events);
         self.propeller(s, events);
@@ -125,7 +161,6 @@ impl Watch {
                 let flown = s.time_s - from.time_s;
                 if flown >= FLIGHT_S {
                     let rose = (self.highest_m - from.place_m[2]).max(0.0);
-                    self.flights.push((from.time_s, flown, rose));
                     events.push(Event {
                         what: What::Leaves,
                         time_s: from.time_s,
@@ -170,25 +205,26 @@ impl Watch {
         if let Some(last) = samples.last() {
             self.ending(last, events);
         }
-        for set in self.flights.windows(HOPS) {
-            let pause = |w: &[(f64, f64, f64)]| w[1].0 - w[0].0;
-            if set.windows(2).all(|w| pause(w) < PAUSE_S) {
-                let (first, last) = (set[0], set[HOPS - 1]);
-                let speed = samples
-                    .iter()
-                    .find(|s| s.time_s >= first.0)
-                    .map_or(0.0, |s| s.speed_m_s);
-                events.push(Event {
-                    what: What::Hops,
-                    time_s: first.0,
-                    speed_m_s: speed,
-                    period_s: Some((last.0 - first.0) / (HOPS - 1) as f64),
-                    height_m: Some(set.iter().map(|f| f.2).fold(0.0, f64::max)),
-                });
-                break;
-            }
-        }
+        self.hops(samples, events);
         events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+    }
+
+    /// The first stretch of them.
+    fn hops(&self, samples: &[Sample], events: &mut Vec<Event>) {
+        let mut stretches = self.swing.crests.chunk_by(|a, b| b.0 - a.0 < PAUSE_S);
+        let Some(set) = stretches.find(|s| s.len() >= HOPS) else {
+            return;
+        };
+        let (first, last) = (set[0].0, set[set.len() - 1].0);
+        let began = samples.iter().find(|s| s.time_s >= first);
+        let height = set.iter().map(|c| c.1).sum::<f64>() / set.len() as f64;
+        events.push(Event {
+            what: What::Hops,
+            time_s: first,
+            speed_m_s: began.map_or(0.0, |s| s.speed_m_s),
+            period_s: Some((last - first) / (set.len() - 1) as f64),
+            height_m: Some(height),
+        });
     }
 
     fn ending(&self, last: &Sample, events: &mut Vec<Event>) {
@@ -210,5 +246,30 @@ impl Watch {
             period_s: None,
             height_m: None,
         });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn crests(height: impl Fn(f64) -> f64) -> Vec<(f64, f64)> {
+        let mut swing = Swing::default();
+        (0..150).for_each(|i| swing.see(0.02 * f64::from(i), height(0.02 * f64::from(i))));
+        swing.crests
+    }
+
+    #[test]
+    fn a_swing_of_ten_millimetres_is_told_with_its_period_and_a_tremble_is_not() {
+        let wave = |t: f64| 0.05 + 0.005 * (10.0 * t).sin();
+        let found = crests(wave);
+        assert_eq!(found.len(), 4); // the first rises from the middle, half as far
+        for pair in found.windows(2) {
+            // Sampled every 0.02 s.
+            assert!((pair[1].0 - pair[0].0 - 0.2 * std::f64::consts::PI).abs() < 0.021);
+            assert!((pair[1].1 - 0.01).abs() < 2e-4);
+        }
+        assert!(crests(|t| 0.05 + 0.002 * (40.0 * t).sin()).is_empty());
+        assert!(crests(|t| 0.05 + 0.02 * t).is_empty());
     }
 }

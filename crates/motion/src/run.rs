@@ -24,8 +24,9 @@ pub const STORM_M_S: f64 = 25.0;
 pub const STEP_S: f64 = 0.02;
 /// For so long the water round the boat is taken at once, s.
 const PATCH_S: f64 = 0.01;
-/// For a sample it is taken so long, s.
-const MOMENT_S: f64 = 1e-3;
+/// A running boat comes into waves over this long, and over no less than so many of its lengths, s.
+const INTO_WAVES_S: f64 = 0.5;
+const INTO_WAVES_LENGTHS: f64 = 4.0;
 /// Longest run, s.
 const LONGEST_S: f64 = 600.0;
 
@@ -163,7 +164,12 @@ pub fn run(
     conditions: &Conditions,
     progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
 ) -> Result<Run, RunError> {
-    let surface = checked(craft, throw_rad, conditions)?;
+    let mut surface = checked(craft, throw_rad, conditions)?;
+    if let Start::Running(running) = &conditions.start {
+        let length = craft.length_m();
+        let over = (INTO_WAVES_S * running.speed_m_s).max(INTO_WAVES_LENGTHS * length);
+        surface = surface.growing(length, length + over);
+    }
     let mut runner = Runner {
         body: Body::new(craft),
         surface,
@@ -171,6 +177,7 @@ pub fn run(
         conditions,
         wind_m_s: conditions.wind_m_s,
         stride_s: Cell::new(PATCH_S),
+        highest: Cell::new([0.0; 3]),
     };
     Ok(runner.go(progress))
 }
@@ -198,6 +205,8 @@ struct Runner<'a> {
     wind_m_s: Vector3<f64>,
     /// Mean step of the last piece, s.
     stride_s: Cell<f64>,
+    /// Largest accelerations between samples: up, up at the bow, sideways.
+    highest: Cell<[f64; 3]>,
 }
 
 impl Runner<'_> {
@@ -220,7 +229,8 @@ impl Runner<'_> {
         };
         let steps = (self.conditions.seconds / STEP_S).round() as usize;
         for step in 0..=steps {
-            let sample = self.sample(t, &y, &mut run.peaks);
+            let patch = self.patch(t, &y);
+            let sample = self.sample(t, &y, &patch, &mut run.peaks);
             watch.see(&sample, &mut run.events);
             run.samples.push(sample);
             if let Some(why) = over(&sample) {
@@ -235,7 +245,7 @@ impl Runner<'_> {
                 break;
             }
             let to = (step + 1) as f64 * STEP_S;
-            match self.advance(t, to, y, &accuracy) {
+            match self.advance(t, to, y, patch, &accuracy) {
                 Ok(next) => y = next,
                 Err(stuck) => {
                     let why = format!(
@@ -284,12 +294,18 @@ impl Runner<'_> {
         }
     }
 
+    fn patch(&self, t: f64, y: &State) -> Patch {
+        let motion = self.body.motion(t, y);
+        Patch::new(&self.surface, &motion, self.body.craft.length_m(), PATCH_S)
+    }
+
     /// Over one sample, patch by patch.
     fn advance(
         &self,
         from: f64,
         to: f64,
         mut y: State,
+        mut patch: Patch,
         accuracy: &Accuracy,
     ) -> Result<State, Stuck> {
         let pieces = ((to - from) / PATCH_S).round().max(1.0) as usize;
@@ -300,15 +316,14 @@ impl Runner<'_> {
         for piece in 0..pieces {
             let t = from + (to - from) * piece as f64 / pieces as f64;
             let end = from + (to - from) * (piece + 1) as f64 / pieces as f64;
-            if self.is_still() {
-                y = self.piece(t, end, &y, accuracy, &still)?;
-                continue;
+            if piece > 0 {
+                patch = self.patch(t, &y);
             }
-            let motion = self.body.motion(t, &y);
-            let length = self.body.craft.length_m();
-            let patch = Patch::new(&self.surface, &motion, length, end - t);
-            let around = self.around(&patch);
-            y = self.piece(t, end, &y, accuracy, &around)?;
+            y = if self.is_still() {
+                self.piece(t, end, &y, accuracy, &still)?
+            } else {
+                self.piece(t, end, &y, accuracy, &self.around(&patch))?
+            };
         }
         Ok(y)
     }
@@ -328,15 +343,43 @@ impl Runner<'_> {
             let d = self.rates(t, &y, around);
             std::array::from_fn(|i| d[i] / SCALE[i])
         };
-        // Begins with the steps that served a moment ago: a first one too long is seven evaluations lost.
+        // Begins with the steps that served a moment ago, a little longer and all alike: a first one too long is
+        // six evaluations lost, and so is a crumb at the end.
+        let wanted = (1.4 * self.stride_s.get()).clamp(1e-5, accuracy.longest);
         let begun = Accuracy {
-            longest: (2.0 * self.stride_s.get()).clamp(1e-5, accuracy.longest),
+            longest: (to - from) / ((to - from) / wanted).round().max(1.0) * (1.0 + 1e-9),
             ..*accuracy
         };
         let mut steps = 0;
-        let end = integrate(rates, from, to, scaled, &begun, |_, _| steps += 1)?;
+        let end = integrate(rates, from, to, scaled, &begun, |t, s, slope| {
+            steps += 1;
+            let y: State = std::array::from_fn(|i| s[i] * SCALE[i]);
+            self.feel(t, &y, &std::array::from_fn(|i| slope[7 + i] * SCALE[7 + i]));
+        })?;
         self.stride_s.set((to - from) / f64::from(steps.max(1)));
         Ok(std::array::from_fn(|i| end[i] * SCALE[i]))
+    }
+
+    /// What a motion log at the centre of gravity would feel, less gravity's own, boat axes, m/s2.
+    fn felt(&self, motion: &Motion, y: &State, linear: Vector3<f64>) -> Vector3<f64> {
+        let gravity = self.body.craft.surroundings().gravity_m_s2;
+        let velocity = Vector3::new(y[7], y[8], y[9]);
+        linear + motion.rate_rad_s.cross(&velocity) + (motion.up() - Vector3::z()) * gravity
+    }
+
+    /// Keeps the largest of what is felt; `slope` has the accelerations along and about the boat's axes.
+    fn feel(&self, t: f64, y: &State, slope: &[f64; 6]) {
+        let craft = self.body.craft;
+        let motion = self.body.motion(t, y);
+        let felt = self.felt(&motion, y, Vector3::new(slope[0], slope[1], slope[2]));
+        let arm = craft.length_m() - craft.cg_m().x;
+        let [up, bow, across] = self.highest.get();
+        // Turning about the axis to port: bow down is positive.
+        self.highest.set([
+            up.max(felt.z),
+            bow.max(felt.z - slope[4] * arm),
+            across.max(felt.y.abs()),
+        ]);
     }
 
     fn rates(&self, t: f64, y: &State, around: &Surroundings) -> [f64; STATES] {
@@ -348,18 +391,16 @@ impl Runner<'_> {
         self.conditions.water == Water::Flat
     }
 
-    fn sample(&self, t: f64, y: &State, peaks: &mut Peaks) -> Sample {
+    fn sample(&self, t: f64, y: &State, patch: &Patch, peaks: &mut Peaks) -> Sample {
         let craft = self.body.craft;
         let motion = self.body.motion(t, y);
         let held = self.held(t, &motion);
-        let patch = Patch::new(&self.surface, &motion, craft.length_m(), MOMENT_S);
-        let around = self.around(&patch);
+        let around = self.around(patch);
         let controls = self.body.controls(y, &held);
         let a = self.body.accelerations(&motion, &around, &controls);
         let velocity = Vector3::new(y[7], y[8], y[9]);
-        let felt = Vector3::new(a[0], a[1], a[2])
-            + motion.rate_rad_s.cross(&velocity)
-            + motion.up() * around.gravity_m_s2;
+        let felt = self.felt(&motion, y, Vector3::new(a[0], a[1], a[2]));
+        self.feel(t, y, &std::array::from_fn(|i| a[i]));
         let contacts = craft.elements().filter_map(|e| e.contact(&motion, &around));
         let (mut lift, mut wet) = (0.0, false);
         for contact in contacts {
@@ -375,7 +416,7 @@ impl Runner<'_> {
             speed_m_s: velocity.norm(),
             slip_rad: (-velocity.y).atan2(velocity.x.max(1e-3)),
             yaw_rate_rad_s: motion.rate_rad_s.z,
-            acceleration_m_s2: [felt.x, felt.y, felt.z - around.gravity_m_s2],
+            acceleration_m_s2: [felt.x, felt.y, felt.z],
             throttle: held.throttle,
             rudder_rad: held.rudder_rad,
             shaft_rad_s: y[14],
@@ -388,48 +429,33 @@ impl Runner<'_> {
                 .map_or(0.0, |p| p.immersion(&motion, &around)),
             lift_share: lift / craft.weight_n(),
             touching: wet || buoyed(craft, &motion, &around, &controls),
-            water_m: craft::motion::WaterSurface::height_m(&patch, y[0], y[1], t),
+            water_m: craft::motion::WaterSurface::height_m(patch, y[0], y[1], t),
         };
-        self.keep_peaks(peaks, &sample, &motion, &around, &controls, a.z_turn());
+        self.keep_peaks(peaks, t, &motion, &around, &controls);
         sample
     }
 
     fn keep_peaks(
         &self,
         peaks: &mut Peaks,
-        sample: &Sample,
+        time_s: f64,
         motion: &Motion,
         around: &Surroundings,
         controls: &craft::motion::Controls,
-        pitching_rad_s2: f64,
     ) {
         let craft = self.body.craft;
-        let up = sample.acceleration_m_s2[2];
-        let arm = craft.length_m() - craft.cg_m().x;
-        peaks.up_m_s2 = peaks.up_m_s2.max(up);
-        peaks.bow_m_s2 = peaks.bow_m_s2.max(up - pitching_rad_s2 * arm);
-        peaks.across_m_s2 = peaks.across_m_s2.max(sample.acceleration_m_s2[1].abs());
+        let [up, bow, across] = self.highest.get();
+        (peaks.up_m_s2, peaks.bow_m_s2, peaks.across_m_s2) = (up, bow, across);
         for (i, element) in craft.elements().enumerate() {
             let force = element.wrench(motion, around, controls).force_n.norm();
             match peaks.elements.get_mut(i) {
                 Some(known) if known.1 >= force => {}
-                Some(known) => (known.1, known.2) = (force, sample.time_s),
+                Some(known) => (known.1, known.2) = (force, time_s),
                 None => peaks
                     .elements
-                    .push((element.name().to_owned(), force, sample.time_s)),
+                    .push((element.name().to_owned(), force, time_s)),
             }
         }
-    }
-}
-
-/// Turning acceleration about the axis to port; bow down is positive.
-trait PitchOf {
-    fn z_turn(&self) -> f64;
-}
-
-impl PitchOf for nalgebra::Vector6<f64> {
-    fn z_turn(&self) -> f64 {
-        self[4]
     }
 }
 

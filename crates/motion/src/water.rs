@@ -93,8 +93,18 @@ struct Component {
 #[derive(Debug, Clone, Default)]
 pub struct Surface {
     components: Vec<Component>,
-    /// Of a packet: middle along the course and half width, m.
-    packet: Option<(f64, f64)>,
+    reach: Reach,
+}
+
+/// Along the course, where the waves are.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+enum Reach {
+    #[default]
+    Everywhere,
+    /// A packet: its middle and half width, m.
+    Packet(f64, f64),
+    /// From flat water here to all of it there, m.
+    Growing(f64, f64),
 }
 
 impl Surface {
@@ -113,7 +123,7 @@ impl Surface {
                 exists(height_m, length_m)?;
                 Ok(Self {
                     components: vec![component(0.5 * height_m, length_m, from_rad, 0.0)],
-                    packet: None,
+                    reach: Reach::Everywhere,
                 })
             }
             Water::Ripple {
@@ -124,7 +134,7 @@ impl Surface {
                 exists(height_m, length_m)?;
                 Ok(Self {
                     components: ripple(height_m, length_m, from_rad, seed),
-                    packet: None,
+                    reach: Reach::Everywhere,
                 })
             }
             Water::Wake {
@@ -135,7 +145,7 @@ impl Surface {
                 exists(height_m, length_m)?;
                 Ok(Self {
                     components: vec![component(0.5 * height_m, length_m, 0.3, 0.0)],
-                    packet: Some((after_m + 1.5 * length_m, 1.5 * length_m)),
+                    reach: Reach::Packet(after_m + 1.5 * length_m, 1.5 * length_m),
                 })
             }
         }
@@ -152,18 +162,55 @@ impl Surface {
     /// Of a packet: its middle along the course and half its width, m; inside it the sum is multiplied by
     /// `cos^2` of the share of a quarter turn, outside by nothing.
     pub fn packet_m(&self) -> Option<(f64, f64)> {
-        self.packet
+        match self.reach {
+            Reach::Packet(middle, half) => Some((middle, half)),
+            _ => None,
+        }
+    }
+
+    /// Where the waves grow from nothing to full along the course, m: the sum is multiplied by `cos^2` of what is
+    /// left of a quarter turn.
+    pub fn growing_m(&self) -> Option<(f64, f64)> {
+        match self.reach {
+            Reach::Growing(from, to) => Some((from, to)),
+            _ => None,
+        }
+    }
+
+    /// A boat that runs on flat water comes into these waves little by little, from here to there along its
+    /// course, m: set down on a crest it would be thrown. A packet is met so anyway.
+    #[must_use]
+    pub fn growing(self, from_m: f64, to_m: f64) -> Self {
+        match self.reach {
+            Reach::Packet(..) => self,
+            _ => Self {
+                reach: Reach::Growing(from_m, to_m),
+                ..self
+            },
+        }
     }
 
     fn envelope(&self, x: f64) -> f64 {
-        self.packet.map_or(1.0, |(middle, half)| {
-            let place = ((x - middle) / half).abs();
-            if place < 1.0 {
+        match self.reach {
+            Reach::Everywhere => 1.0,
+            Reach::Packet(middle, half) => {
+                let place = ((x - middle) / half).abs().min(1.0);
                 (FRAC_PI_2 * place).cos().powi(2)
-            } else {
-                0.0
             }
-        })
+            Reach::Growing(from, to) => {
+                let place = ((to - x) / (to - from)).clamp(0.0, 1.0);
+                (FRAC_PI_2 * place).cos().powi(2)
+            }
+        }
+    }
+
+    /// The whole of it between two places along the course.
+    fn is_full(&self, from: f64, to: f64) -> bool {
+        match self.reach {
+            Reach::Everywhere => true,
+            Reach::Packet(..) => false,
+            Reach::Growing(_, full) => from.min(to) >= full,
+        }
     }
 }
 
@@ -275,17 +322,19 @@ impl WaterSurface for Surface {
     }
 }
 
-/// Water round the boat for a moment, on a few points and straight between them and between the moment's
-/// two ends: elements ask it thousands of times.
+/// Water round the boat for a moment, on a few points and straight between them and in time: elements ask it
+/// thousands of times.
 pub struct Patch {
     middle: (f64, f64),
-    heading: (f64, f64),
+    /// Of the patch's length, over the distance between points.
+    along: (f64, f64),
+    across: (f64, f64),
     size: (f64, f64),
     from_s: f64,
-    lasts_s: f64,
     highest_m: f64,
-    height: [[[f64; ALONG]; ACROSS]; 2],
-    velocity: [[[[f64; 3]; ALONG]; ACROSS]; 2],
+    /// At the moment's start, and how fast it changes until its end.
+    height: [[[f64; 2]; ALONG]; ACROSS],
+    velocity: [[[[f64; 2]; 3]; ALONG]; ACROSS],
 }
 
 const ALONG: usize = 13;
@@ -297,7 +346,7 @@ struct Place {
     s: f64,
     j: usize,
     t: f64,
-    u: f64,
+    later_s: f64,
 }
 
 impl Patch {
@@ -308,75 +357,79 @@ impl Patch {
         let heading = (ahead.x / flat, ahead.y / flat);
         let way = motion.velocity_m_s.norm() * lasts_s;
         let centre = motion.place(&Vector3::new(0.45 * length_m + 0.5 * way, 0.0, 0.0));
+        let size = (1.3 * length_m + way, 0.8 * length_m);
+        let apart = (size.0 / (ALONG - 1) as f64, size.1 / (ACROSS - 1) as f64);
+        let lasts_s = lasts_s.max(1e-9);
         let mut patch = Self {
             middle: (centre.x, centre.y),
-            heading,
-            size: (1.3 * length_m + way, 0.8 * length_m),
+            along: (heading.0 / apart.0, heading.1 / apart.0),
+            across: (-heading.1 / apart.1, heading.0 / apart.1),
+            size,
             from_s: motion.time_s,
-            lasts_s: lasts_s.max(1e-9),
             highest_m: f64::NEG_INFINITY,
-            height: [[[0.0; ALONG]; ACROSS]; 2],
-            velocity: [[[[0.0; 3]; ALONG]; ACROSS]; 2],
+            height: [[[0.0; 2]; ALONG]; ACROSS],
+            velocity: [[[[0.0; 2]; 3]; ALONG]; ACROSS],
         };
         for c in &surface.components {
-            patch.add(c, motion.time_s, lasts_s);
+            patch.add(c, heading, apart, motion.time_s, lasts_s);
         }
-        if surface.packet.is_some() {
-            patch.envelop(surface);
+        let reach = 0.5 * (size.0 + size.1);
+        if !surface.is_full(centre.x - reach, centre.x + reach) {
+            patch.envelop(surface, heading);
         }
-        for row in patch.height.iter().flatten() {
-            patch.highest_m = row.iter().copied().fold(patch.highest_m, f64::max);
+        for [height, rate] in patch.height.iter().flatten() {
+            patch.highest_m = patch.highest_m.max(height + (rate * lasts_s).max(0.0));
         }
         patch
     }
 
     /// One sine at every point: from point to point its phase turns by the same, so that it takes four
     /// sines and cosines, not hundreds.
-    fn add(&mut self, c: &Component, time_s: f64, lasts_s: f64) {
-        let (hx, hy) = self.heading;
-        let (da, db) = (
-            self.size.0 / (ALONG - 1) as f64,
-            self.size.1 / (ACROSS - 1) as f64,
-        );
+    fn add(
+        &mut self,
+        c: &Component,
+        (hx, hy): (f64, f64),
+        apart: (f64, f64),
+        time_s: f64,
+        lasts_s: f64,
+    ) {
         let (wa, wb) = (c.wave.0 * hx + c.wave.1 * hy, c.wave.1 * hx - c.wave.0 * hy);
         let corner = c.wave.0 * self.middle.0 + c.wave.1 * self.middle.1
             - 0.5 * (wa * self.size.0 + wb * self.size.1);
         let turn = |by: f64| Complex::new(by.cos(), by.sin());
-        let (along, across) = (turn(wa * da), turn(wb * db));
+        let (along, across) = (turn(wa * apart.0), turn(wb * apart.1));
         let later = turn(-c.frequency * lasts_s);
-        let mut end_start = turn(corner - c.frequency * time_s + c.phase);
+        let mut row_start = turn(corner - c.frequency * time_s + c.phase);
         let flow = c.amplitude * c.frequency;
-        let (vx, vy) = (flow * c.wave.0 / c.number, flow * c.wave.1 / c.number);
-        for end in 0..2 {
-            let mut row_start = end_start;
-            for j in 0..ACROSS {
-                let mut here = row_start;
-                for i in 0..ALONG {
-                    self.height[end][j][i] += c.amplitude * here.re;
-                    let v = &mut self.velocity[end][j][i];
-                    v[0] += vx * here.re;
-                    v[1] += vy * here.re;
-                    v[2] += flow * here.im;
-                    here *= along;
-                }
-                row_start *= across;
+        let level = (flow * c.wave.0 / c.number, flow * c.wave.1 / c.number);
+        for j in 0..ACROSS {
+            let mut here = row_start;
+            for i in 0..ALONG {
+                let change = (here * later - here) / lasts_s;
+                let add = |to: &mut [f64; 2], size: f64, now: f64, rate: f64| {
+                    to[0] += size * now;
+                    to[1] += size * rate;
+                };
+                add(&mut self.height[j][i], c.amplitude, here.re, change.re);
+                let [x, y, z] = &mut self.velocity[j][i];
+                add(x, level.0, here.re, change.re);
+                add(y, level.1, here.re, change.re);
+                add(z, flow, here.im, change.im);
+                here *= along;
             }
-            end_start *= later;
+            row_start *= across;
         }
     }
 
-    fn envelop(&mut self, surface: &Surface) {
+    fn envelop(&mut self, surface: &Surface, heading: (f64, f64)) {
         for j in 0..ACROSS {
             for i in 0..ALONG {
                 let a = (i as f64 / (ALONG - 1) as f64 - 0.5) * self.size.0;
                 let b = (j as f64 / (ACROSS - 1) as f64 - 0.5) * self.size.1;
-                let share =
-                    surface.envelope(self.middle.0 + a * self.heading.0 - b * self.heading.1);
-                for end in 0..2 {
-                    self.height[end][j][i] *= share;
-                    for v in &mut self.velocity[end][j][i] {
-                        *v *= share;
-                    }
+                let share = surface.envelope(self.middle.0 + a * heading.0 - b * heading.1);
+                let velocity = self.velocity[j][i].iter_mut().flatten();
+                for value in self.height[j][i].iter_mut().chain(velocity) {
+                    *value *= share;
                 }
             }
         }
@@ -384,38 +437,50 @@ impl Patch {
 
     fn place(&self, x: f64, y: f64, time_s: f64) -> Place {
         let (dx, dy) = (x - self.middle.0, y - self.middle.1);
-        let a = dx * self.heading.0 + dy * self.heading.1;
-        let b = -dx * self.heading.1 + dy * self.heading.0;
-        let index = |v: f64, size: f64, count: usize| {
-            let place = ((v / size + 0.5) * (count - 1) as f64).clamp(0.0, (count - 1) as f64);
+        let index = |way: (f64, f64), count: usize| {
+            let place = dx * way.0 + dy * way.1 + 0.5 * (count - 1) as f64;
+            let place = place.clamp(0.0, (count - 1) as f64);
             let i = (place as usize).min(count - 2);
             (i, place - i as f64)
         };
-        let (i, s) = index(a, self.size.0, ALONG);
-        let (j, t) = index(b, self.size.1, ACROSS);
-        // A little beyond either end the water goes on as between them.
-        let u = ((time_s - self.from_s) / self.lasts_s).clamp(-0.5, 1.5);
-        Place { i, s, j, t, u }
+        let (i, s) = index(self.along, ALONG);
+        let (j, t) = index(self.across, ACROSS);
+        let later_s = time_s - self.from_s;
+        Place {
+            i,
+            s,
+            j,
+            t,
+            later_s,
+        }
     }
 }
 
 impl Place {
-    fn of(&self, at: impl Fn(usize, usize, usize) -> f64) -> f64 {
-        let row = |end, j| at(end, j, self.i) * (1.0 - self.s) + at(end, j, self.i + 1) * self.s;
-        let layer = |end| row(end, self.j) * (1.0 - self.t) + row(end, self.j + 1) * self.t;
-        layer(0) * (1.0 - self.u) + layer(1) * self.u
+    /// Between the four points around it, at its time.
+    fn of(&self, at: impl Fn(usize, usize) -> [f64; 2]) -> f64 {
+        let here = |j, i| {
+            let [now, rate] = at(j, i);
+            now + rate * self.later_s
+        };
+        let row = |j| {
+            let (a, b) = (here(j, self.i), here(j, self.i + 1));
+            a + (b - a) * self.s
+        };
+        let (a, b) = (row(self.j), row(self.j + 1));
+        a + (b - a) * self.t
     }
 }
 
 impl WaterSurface for Patch {
     fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64 {
         let place = self.place(x_m, y_m, time_s);
-        place.of(|end, j, i| self.height[end][j][i])
+        place.of(|j, i| self.height[j][i])
     }
 
     fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64> {
         let place = self.place(x_m, y_m, time_s);
-        Vector3::from_fn(|k, _| place.of(|end, j, i| self.velocity[end][j][i][k]))
+        Vector3::from_fn(|k, _| place.of(|j, i| self.velocity[j][i][k]))
     }
 
     fn highest_m(&self) -> f64 {
@@ -474,7 +539,7 @@ mod tests {
             time_s: 1.7,
         };
         let patch = Patch::new(&surface, &motion, 0.5, 0.01);
-        let (hx, hy) = patch.heading;
+        let (hx, hy) = (0.3f64.cos(), 0.3f64.sin());
         for (i, j) in [(0, 0), (5, 2), (ALONG - 1, ACROSS - 1)] {
             let a = (i as f64 / (ALONG - 1) as f64 - 0.5) * patch.size.0;
             let b = (j as f64 / (ACROSS - 1) as f64 - 0.5) * patch.size.1;

@@ -69,7 +69,7 @@ fn in_waves(carriage: &Carriage, calm: &Tow, length_m: f64) -> Answer {
     for i in 0..steps {
         let at = |i: i32| 16.0 * period * f64::from(i) / f64::from(steps);
         let rates = |t: f64, y: &Tow| carriage.rates(&around, t, y);
-        y = integrate(rates, at(i), at(i + 1), y, &accuracy, |_, _| {}).expect("goes on");
+        y = integrate(rates, at(i), at(i + 1), y, &accuracy, |_, _, _| {}).expect("goes on");
         if i < steps / 2 {
             continue;
         }

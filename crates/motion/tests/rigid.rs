@@ -50,7 +50,7 @@ fn fly(body: &Body, around: &Surroundings, start: State, seconds: f64) -> State 
         std::array::from_fn(|i| d[i] / SCALE[i])
     };
     let scaled: State = std::array::from_fn(|i| start[i] / SCALE[i]);
-    let end = integrate(rates, 0.0, seconds, scaled, &accuracy, |_, _| {}).expect("goes on");
+    let end = integrate(rates, 0.0, seconds, scaled, &accuracy, |_, _, _| {}).expect("goes on");
     std::array::from_fn(|i| end[i] * SCALE[i])
 }
 
@@ -257,7 +257,7 @@ fn bobbing_takes_energy_away() {
     for i in 0..400 {
         let t = 0.01 * f64::from(i);
         let rates = |t: f64, y: &State| body.rates(t, y, &around, &held);
-        y = integrate(rates, t, t + 0.01, y, &accuracy, |_, _| {}).expect("goes on");
+        y = integrate(rates, t, t + 0.01, y, &accuracy, |_, _, _| {}).expect("goes on");
         if before > 0.0 && y[9] <= 0.0 {
             tops.push(y[2] - level);
         }

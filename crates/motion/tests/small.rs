@@ -104,7 +104,7 @@ fn what_grows_grows_in_time_as_fast() {
     for i in 0..2000 {
         let t = 0.002 * f64::from(i);
         let rates = |t: f64, y: &Tow| carriage.rates(&around, t, y);
-        y = integrate(rates, t, t + 0.002, y, &accuracy, |_, _| {}).expect("goes on");
+        y = integrate(rates, t, t + 0.002, y, &accuracy, |_, _, _| {}).expect("goes on");
         let off = y[1] - steady[1];
         if before > 0.0 && y[3] <= 0.0 && off > 0.0 {
             tops.push((t, off));

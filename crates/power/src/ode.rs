@@ -50,7 +50,7 @@ pub struct Stuck {
     pub at: f64,
 }
 
-/// Steps from `from` to `to` and calls `seen` after each step taken.
+/// Steps from `from` to `to` and calls `seen` after each step taken, with time, state and its derivative.
 ///
 /// # Errors
 /// [`Stuck`] when the error cannot be kept or a derivative is not finite.
@@ -60,23 +60,24 @@ pub fn integrate<const N: usize>(
     to: f64,
     start: State<N>,
     accuracy: &Accuracy,
-    mut seen: impl FnMut(f64, &State<N>),
+    mut seen: impl FnMut(f64, &State<N>, &State<N>),
 ) -> Result<State<N>, Stuck> {
     let (mut t, mut y) = (from, start);
     let mut h = accuracy.longest.min(to - from);
     let mut left = accuracy.most_steps;
+    let mut slope = f(t, &y);
     while t < to {
         let last = t + h >= to - 1e-12 * (to - from).abs();
         let step = if last { to - t } else { h };
-        let (next, error) = pair(&mut f, t, &y, step, accuracy);
+        let (next, after, error) = pair(&mut f, t, &y, &slope, step, accuracy);
         if left == 0 || !error.is_finite() && step < 1e-9 {
             return Err(Stuck { at: t });
         }
         left -= 1;
         if error <= 1.0 {
             t = if last { to } else { t + step };
-            y = next;
-            seen(t, &y);
+            (y, slope) = (next, after);
+            seen(t, &y, &slope);
         }
         let factor = if error.is_finite() {
             (0.9 * error.max(1e-10).powf(-0.2)).clamp(0.2, 5.0)
@@ -88,27 +89,24 @@ pub fn integrate<const N: usize>(
     Ok(y)
 }
 
-/// One step and its error over what is allowed.
+/// One step from where the slope is `k1`: the state and slope after it, and its error over what is allowed.
 fn pair<const N: usize>(
     f: &mut impl FnMut(f64, &State<N>) -> State<N>,
     t: f64,
     y: &State<N>,
+    k1: &State<N>,
     h: f64,
     accuracy: &Accuracy,
-) -> (State<N>, f64) {
-    let k1 = f(t, y);
-    let k2 = f(t + h / 5.0, &plus(y, &[(h / 5.0, &k1)]));
+) -> (State<N>, State<N>, f64) {
+    let k2 = f(t + h / 5.0, &plus(y, &[(h / 5.0, k1)]));
     let k3 = f(
         t + 0.3 * h,
-        &plus(y, &[(3.0 / 40.0 * h, &k1), (9.0 / 40.0 * h, &k2)]),
+        &plus(y, &[(3.0 / 40.0 * h, k1), (9.0 / 40.0 * h, &k2)]),
     );
     let to4 = [44.0 / 45.0, -56.0 / 15.0, 32.0 / 9.0];
     let k4 = f(
         t + 0.8 * h,
-        &plus(
-            y,
-            &[(to4[0] * h, &k1), (to4[1] * h, &k2), (to4[2] * h, &k3)],
-        ),
+        &plus(y, &[(to4[0] * h, k1), (to4[1] * h, &k2), (to4[2] * h, &k3)]),
     );
     let to5 = [
         19_372.0 / 6561.0,
@@ -117,7 +115,7 @@ fn pair<const N: usize>(
         -212.0 / 729.0,
     ];
     let four = [
-        (to5[0] * h, &k1),
+        (to5[0] * h, k1),
         (to5[1] * h, &k2),
         (to5[2] * h, &k3),
         (to5[3] * h, &k4),
@@ -131,7 +129,7 @@ fn pair<const N: usize>(
         -5103.0 / 18_656.0,
     ];
     let five = [
-        (to6[0] * h, &k1),
+        (to6[0] * h, k1),
         (to6[1] * h, &k2),
         (to6[2] * h, &k3),
         (to6[3] * h, &k4),
@@ -148,7 +146,7 @@ fn pair<const N: usize>(
     let next = plus(
         y,
         &[
-            (b[0] * h, &k1),
+            (b[0] * h, k1),
             (b[1] * h, &k3),
             (b[2] * h, &k4),
             (b[3] * h, &k5),
@@ -185,7 +183,7 @@ fn pair<const N: usize>(
             break;
         }
     }
-    (next, worst)
+    (next, k7, worst)
 }
 
 #[cfg(test)]
@@ -214,7 +212,7 @@ mod tests {
             std::f64::consts::TAU,
             [1.0, 0.0],
             &tight(),
-            |_, _| {},
+            |_, _, _| {},
         );
         let end = end.unwrap();
         assert!((end[0] - 1.0).abs() < 1e-9 && end[1].abs() < 1e-9);
@@ -228,7 +226,8 @@ mod tests {
         let dp = |n: u32| {
             let h = 1.0 / f64::from(n);
             let y = (0..n).fold([1.0, 0.0], |y, i| {
-                pair(&mut swing, f64::from(i) * h, &y, h, &tight()).0
+                let t = f64::from(i) * h;
+                pair(&mut swing, t, &y, &swing(t, &y), h, &tight()).0
             });
             (y[0] - 1f64.cos()).abs()
         };
@@ -250,7 +249,7 @@ mod tests {
         other.integrate().unwrap();
         let theirs = *other.y_out().last().unwrap();
         let f = |_: f64, y: &State<2>| [y[1], 5.0 * (1.0 - y[0] * y[0]) * y[1] - y[0]];
-        let ours = integrate(f, 0.0, 20.0, [2.0, 0.0], &tight(), |_, _| {}).unwrap();
+        let ours = integrate(f, 0.0, 20.0, [2.0, 0.0], &tight(), |_, _, _| {}).unwrap();
         // scipy's DOP853 at 1e-13.
         assert!((ours[0] + 1.601_296_88).abs() < 1e-8 && (ours[1] - 0.198_326_68).abs() < 1e-8);
         assert!((ours[0] - theirs[0]).abs() < 1e-7 && (ours[1] - theirs[1]).abs() < 1e-7);
@@ -262,7 +261,7 @@ mod tests {
             let (a, b) = (0.7 * y[0] * y[1], 0.3 * y[1]);
             [-a, a - b, b]
         };
-        let end = integrate(f, 0.0, 30.0, [0.99, 0.01, 0.0], &tight(), |_, _| {}).unwrap();
+        let end = integrate(f, 0.0, 30.0, [0.99, 0.01, 0.0], &tight(), |_, _, _| {}).unwrap();
         assert!((end.iter().sum::<f64>() - 1.0).abs() < 1e-13);
     }
 
@@ -270,7 +269,7 @@ mod tests {
     fn gives_up_where_there_is_no_answer() {
         // y' = y^2 from 1 runs away at t = 1.
         let f = |_: f64, y: &State<1>| [y[0] * y[0]];
-        let e = integrate(f, 0.0, 2.0, [1.0], &tight(), |_, _| {}).unwrap_err();
+        let e = integrate(f, 0.0, 2.0, [1.0], &tight(), |_, _, _| {}).unwrap_err();
         assert!(e.at <= 1.0 && e.at > 0.9);
     }
 }

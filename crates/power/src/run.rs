@@ -167,7 +167,7 @@ impl Model<'_> {
                 pair[1],
                 y,
                 &accuracy,
-                |t, y| samples.push(self.sample(t, y)),
+                |t, y, _| samples.push(self.sample(t, y)),
             )
             .map_err(|e| PowerError::Stuck {
                 time_s: e.at,

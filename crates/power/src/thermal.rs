@@ -155,7 +155,7 @@ mod tests {
         let mut heat = [0.0; PARTS];
         heat[0] = 90.0;
         let f = |_: f64, t: &[f64; PARTS]| n.rates(t, &heat).0;
-        let end = integrate(f, 0.0, 20.0, [293.15; PARTS], &tight(), |_, _| {}).unwrap();
+        let end = integrate(f, 0.0, 20.0, [293.15; PARTS], &tight(), |_, _, _| {}).unwrap();
         let exact = warmed_k(293.15, 293.15, 90.0, 2.0, 15.0, 20.0);
         assert!((end[0] - exact).abs() < 1e-7);
         let s = seconds_to(exact, 293.15, 293.15, 90.0, 2.0, 15.0).unwrap();
@@ -182,7 +182,7 @@ mod tests {
         let mut rows = 0;
         for line in text.lines().skip(2) {
             let cells: Vec<f64> = line.split(',').map(|c| c.parse().unwrap()).collect();
-            let end = integrate(f, 0.0, cells[0], [295.0; PARTS], &tight(), |_, _| {}).unwrap();
+            let end = integrate(f, 0.0, cells[0], [295.0; PARTS], &tight(), |_, _, _| {}).unwrap();
             for i in 0..3 {
                 assert!((end[i] - cells[1 + i]).abs() < 1e-6, "{line} {end:?}");
             }

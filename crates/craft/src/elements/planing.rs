@@ -13,7 +13,7 @@
 //! works (judgement: the hollow outside it is as deep as the strake is high).
 //!
 //! Heel tips one side flatter and the other steeper; past flat, the chine is the lower edge and
-//! the panel is a wedge the other way up, met at its chine's depth.
+//! the panel is a wedge the other way up, wet along its chine, whether or not the keel is still wet.
 
 use std::sync::Arc;
 
@@ -42,6 +42,8 @@ pub struct Planing {
 
 /// One side of the keel under load.
 struct Half {
+    /// Along its lower edge.
+    wet: Wetting,
     lift_n: f64,
     friction_n: f64,
     centre_ahead_m: f64,
@@ -57,41 +59,64 @@ impl Planing {
         &self.surfaces[self.index]
     }
 
-    fn halves(&self, wet: &Wetting, motion: &Motion, around: &Surroundings) -> [Option<Half>; 2] {
-        let up = motion.up();
-        let heel = up.y.atan2(up.z);
-        [
-            self.half(wet, &wet.panels[0], 1.0, heel, motion, around),
-            self.half(wet, &wet.panels[1], -1.0, heel, motion, around),
-        ]
+    /// Both sides, port first: each dry or under load.
+    fn halves(&self, motion: &Motion, around: &Surroundings) -> [Option<Half>; 2] {
+        let keel = self.surface().wetting(motion, around);
+        [1.0, -1.0].map(|side| self.half(keel.as_ref(), side, motion, around))
     }
 
     /// `side` is +1 to port. Heel (starboard down) steepens the port panel against the water.
     fn half(
         &self,
-        wet: &Wetting,
+        keel: Option<&Wetting>,
+        side: f64,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Option<Half> {
+        let surface = self.surface();
+        let index = usize::from(side < 0.0);
+        let after = [&surface.port, &surface.starboard][index][0];
+        if after.width_m <= 1e-6 {
+            return None;
+        }
+        let up = motion.up();
+        let heel_rad = up.y.atan2(up.z);
+        if after.deadrise_rad + side * heel_rad >= 0.0 {
+            let wet = *keel?;
+            let panel = wet.panels[index];
+            let rise_rad = (panel.deadrise_rad + side * heel_rad).max(0.0);
+            let panel = self.thrown_off(&wet, &panel, rise_rad);
+            self.loaded(wet, &panel, side, rise_rad, motion, around)
+        } else {
+            let wet = surface.wetting_at_edge(side, heel_rad, motion, around)?;
+            let panel = wet.panels[index];
+            let rise_rad = (panel.deadrise_rad + side * heel_rad).min(0.0);
+            self.loaded(wet, &panel, side, rise_rad, motion, around)
+        }
+    }
+
+    /// A panel that rises from its lower edge: outward from the keel, or inward (below zero) from the chine.
+    fn loaded(
+        &self,
+        wet: Wetting,
         panel: &Panel,
         side: f64,
-        heel_rad: f64,
+        rise_rad: f64,
         motion: &Motion,
         around: &Surroundings,
     ) -> Option<Half> {
         if panel.width_m <= 1e-6 {
             return None;
         }
-        let rise_rad = panel.deadrise_rad + side * heel_rad;
-        let panel = &self.thrown_off(wet, panel, rise_rad);
-        let deeper_m = (-rise_rad).max(0.0).tan() * panel.width_m;
         // No planing lift without an angle, but the bottom still rubs.
         let trim_rad = wet.trim_rad.clamp(0.0, 1.5);
-        let keel_wetted_m = wet.keel_length_m + deeper_m / trim_rad.tan().max(0.01);
         let steep = rise_rad.abs().min(1.0);
-        let flat = as_deep(steep, trim_rad, keel_wetted_m, wet.draught_m + deeper_m);
+        let flat = as_deep(steep, trim_rad, wet.keel_length_m, wet.draught_m);
         let found = planing_surface(&PlaningSurface {
             beam_m: 2.0 * panel.width_m,
             deadrise_rad: flat,
             trim_rad,
-            keel_wetted_m,
+            keel_wetted_m: wet.keel_length_m,
             speed_m_s: wet.speed_m_s,
             density_kg_m3: around.water_density_kg_m3,
             kinematic_viscosity_m2_s: around.water_viscosity_m2_s,
@@ -99,19 +124,16 @@ impl Planing {
             friction_allowance: 0.0,
         })
         .ok()?;
-        let across = across(wet, panel, side, rise_rad, motion, around);
+        let across = across(&wet, panel, side, rise_rad, motion, around);
         let kept = across * (1.0 - steep.sin()) / (1.0 - flat.sin());
-        let share = 0.5 * found.wetted.beam_m;
-        let from_keel_m = if rise_rad >= 0.0 {
-            0.5 * share
-        } else {
-            panel.width_m - 0.5 * share
-        };
+        // From the lower edge: outward from the keel, inward from the chine.
+        let way = if rise_rad >= 0.0 { side } else { -side };
         Some(Half {
+            wet,
             lift_n: 0.5 * found.lift_dynamic_n * kept * self.factors.planing_lift,
-            friction_n: self.friction(wet, panel, &found, around),
+            friction_n: self.friction(&wet, panel, rise_rad.abs(), &found, around),
             centre_ahead_m: found.dynamic_centre_m + wet.centre_shift_m,
-            y_m: side * from_keel_m,
+            y_m: way * 0.25 * found.wetted.beam_m,
             lean: side * panel.deadrise_rad.tan(),
             wetted: found.wetted,
             in_range: found.in_range || wet.trim_rad <= 0.0,
@@ -137,6 +159,7 @@ impl Planing {
         &self,
         wet: &Wetting,
         panel: &Panel,
+        rise_rad: f64,
         found: &laws::planing_surface::Planing,
         around: &Surroundings,
     ) -> f64 {
@@ -146,20 +169,20 @@ impl Planing {
             found.drag_friction_n,
             found.drag_friction_high_n,
         ];
-        let beyond = (still_area(wet, panel) - 0.5 * found.wetted.area_m2).max(0.0);
+        let beyond = (still_area(wet, panel, rise_rad) - 0.5 * found.wetted.area_m2).max(0.0);
         let reynolds = wet.speed_m_s * wet.keel_length_m / around.water_viscosity_m2_s;
         let band = laws::friction_line::band(reynolds);
         let cf = between([band.cf_low, band.cf_middle(), band.cf_high], place);
         let pressure = 0.5 * around.water_density_kg_m3 * wet.speed_m_s.powi(2);
-        let spray = added_length_ratio(wet.trim_rad, panel.deadrise_rad)
-            * 0.5
-            * found.wetted.beam_m.powi(2);
+        let spray = added_length_ratio(wet.trim_rad, rise_rad) * 0.5 * found.wetted.beam_m.powi(2);
         0.5 * between(law, place) + pressure * (beyond + spray) * cf
     }
 }
 
 /// Least trim that a panel's own angle is set against, rad (half a degree).
 const LEAST_TRIM_RAD: f64 = 0.009;
+/// Angles of attack past this are no longer planing, rad.
+const STEEPEST_RAD: f64 = 1.0;
 /// A panel's lift is never scaled by more.
 const MOST_ACROSS: f64 = 4.0;
 
@@ -205,24 +228,26 @@ fn between([low, middle, high]: [f64; 3], place: f64) -> f64 {
 }
 
 /// Area of the panel under still water, its depth running out evenly along the wetted keel, m2.
-fn still_area(wet: &Wetting, panel: &Panel) -> f64 {
-    let reach = wet.draught_m.max(0.0) / panel.deadrise_rad.tan().max(1e-6);
+fn still_area(wet: &Wetting, panel: &Panel, rise_rad: f64) -> f64 {
+    let reach = wet.draught_m.max(0.0) / rise_rad.tan().max(1e-6);
     let mean = if reach <= panel.width_m {
         0.5 * reach
     } else {
         panel.width_m - 0.5 * panel.width_m * panel.width_m / reach
     };
-    wet.keel_length_m * mean / panel.deadrise_rad.cos()
+    wet.keel_length_m * mean / rise_rad.cos()
 }
 
 impl Half {
     /// Pressure square to the panel and friction along it, boat axes.
-    fn wrench(&self, wet: &Wetting) -> Wrench {
+    fn wrench(&self) -> Wrench {
+        let wet = &self.wet;
         let (sin, cos) = wet.slope_rad.sin_cos();
         let along = Vector3::new(cos, 0.0, sin);
         let outward = Vector3::new(-sin, -self.lean, cos);
-        // The law's lift is square to the water's flow; the plate's pressure is that over cos.
-        let pressure = outward * (self.lift_n / wet.trim_rad.cos());
+        // The law's lift is square to the water's flow; the plate's pressure is that over cos. Drifting
+        // backwards there is no angle to speak of.
+        let pressure = outward * (self.lift_n / wet.trim_rad.min(STEEPEST_RAD).cos());
         let point = wet.aft_m + along * self.centre_ahead_m + Vector3::new(0.0, self.y_m, 0.0);
         let middle = wet.aft_m
             + along * (0.5 * self.wetted.mean_length_m)
@@ -237,27 +262,22 @@ impl Element for Planing {
     }
 
     fn wrench(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Wrench {
-        let Some(wet) = self.surface().wetting(motion, around) else {
-            return Wrench::default();
-        };
-        self.halves(&wet, motion, around)
-            .iter()
-            .flatten()
-            .map(|half| half.wrench(&wet))
-            .sum()
+        let halves = self.halves(motion, around);
+        halves.iter().flatten().map(Half::wrench).sum()
     }
 
     fn contact(&self, motion: &Motion, around: &Surroundings) -> Option<WettedSurface> {
-        let wet = self.surface().wetting(motion, around);
-        let halves = wet.map(|wet| self.halves(&wet, motion, around));
-        let each = || halves.iter().flatten().flatten();
+        let halves = self.halves(motion, around);
+        let each = || halves.iter().flatten();
+        let keel = self.surface().wetting(motion, around);
+        let deepest = keel.or_else(|| each().map(|h| h.wet).next());
         Some(WettedSurface {
             name: self.surface().name.clone(),
-            keel_length_m: wet.map_or(0.0, |w| w.keel_length_m),
+            keel_length_m: deepest.map_or(0.0, |w| w.keel_length_m),
             chine_length_m: each().map(|h| h.wetted.chine_m).fold(0.0, f64::max),
             beam_m: each().map(|h| 0.5 * h.wetted.beam_m).sum(),
             lift_n: each().map(|h| h.lift_n).sum(),
-            trim_rad: wet.map_or(0.0, |w| w.trim_rad),
+            trim_rad: deepest.map_or(0.0, |w| w.trim_rad),
         })
     }
 
@@ -274,7 +294,7 @@ impl Element for Planing {
             ));
         }
         let outside = self
-            .halves(&wet, motion, around)
+            .halves(motion, around)
             .iter()
             .flatten()
             .any(|h| !h.in_range);

@@ -42,7 +42,17 @@ impl Sides {
 
 /// `side` is +1 to port.
 fn wet_side(surface: &Surface, side: f64, motion: &Motion, around: &Surroundings) -> Option<Wet> {
-    let line = surface.wet_line(motion, around)?;
+    // Nowhere moving outward: nothing pushes.
+    let port = motion.level_port();
+    let outward = |p: &Vector3<f64>| side * around.through_water(motion, p).dot(&port);
+    if surface
+        .ends_m()
+        .iter()
+        .all(|p| outward(p) <= LEAST_SWAY_M_S)
+    {
+        return None;
+    }
+    let line = surface.lower_line(side, motion, around)?;
     let length_m = line.keel_length_m / STRIPS as f64;
     let mut wet = Wet {
         area_m2: 0.0,

@@ -25,6 +25,8 @@ pub struct Surface {
     pub starboard: Vec<Panel>,
     /// From the keel out to the inner spray strake on both sides, m.
     pub strake_m: Option<f64>,
+    /// Outer edges of the panels at the keel points, port first, boat axes, m.
+    edges_m: [Vec<Vector3<f64>>; 2],
     /// Both panels again, port first.
     reach: Vec<[Reach; 2]>,
 }
@@ -137,8 +139,13 @@ impl Surface {
     ) -> Self {
         let pairs = port.iter().zip(&starboard);
         let reach = pairs.map(|(p, s)| [Reach::of(p), Reach::of(s)]).collect();
+        let edges_m = [
+            outer_edge(&keel_m, &port, 1.0),
+            outer_edge(&keel_m, &starboard, -1.0),
+        ];
         Self {
             name,
+            edges_m,
             keel_m,
             port,
             starboard,
@@ -152,96 +159,106 @@ impl Surface {
         self.port[0].width_m + self.starboard[0].width_m
     }
 
-    /// Where and how the surface is wet, or `None` when it is clear of the water.
+    /// Where and how the surface is wet along its keel, or `None` when the keel is clear of the water.
     pub fn wetting(&self, motion: &Motion, around: &Surroundings) -> Option<Wetting> {
         let line = self.wet_line(motion, around)?;
-        Some(self.loaded(motion, around, &line))
+        Some(self.loaded(motion, around, &self.keel_m, &line, |reach| *reach))
+    }
+
+    /// The same along the outer edge of one side (+1 to port), for a boat that heels until that edge is the
+    /// lower one: its panel then rises inward, by `heel_rad` less its own deadrise.
+    pub fn wetting_at_edge(
+        &self,
+        side: f64,
+        heel_rad: f64,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Option<Wetting> {
+        let points = self.edge(side);
+        let line = wet_line(points, motion, around)?;
+        let tilt = side * heel_rad.clamp(-1.2, 1.2).tan();
+        let index = usize::from(side < 0.0);
+        let inward = |reach: &[Reach; 2]| {
+            let own = reach[index];
+            let slope = -(own.slope + tilt) / (1.0 - own.slope * tilt).max(0.1);
+            [Reach { slope, ..own }; 2]
+        };
+        Some(self.loaded(motion, around, points, &line, inward))
     }
 
     /// The wetted run, followed forward from the aft-most wet point to the first dry one.
     pub fn wet_line(&self, motion: &Motion, around: &Surroundings) -> Option<WetLine> {
-        let depth = |i: usize| around.depth_m(motion, &self.keel_m[i]);
-        let last = self.keel_m.len() - 1;
-        let (mut first_wet, mut before, mut here) = (0, 0.0, depth(0));
-        while here <= 0.0 {
-            first_wet += 1;
-            if first_wet > last {
-                return None;
-            }
-            (before, here) = (here, depth(first_wet));
-        }
-        let aft_m = if first_wet == 0 {
-            self.keel_m[0]
-        } else {
-            self.crossing(first_wet - 1, first_wet, before, here)
-        };
-        let draught_m = if first_wet == 0 { here } else { 0.0 };
-        let mut fore_m = self.keel_m[last];
-        for i in first_wet..last {
-            let next = depth(i + 1);
-            if next <= 0.0 {
-                fore_m = self.crossing(i, i + 1, here, next);
-                break;
-            }
-            here = next;
-        }
-        let keel_length_m = (fore_m - aft_m).norm();
-        (keel_length_m > 0.0).then_some(WetLine {
-            aft_m,
-            keel_length_m,
-            draught_m,
-        })
+        wet_line(&self.keel_m, motion, around)
+    }
+
+    /// The wetted run of whichever edge of one side lies lower, keel or chine.
+    pub(crate) fn lower_line(
+        &self,
+        side: f64,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Option<WetLine> {
+        let up = motion.up();
+        let chine = self.edge(side);
+        let lower = up.dot(&(chine[0] - self.keel_m[0])) < 0.0;
+        wet_line(if lower { chine } else { &self.keel_m }, motion, around)
+    }
+
+    /// Both ends of the keel line, boat axes, m.
+    pub(crate) fn ends_m(&self) -> [Vector3<f64>; 2] {
+        [self.keel_m[0], self.keel_m[self.keel_m.len() - 1]]
+    }
+
+    fn edge(&self, side: f64) -> &[Vector3<f64>] {
+        &self.edges_m[usize::from(side < 0.0)]
     }
 
     /// Slope of the keel line a quarter of the wetted keel ahead of its aft end, boat axes, rad.
     pub fn quarter_slope_rad(&self, line: &WetLine) -> f64 {
         let x = line.aft_m.x + 0.25 * line.keel_length_m;
-        self.slope_at(x, line.keel_length_m)
+        slope_at(&self.keel_m, x, line.keel_length_m)
     }
 
     /// The outer edge of a panel at `x`, boat axes, m; `side` is +1 to port.
     pub(crate) fn chine_at(&self, x: f64, side: f64) -> Vector3<f64> {
-        let (i, f) = self.segment(x);
-        let keel = self.keel_m[i] + (self.keel_m[i + 1] - self.keel_m[i]) * f;
-        let panel = mix(
-            if side > 0.0 {
-                &self.port
-            } else {
-                &self.starboard
-            },
-            i,
-            f,
-        );
-        let rise = panel.width_m * panel.deadrise_rad.tan();
-        keel + Vector3::new(0.0, side * panel.width_m, rise)
+        let edge = self.edge(side);
+        let (i, f) = segment(edge, x);
+        edge[i] + (edge[i + 1] - edge[i]) * f
     }
 
     /// Angle, speed and panels: those of the straight plate that would gather as much momentum.
-    fn loaded(&self, motion: &Motion, around: &Surroundings, line: &WetLine) -> Wetting {
+    fn loaded(
+        &self,
+        motion: &Motion,
+        around: &Surroundings,
+        points: &[Vector3<f64>],
+        line: &WetLine,
+        seen: impl Fn(&[Reach; 2]) -> [Reach; 2],
+    ) -> Wetting {
         let WetLine {
             aft_m: aft,
             keel_length_m,
             draught_m,
         } = *line;
         let quarter_x = aft.x + 0.25 * keel_length_m;
-        let (i, f) = self.segment(quarter_x);
+        let (i, f) = segment(points, quarter_x);
         let panels = [mix(&self.port, i, f), mix(&self.starboard, i, f)];
-        let even_section = panels.map(|p| Reach::of(&p));
+        let even_section = seen(&panels.map(|p| Reach::of(&p)));
         let (mut curved, mut straight) = (Momentum::default(), Momentum::default());
         let mut speed_m_s: f64 = 0.0;
         for strip in 0..STRIPS {
             let ahead = 1.0 - (strip as f64 + 0.5) / STRIPS as f64;
             let x = aft.x + ahead * keel_length_m;
-            let (point, slope_rad, section) = self.strip(x, keel_length_m);
+            let (point, slope_rad, section) = self.strip(points, x, keel_length_m);
             let (angle_rad, speed) = attack(motion, around, &point, slope_rad);
-            let half = half_beam(&section, around.depth_m(motion, &point));
+            let half = half_beam(&seen(&section), around.depth_m(motion, &point));
             curved.meet(half, angle_rad, ahead * keel_length_m, slope_rad);
             let even = half_beam(&even_section, draught_m * (1.0 - ahead));
             straight.meet(even, 1.0, ahead * keel_length_m, 0.0);
             speed_m_s = speed_m_s.max(speed);
         }
         let square = curved.widest * curved.widest;
-        let here = self.slope_at(quarter_x, keel_length_m);
+        let here = slope_at(points, quarter_x, keel_length_m);
         Wetting {
             keel_length_m,
             draught_m,
@@ -266,9 +283,14 @@ impl Surface {
     ///
     /// The slope is taken over a tenth of the wetted keel, so that corners between stations do not
     /// make the force jump.
-    fn strip(&self, x: f64, keel_length_m: f64) -> (Vector3<f64>, f64, [Reach; 2]) {
-        let (i, f) = self.segment(x);
-        let (a, b) = (self.keel_m[i], self.keel_m[i + 1]);
+    fn strip(
+        &self,
+        points: &[Vector3<f64>],
+        x: f64,
+        keel_length_m: f64,
+    ) -> (Vector3<f64>, f64, [Reach; 2]) {
+        let (i, f) = segment(points, x);
+        let (a, b) = (points[i], points[i + 1]);
         let point = a + (b - a) * f;
         let between = |side: usize| {
             let (a, b) = (self.reach[i][side], self.reach[i + 1][side]);
@@ -282,39 +304,82 @@ impl Surface {
         let slope_rad = if straight {
             ((b.z - a.z) / (b.x - a.x)).atan()
         } else {
-            self.slope_at(x, keel_length_m)
+            slope_at(points, x, keel_length_m)
         };
         (point, slope_rad, [between(0), between(1)])
     }
+}
 
-    fn slope_at(&self, x: f64, keel_length_m: f64) -> f64 {
-        let half = averaged_over(keel_length_m);
-        let rise = self.height_at(x + half) - self.height_at(x - half);
-        (rise / (2.0 * half)).atan()
-    }
+/// Of the panels' outer edges; `side` is +1 to port.
+fn outer_edge(keel_m: &[Vector3<f64>], panels: &[Panel], side: f64) -> Vec<Vector3<f64>> {
+    let out = |(keel, panel): (&Vector3<f64>, &Panel)| {
+        let rise = panel.width_m * panel.deadrise_rad.tan();
+        keel + Vector3::new(0.0, side * panel.width_m, rise)
+    };
+    keel_m.iter().zip(panels).map(out).collect()
+}
 
-    fn height_at(&self, x: f64) -> f64 {
-        let (i, _) = self.segment(x);
-        let (a, b) = (self.keel_m[i], self.keel_m[i + 1]);
-        // Beyond the ends the first and last runs go on straight.
-        a.z + (b.z - a.z) * (x - a.x) / (b.x - a.x)
+/// Of a line of points from its aft end forward.
+fn wet_line(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Option<WetLine> {
+    let depth = |i: usize| around.depth_m(motion, &points[i]);
+    let last = points.len() - 1;
+    let (mut first_wet, mut before, mut here) = (0, 0.0, depth(0));
+    while here <= 0.0 {
+        first_wet += 1;
+        if first_wet > last {
+            return None;
+        }
+        (before, here) = (here, depth(first_wet));
     }
+    let aft_m = if first_wet == 0 {
+        points[0]
+    } else {
+        crossing(points, first_wet - 1, before, here)
+    };
+    let draught_m = if first_wet == 0 { here } else { 0.0 };
+    let mut fore_m = points[last];
+    for i in first_wet..last {
+        let next = depth(i + 1);
+        if next <= 0.0 {
+            fore_m = crossing(points, i, here, next);
+            break;
+        }
+        here = next;
+    }
+    let keel_length_m = (fore_m - aft_m).norm();
+    (keel_length_m > 0.0).then_some(WetLine {
+        aft_m,
+        keel_length_m,
+        draught_m,
+    })
+}
 
-    /// The keel segment that holds `x`, and how far along it, 0 to 1.
-    fn segment(&self, x: f64) -> (usize, f64) {
-        let i = self
-            .keel_m
-            .partition_point(|p| p.x <= x)
-            .clamp(1, self.keel_m.len() - 1)
-            - 1;
-        let (a, b) = (self.keel_m[i].x, self.keel_m[i + 1].x);
-        (i, ((x - a) / (b - a)).clamp(0.0, 1.0))
-    }
+/// Where the water's surface crosses between a point and the next.
+fn crossing(points: &[Vector3<f64>], i: usize, depth: f64, next: f64) -> Vector3<f64> {
+    points[i] + (points[i + 1] - points[i]) * (depth / (depth - next))
+}
 
-    fn crossing(&self, i: usize, j: usize, depth_i: f64, depth_j: f64) -> Vector3<f64> {
-        let f = depth_i / (depth_i - depth_j);
-        self.keel_m[i] + (self.keel_m[j] - self.keel_m[i]) * f
-    }
+fn slope_at(points: &[Vector3<f64>], x: f64, wet_length_m: f64) -> f64 {
+    let half = averaged_over(wet_length_m);
+    let rise = height_at(points, x + half) - height_at(points, x - half);
+    (rise / (2.0 * half)).atan()
+}
+
+fn height_at(points: &[Vector3<f64>], x: f64) -> f64 {
+    let (i, _) = segment(points, x);
+    let (a, b) = (points[i], points[i + 1]);
+    // Beyond the ends the first and last runs go on straight.
+    a.z + (b.z - a.z) * (x - a.x) / (b.x - a.x)
+}
+
+/// The segment that holds `x`, and how far along it, 0 to 1.
+fn segment(points: &[Vector3<f64>], x: f64) -> (usize, f64) {
+    let i = points
+        .partition_point(|p| p.x <= x)
+        .clamp(1, points.len() - 1)
+        - 1;
+    let (a, b) = (points[i].x, points[i + 1].x);
+    (i, ((x - a) / (b - a)).clamp(0.0, 1.0))
 }
 
 /// Slopes are taken over twice this length, m.
