@@ -164,12 +164,8 @@ pub fn run(
     conditions: &Conditions,
     progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
 ) -> Result<Run, RunError> {
-    let mut surface = checked(craft, throw_rad, conditions)?;
-    if let Start::Running(running) = &conditions.start {
-        let length = craft.length_m();
-        let over = (INTO_WAVES_S * running.speed_m_s).max(INTO_WAVES_LENGTHS * length);
-        surface = surface.growing(length, length + over);
-    }
+    checked(craft, throw_rad, conditions)?;
+    let surface = conditions.surface(craft)?;
     let mut runner = Runner {
         body: Body::new(craft),
         surface,
@@ -182,7 +178,25 @@ pub fn run(
     Ok(runner.go(progress))
 }
 
-fn checked(craft: &Craft, throw_rad: f64, c: &Conditions) -> Result<Surface, RunError> {
+impl Conditions {
+    /// The water that a boat meets: a running one comes into waves from flat water.
+    ///
+    /// # Errors
+    /// [`WaterError`].
+    pub fn surface(&self, craft: &Craft) -> Result<Surface, WaterError> {
+        let surface = Surface::new(&self.water, self.seed)?;
+        Ok(match &self.start {
+            Start::Rest => surface,
+            Start::Running(running) => {
+                let length = craft.length_m();
+                let over = (INTO_WAVES_S * running.speed_m_s).max(INTO_WAVES_LENGTHS * length);
+                surface.growing(length, length + over)
+            }
+        })
+    }
+}
+
+fn checked(craft: &Craft, throw_rad: f64, c: &Conditions) -> Result<(), RunError> {
     if craft.propellers().is_empty() {
         return Err(RunError::NoDrive);
     }
@@ -193,8 +207,7 @@ fn checked(craft: &Craft, throw_rad: f64, c: &Conditions) -> Result<Surface, Run
     if !(0.1..=LONGEST_S).contains(&c.seconds) {
         return Err(RunError::Seconds(c.seconds));
     }
-    c.script.check(throw_rad)?;
-    Ok(Surface::new(&c.water, c.seed)?)
+    Ok(c.script.check(throw_rad)?)
 }
 
 struct Runner<'a> {

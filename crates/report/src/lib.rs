@@ -18,4 +18,4 @@ mod ticks;
 
 pub use page::html;
 pub use recording::recordings;
-pub use subject::{Subject, Water};
+pub use subject::{Launch, Subject, Water};

@@ -6,7 +6,7 @@ use boat::Kind;
 
 use crate::drawing::sheet;
 use crate::node::Node;
-use crate::sections::{findings, handling, known, masses, power, rest, running, water};
+use crate::sections::{findings, handling, known, launch, masses, power, rest, running, water};
 use crate::subject::Subject;
 
 /// Drawn once, used by every picture.
@@ -26,6 +26,7 @@ pub fn html(subject: &Subject) -> String {
                 .with(rest::section(subject))
                 .with_all(running::section(subject))
                 .with_all(handling::section(subject))
+                .with_all(launch::section(subject))
                 .with_all(power::section(subject))
                 .with_all(water::section(subject.learned, subject.water.as_ref()))
                 .with(known::section(subject)),

@@ -22,6 +22,17 @@ pub struct Water<'a> {
     pub explained: &'a [Explained],
 }
 
+/// A run in time from rest.
+#[derive(Debug, Clone)]
+pub struct Launch {
+    /// Mean of the highest third, m.
+    pub ripple_m: f64,
+    /// Of the ripple.
+    pub seed: u64,
+    /// What happened.
+    pub run: motion::Run,
+}
+
 /// Everything a report shows, already computed.
 #[derive(Clone, Copy)]
 pub struct Subject<'a> {
@@ -43,6 +54,8 @@ pub struct Subject<'a> {
     pub flat_out: &'a [FlatOut],
     /// Turning and flying; `None` for a boat that sinks.
     pub handling: Option<&'a Handling>,
+    /// A run in time; `None` for a boat that cannot start.
+    pub launch: Option<&'a Launch>,
     /// Worst first.
     pub findings: &'a [Finding],
     /// Likely variations of the boat, for the bands.
@@ -67,11 +80,18 @@ impl<'a> Subject<'a> {
             curve: curve.filter(|c| !c.running.is_empty()),
             flat_out: study.running.as_ref().map_or(&[], |r| &r.flat_out),
             handling: study.running.as_ref().map(|r| &r.handling),
+            launch: None,
             findings,
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),
             learned: &study.learned,
             water: None,
         }
+    }
+
+    /// With a run in time.
+    #[must_use]
+    pub fn with_launch(self, launch: Option<&'a Launch>) -> Self {
+        Self { launch, ..self }
     }
 
     /// With an outing.

@@ -1,7 +1,7 @@
 //! What is being done, for a person waiting at a terminal, or for the page that started the program.
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use std::cell::Cell;
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 
 use crate::output;
@@ -11,7 +11,7 @@ pub struct Progress {
     bar: ProgressBar,
     started: Instant,
     /// Hundredths told to the page, where it asked to be told.
-    told: Option<Cell<u32>>,
+    told: Option<AtomicU32>,
 }
 
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -28,7 +28,7 @@ impl Progress {
         Self {
             bar,
             started: Instant::now(),
-            told: std::env::var_os(ASKED).map(|_| Cell::new(0)),
+            told: std::env::var_os(ASKED).map(|_| AtomicU32::new(0)),
         }
     }
 
@@ -44,13 +44,15 @@ impl Progress {
         }
     }
 
-    /// Says which part of it is done, 0 to 1.
+    /// Says which part of it is done, 0 to 1; from any thread.
     pub fn part(&self, done: f64) {
-        let Some(told) = &self.told else { return };
         let hundredths = (done * 100.0) as u32;
-        if told.replace(hundredths) != hundredths {
+        if let Some(told) = &self.told
+            && told.swap(hundredths, Ordering::Relaxed) != hundredths
+        {
             output::warn(&format!("part: {done:.2}\n"));
         }
+        self.bar.set_position(u64::from(hundredths));
     }
 }
 

@@ -28,3 +28,15 @@ it("is nothing outside a wake, and its full height in the middle", () => {
 		0,
 	]);
 });
+
+it("grows from flat water to all of it", () => {
+	const growing: [number, number] = [1, 3];
+	const surface = { sines: [[0.02, 0, 0, 0, 0]], packet_m: null, growing_m: growing };
+	expect([0, 1, 2, 3, 9].map((x) => waterAt(surface, x, 0, 0))).toEqual([
+		expect.closeTo(0, 12),
+		expect.closeTo(0, 12),
+		expect.closeTo(0.01, 12),
+		0.02,
+		0.02,
+	]);
+});

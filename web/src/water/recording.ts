@@ -68,6 +68,8 @@ export interface Runs {
 export interface Surface {
 	sines: number[][];
 	packet_m: [number, number] | null;
+	/** From flat water here to all of it there. */
+	growing_m?: [number, number] | null;
 }
 
 /** Each event by word and shape; the words are the program's. */
@@ -103,6 +105,11 @@ export function waterAt(surface: Surface, x: number, y: number, time_s: number):
 	for (const s of surface.sines) {
 		const [a, k, l, w, p] = s as [number, number, number, number, number];
 		sum += a * Math.cos(k * x + l * y - w * time_s + p);
+	}
+	if (surface.growing_m) {
+		const [from, to] = surface.growing_m;
+		const left = Math.min(1, Math.max(0, (to - x) / (to - from)));
+		return sum * Math.cos((Math.PI / 2) * left) ** 2;
 	}
 	if (!surface.packet_m) return sum;
 	const [middle, half] = surface.packet_m;

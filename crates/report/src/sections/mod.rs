@@ -3,6 +3,7 @@
 pub mod findings;
 pub mod handling;
 pub mod known;
+pub mod launch;
 pub mod masses;
 pub mod power;
 pub mod rest;

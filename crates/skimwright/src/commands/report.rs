@@ -2,6 +2,11 @@
 
 use ::learn::why::{Case, explain};
 use advice::{Finding, Study, findings};
+use motion::Conditions;
+use motion::run::Start;
+use motion::script::Script;
+use motion::water::{RIPPLE_LENGTH, Water};
+use std::ops::ControlFlow;
 use std::path::Path;
 
 use super::learn::Answer;
@@ -22,7 +27,8 @@ pub fn run(given: &Report) -> Result<Outcome, Failure> {
     let study = study(loaded, &given.effort)?;
     let all = findings(&study);
     let explained = explained(outing.as_ref(), &study, &all);
-    let mut subject = report::Subject::of(&study, &all);
+    let launch = launch(&study);
+    let mut subject = report::Subject::of(&study, &all).with_launch(launch.as_ref());
     if let Some((_, answer)) = &outing {
         subject = subject.with_water(report::Water {
             outings: &answer.outings,
@@ -41,6 +47,38 @@ pub fn run(given: &Report) -> Result<Outcome, Failure> {
         output::print(&format!("{text}report: {}\n", shown(&target)))?;
     }
     Ok(check::outcome(&all))
+}
+
+/// Of the run in time: an ordinary day's ripple, and long enough to come up to speed.
+const RIPPLE_M: f64 = 0.01;
+const SECONDS: f64 = 12.0;
+const SEED: u64 = 1;
+
+/// From rest, throttle squeezed open to full.
+fn launch(study: &Study) -> Option<report::Launch> {
+    let under = study.running.as_ref()?;
+    let conditions = Conditions {
+        water: Water::Ripple {
+            height_m: RIPPLE_M,
+            length_m: RIPPLE_LENGTH * RIPPLE_M,
+            from_rad: 0.0,
+        },
+        wind_m_s: under.craft.surroundings().wind_m_s,
+        script: Script::squeeze(1.0, super::pond::SQUEEZE_S),
+        start: Start::Rest,
+        seconds: SECONDS,
+        seed: SEED,
+    };
+    let throws = study.boat.rudders.iter().map(|r| r.throw_rad.value);
+    let throw_rad = throws.fold(0.0, f64::max);
+    let run = motion::run(&under.craft, throw_rad, &conditions, &mut |_| {
+        ControlFlow::Continue(())
+    });
+    Some(report::Launch {
+        ripple_m: RIPPLE_M,
+        seed: SEED,
+        run: run.ok()?,
+    })
 }
 
 /// The latest measured outing held against the model. One that cannot be used is told, and the report

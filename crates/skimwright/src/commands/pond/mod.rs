@@ -2,6 +2,7 @@
 
 mod recording;
 mod script;
+mod stop;
 mod text;
 mod words;
 
@@ -15,6 +16,7 @@ use motion::water::Surface;
 use motion::{Run, run as drive};
 use serde_json::{Value, json};
 use std::ops::ControlFlow;
+use std::sync::atomic::Ordering;
 
 use super::Outcome;
 use crate::boat_folder::{self, Loaded, write_whole};
@@ -26,7 +28,7 @@ use crate::progress::Progress;
 /// Speeds of the curve that a start is taken from.
 const POINTS: usize = 48;
 /// The throttle is squeezed open over this long from rest, s.
-const SQUEEZE_S: f64 = 1.5;
+pub const SQUEEZE_S: f64 = 1.5;
 /// `--odds`: shares of top speed, ripple heights, and length of each run.
 const SHARES: [f64; 4] = [0.5, 0.7, 0.85, 1.0];
 const RIPPLES_M: [f64; 3] = [0.01, 0.02, 0.04];
@@ -39,6 +41,8 @@ struct Answer {
     surface: Surface,
     run: Run,
     count: Option<Count>,
+    /// Runs asked for.
+    asked: usize,
     odds: Vec<Odds>,
 }
 
@@ -115,15 +119,23 @@ fn answer(given: &PondArgs, loaded: &Loaded) -> Result<Answer, Failure> {
     let (conditions, said) = conditions(given, &craft, &curve, throw_rad, &fault)?;
     progress.step("running in time");
     let refused = |e: motion::run::RunError| Failure::new(e.to_string(), hint(&e));
-    let go = |_| ControlFlow::Continue(());
-    let run = drive(&craft, throw_rad, &conditions, &mut |done| {
-        progress.part(done);
-        go(0)
-    })
-    .map_err(refused)?;
-    let count = match given.runs {
-        1 => None,
-        runs => Some(many(&craft, throw_rad, &conditions, runs as usize, &go).map_err(refused)?),
+    let stop = stop::on_interrupt();
+    let told = |share: f64| {
+        progress.part(share);
+        if stop.load(Ordering::Relaxed) {
+            ControlFlow::Break(())
+        } else {
+            ControlFlow::Continue(())
+        }
+    };
+    let run = drive(&craft, throw_rad, &conditions, &mut |share| told(share)).map_err(refused)?;
+    let runs = given.runs as usize;
+    let count = if runs == 1 {
+        None
+    } else {
+        progress.step("counting how runs end");
+        let counting = |done| told(done as f64 / runs as f64);
+        Some(many(&craft, throw_rad, &conditions, runs, &counting).map_err(refused)?)
     };
     let odds = if given.odds {
         let speeds = odds_speeds(&craft, &curve);
@@ -132,19 +144,23 @@ fn answer(given: &PondArgs, loaded: &Loaded) -> Result<Answer, Failure> {
             ripples_m: &RIPPLES_M,
             headwind_m_s: 0.0,
             seconds: ODDS_SECONDS,
-            runs: (given.runs as usize).max(20),
+            runs: runs.max(20),
             seed: given.seed,
         };
-        odds(&craft, throw_rad, &asked, &go).map_err(refused)?
+        progress.step("counting the odds");
+        let all = asked.runs * speeds.len() * RIPPLES_M.len();
+        let counting = |done| told(done as f64 / all as f64);
+        odds(&craft, throw_rad, &asked, &counting).map_err(refused)?
     } else {
         Vec::new()
     };
     Ok(Answer {
         name: boat.name.clone(),
         said,
-        surface: Surface::new(&conditions.water, conditions.seed).map_err(|e| refused(e.into()))?,
+        surface: conditions.surface(&craft).map_err(|e| refused(e.into()))?,
         run,
         count,
+        asked: runs,
         odds,
     })
 }

@@ -34,6 +34,7 @@ pub fn surface(surface: &Surface) -> Value {
     json!({
         "sines": surface.sines(),
         "packet_m": surface.packet_m(),
+        "growing_m": surface.growing_m(),
     })
 }
 

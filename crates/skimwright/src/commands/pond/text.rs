@@ -30,6 +30,13 @@ pub fn of(answer: &Answer) -> String {
     let _ = writeln!(text, "\n{}", meaning(run));
     if let Some(count) = &answer.count {
         let _ = writeln!(text, "\n{}", odds_of(count));
+        if count.runs < answer.asked {
+            let _ = writeln!(
+                text,
+                "Stopped: {} of {} runs were made.",
+                count.runs, answer.asked
+            );
+        }
     }
     odds(&mut text, answer);
     text.push_str(
