@@ -252,6 +252,9 @@ async function look() {
 		state.session.value = now;
 		const boat = await answer(api.GET("/api/boat"));
 		if (state.doing.value) return;
+		// What was refused while the file was away may be done now.
+		const was = state.boat.value?.outside.state;
+		if (was === "gone" && boat.outside.state !== "gone") state.fault.value = null;
 		// The mesh beside the file may have changed with it.
 		remembered.clear();
 		await again(boat);

@@ -1303,6 +1303,11 @@ export interface components {
              * @description Counts every change of the boat, here and outside: a page that saw another asks again.
              */
             changes: number;
+            /**
+             * Format: int64
+             * @description Largest mesh that is taken in, bytes.
+             */
+            most_mesh_bytes: number;
             /** @description Where new boats are made. */
             boats_folder: string;
         };

@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { answer, api } from "../api/client";
 import type { Demo, Starter } from "../api/types";
 import { attempt, open } from "../desk";
+import * as state from "../state";
 
 /** With no boat open: a mesh of one's own, a starter hull, or a demonstration boat. */
 export function Start() {
@@ -11,11 +12,22 @@ export function Start() {
 	useEffect(() => {
 		void attempt("looking", async () => {
 			setStarters(await answer(api.GET("/api/starters")));
-			setDemos(await answer(api.GET("/api/demos")));
+			const found = await answer(api.GET("/api/demos"));
+			setDemos([...found].sort((a, b) => Number(a.fault) - Number(b.fault)));
 		});
 	}, []);
 	const fromMesh = (file: File | undefined) => {
 		if (!file) return;
+		const most = state.session.value?.most_mesh_bytes ?? Number.POSITIVE_INFINITY;
+		if (file.size > most) {
+			const mb = (bytes: number) => `${(bytes / (1 << 20)).toFixed(0)} MB`;
+			state.fault.value = {
+				message: `${file.name} has ${mb(file.size)}; a mesh may have ${mb(most)}.`,
+				hint: "A hull needs no more than a few hundred thousand triangles: reduce them where it was drawn.",
+				problems: [],
+			};
+			return;
+		}
 		const form = new FormData();
 		form.append("hull", hull);
 		form.append("file", file, file.name);

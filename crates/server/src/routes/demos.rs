@@ -243,6 +243,14 @@ fn mesh_file(path: &str) -> boat::MeshFile {
 }
 
 fn broken(error: axum::extract::multipart::MultipartError) -> ApiError {
+    if error.status() == axum::http::StatusCode::PAYLOAD_TOO_LARGE {
+        let most = MAX_MESH_BYTES >> 20;
+        return ApiError::new(
+            error.status(),
+            format!("the mesh is larger than {most} MB"),
+            "a hull needs no more than a few hundred thousand triangles: reduce them where it was drawn; nothing was made",
+        );
+    }
     ApiError::new(error.status(), error.body_text(), "send the file again")
 }
 

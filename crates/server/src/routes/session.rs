@@ -29,6 +29,8 @@ pub struct SessionView {
     pub demo: Option<String>,
     /// Counts every change of the boat, here and outside: a page that saw another asks again.
     pub changes: u64,
+    /// Largest mesh that is taken in, bytes.
+    pub most_mesh_bytes: u64,
     /// Where new boats are made.
     pub boats_folder: String,
 }
@@ -92,6 +94,7 @@ pub fn view(app: &App) -> SessionView {
         folder: desk.as_ref().map(|d| d.folder.display().to_string()),
         demo: desk.as_ref().and_then(|d| d.demo.clone()),
         changes: desk.as_ref().map_or(0, |d| d.look().version),
+        most_mesh_bytes: super::demos::MAX_MESH_BYTES as u64,
         boats_folder: app.config.boats_folder.display().to_string(),
     }
 }
