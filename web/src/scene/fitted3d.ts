@@ -9,6 +9,7 @@ import {
 	MeshLambertMaterial,
 	Vector3,
 } from "three";
+import { mergeGeometries } from "three/addons/utils/BufferGeometryUtils.js";
 import type { Form } from "../api/types";
 import { mm } from "./outline";
 import { ink, paint, word } from "./stage";
@@ -24,19 +25,33 @@ const NAMED = 0.1;
 
 const solid = (name: string) => paint("solid", name, () => new MeshLambertMaterial());
 
-/** Parts as boxes, propellers as discs, blades and wings as plates. */
+/** Parts as boxes, propellers as discs, blades and wings as plates: one shape for each paint. */
 export function fitted(form: Form, names = true): Group {
 	const group = new Group();
 	const whole = form.parts.reduce((sum, p) => sum + (p.mass.value ?? 0), 0);
-	for (const part of form.parts) {
-		if (part.at_path.length === 0) continue;
+	const parts = form.parts.filter((p) => p.at_path.length > 0);
+	group.add(together(parts.map(box), "part"));
+	for (const part of names ? parts : []) {
 		// Only the heavy ones carry their name: all of them would cover the boat.
-		group.add(box(part, form, names && (part.mass.value ?? 0) > NAMED * whole));
+		if ((part.mass.value ?? 0) < NAMED * whole) continue;
+		const name = word(part.name, 0.035 * form.length_m);
+		const [x, y, z] = part.at_m as [number, number, number];
+		name.position.set(x, y, z + sizeOf(part)[2] / 2 + 0.03 * form.length_m);
+		group.add(name);
 	}
-	for (const fitting of form.fittings) {
-		const made = plate(fitting);
-		if (made) group.add(made);
-	}
+	const propellers = form.fittings.filter((f) => f.kind === "propeller");
+	group.add(together(propellers.map(disc), "stop"));
+	group.add(together(form.fittings.map(plate), "steel"));
+	return group;
+}
+
+function together(shapes: (BufferGeometry | null)[], name: string): Group {
+	const group = new Group();
+	const found = shapes.filter((s): s is BufferGeometry => s !== null);
+	if (found.length === 0) return group;
+	const one = mergeGeometries(found);
+	for (const shape of found) shape.dispose();
+	group.add(new Mesh(one, solid(name)));
 	return group;
 }
 
@@ -47,39 +62,21 @@ export function sizeOf(part: Part): [number, number, number] {
 	return [side, side, side];
 }
 
-function box(part: Part, form: Form, named: boolean): Group {
-	const group = new Group();
-	const size = sizeOf(part);
-	group.add(new Mesh(new BoxGeometry(...size), solid("part")));
-	if (named) {
-		const name = word(part.name, 0.035 * form.length_m);
-		name.position.set(0, 0, size[2] / 2 + 0.03 * form.length_m);
-		group.add(name);
-	}
-	group.position.set(...(part.at_m as [number, number, number]));
-	return group;
+const box = (part: Part) =>
+	new BoxGeometry(...sizeOf(part)).translate(...(part.at_m as [number, number, number]));
+
+function disc({ chord_m, at_m }: Fitting): BufferGeometry | null {
+	if (!chord_m) return null;
+	const disc = new CylinderGeometry(chord_m / 2, chord_m / 2, 0.003, 32);
+	return disc.rotateZ(Math.PI / 2).translate(...(at_m as [number, number, number]));
 }
 
-function plate(fitting: Fitting): Mesh | null {
-	const { kind, chord_m, span_m } = fitting;
-	const at = new Vector3(...(fitting.at_m as [number, number, number]));
-	if (kind === "propeller" && chord_m) {
-		const disc = new Mesh(new CylinderGeometry(chord_m / 2, chord_m / 2, 0.003, 32), solid("stop"));
-		disc.rotation.z = Math.PI / 2;
-		disc.position.copy(at);
-		return disc;
-	}
+function plate({ kind, chord_m, span_m, lean_deg, at_m }: Fitting): BufferGeometry | null {
 	if (!chord_m || !span_m) return null;
-	const blade = kind !== "wing";
-	const size: [number, number, number] = blade
-		? [chord_m, 0.002, span_m]
-		: [chord_m, span_m, 0.002];
-	const made = new Mesh(new BoxGeometry(...size), solid("steel"));
-	const lean = ((fitting.lean_deg ?? 0) * Math.PI) / 180;
-	made.rotation.x = blade ? lean : 0;
-	const down = blade ? span_m / 2 : 0;
-	made.position.copy(at).add(new Vector3(0, Math.sin(lean) * down, -Math.cos(lean) * down));
-	return made;
+	const at = at_m as [number, number, number];
+	if (kind === "wing") return new BoxGeometry(chord_m, span_m, 0.002).translate(...at);
+	const blade = new BoxGeometry(chord_m, 0.002, span_m).translate(0, 0, -span_m / 2);
+	return blade.rotateX(((lean_deg ?? 0) * Math.PI) / 180).translate(...at);
 }
 
 /** Length, beam and height, each with its line. */

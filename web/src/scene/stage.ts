@@ -135,7 +135,10 @@ export class Stage {
 	private roughly(shape: BufferGeometry) {
 		if (this.skin) this.skin.geometry = shape;
 		clearTimeout(this.resting);
+		const due = performance.now() + REST;
 		this.resting = setTimeout(() => {
+			// Rung late, the machine is busy: there may be moves waiting.
+			if (performance.now() > due + REST / 3) return this.roughly(shape);
 			if (this.skin && this.fine) this.skin.geometry = this.fine;
 			this.renderer.render(this.scene, this.camera);
 		}, REST);

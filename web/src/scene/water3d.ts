@@ -1,10 +1,7 @@
 import {
-	ArrowHelper,
-	BufferGeometry,
 	DoubleSide,
 	GridHelper,
 	Group,
-	Line,
 	Matrix4,
 	Mesh,
 	MeshBasicMaterial,
@@ -16,8 +13,9 @@ import {
 import type { HullMesh } from "../api/mesh";
 import type { Form, Pose } from "../api/types";
 import { fitted, measured, outline } from "./fitted3d";
+import { Loads } from "./loads3d";
 import { type Attitude, matrix, type Point } from "./pose";
-import { clear, colour, ink, paint, Stage } from "./stage";
+import { clear, colour, Stage } from "./stage";
 
 /** What is shown besides the hull. */
 export interface Shown {
@@ -28,8 +26,7 @@ export interface Shown {
 
 /** The boat on still water, as it runs at one speed: z up, x ahead. */
 export class WaterView extends Stage {
-	private arrows = new Group();
-	private wet = new Group();
+	private loads = new Loads();
 	private inside = new Group();
 	private around = new Group();
 	private still = new Group();
@@ -44,7 +41,7 @@ export class WaterView extends Stage {
 		super(canvas);
 		this.centre.renderOrder = 4;
 		this.centre.material.color = colour("mark");
-		this.boat.add(this.centre, this.arrows, this.wet, this.inside);
+		this.boat.add(this.centre, this.loads, this.inside);
 		this.scene.add(this.still);
 		this.boat.add(this.around);
 	}
@@ -66,6 +63,7 @@ export class WaterView extends Stage {
 
 	override repaint() {
 		this.centre.material.color = colour("mark");
+		this.loads.repaint();
 		this.water();
 		super.repaint();
 	}
@@ -102,43 +100,9 @@ export class WaterView extends Stage {
 		this.clip(this.cutAt);
 	}
 
-	/** Wet surfaces painted and forces to one scale: the largest is a third of the boat's length. */
+	/** Forces and wet surfaces. */
 	load(pose: Pose) {
-		clear(this.arrows);
-		clear(this.wet);
-		const arrow = colour("force");
-		const largest = Math.max(1e-6, ...pose.forces.map((f) => Math.hypot(...(f.force_n as Point))));
-		for (const f of pose.forces) {
-			const v = new Vector3(...(f.force_n as Point));
-			const size = (0.35 * this.length * v.length()) / largest;
-			if (size < 0.02 * this.length) continue;
-			const at = new Vector3(...(f.at_m as Point));
-			const head = 0.04 * this.length;
-			this.arrows.add(new ArrowHelper(v.normalize(), at, size, arrow, head, 0.6 * head));
-		}
-		for (const w of pose.wetted) {
-			if (w.outline_m.length < 3) continue;
-			const points = w.outline_m.map((p) => new Vector3(...(p as Point)));
-			const first = points[0];
-			if (!first) continue;
-			const line = new BufferGeometry().setFromPoints([...points, first]);
-			this.wet.add(new Line(line, ink("stop")));
-			const corners = points.slice(1, -1).flatMap((p, i) => [first, p, points[i + 2] ?? first]);
-			const patch = new BufferGeometry().setFromPoints(corners);
-			const film = paint(
-				"film",
-				"water",
-				() =>
-					new MeshBasicMaterial({
-						transparent: true,
-						opacity: 0.5,
-						side: DoubleSide,
-						depthTest: false,
-						forceSinglePass: true,
-					}),
-			);
-			this.wet.add(new Mesh(patch, film));
-		}
+		this.loads.show(pose, this.length);
 		this.draw();
 	}
 
