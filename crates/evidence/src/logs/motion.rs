@@ -1,6 +1,8 @@
 //! What an accelerometer and a gyro felt: hopping, landings, pitch and heel.
 
 use crate::measured::{Measured, median, robust_sigma};
+use realfft::RealFftPlanner;
+use realfft::num_complex::Complex;
 
 const GRAVITY_M_S2: f64 = 9.80665;
 /// Hopping is looked for between these, Hz. Judgement, no source.
@@ -8,6 +10,10 @@ const HOP_HZ: (f64, f64) = (0.7, 15.0);
 /// A peak must rise this far above the median power to be a hop; the chance that noise does so in one
 /// of 200 bins is 200 exp(-17), about 1e-5.
 const HOP_RATIO: f64 = 17.0;
+/// Hopping comes and goes: it is looked for in pieces this long, s.
+const PIECE_S: f64 = 20.0;
+/// Spectra are padded to this many times their length, so that no peak falls between two bins.
+const PADDED: usize = 4;
 /// In the air the accelerometer feels less than this, g.
 const WEIGHTLESS_G: f64 = 0.35;
 /// Shortest flight, s: 0.1 s is a drop of 12 mm from the top.
@@ -65,6 +71,10 @@ pub struct Hop {
     pub amplitude_m_s2: f64,
     /// Power of the peak over the median around.
     pub over_noise: f64,
+    /// First moment of the piece it stands out of most, s.
+    pub from_s: f64,
+    /// Last moment, s.
+    pub to_s: f64,
 }
 
 /// A flight and its landing.
@@ -94,7 +104,8 @@ impl Motion {
         Ok(1.0 / median(&steps).unwrap_or(1.0))
     }
 
-    /// The strongest regular hop between two times, if there is one.
+    /// The strongest regular hop between two times, if there is one: of all pieces of 20 s, each half over the
+    /// next, the one it stands out of most.
     ///
     /// # Errors
     /// [`MotionError`].
@@ -112,11 +123,34 @@ impl Motion {
                 samples: inside.len(),
             });
         }
-        let up: Vec<f64> = inside.iter().map(|i| self.up_m_s2[*i]).collect();
-        let mean = up.iter().sum::<f64>() / up.len() as f64;
-        let centred: Vec<f64> = up.iter().map(|u| u - mean).collect();
-        let times: Vec<f64> = inside.iter().map(|i| self.time_s[*i]).collect();
-        Ok(strongest(&times, &centred, HOP_HZ.1.min(0.45 * rate_hz)))
+        let highest_hz = HOP_HZ.1.min(0.45 * rate_hz);
+        let (first, last) = (inside[0], inside[inside.len() - 1] + 1);
+        let pieces = self.pieces(first, last);
+        // As many pieces are as many chances for noise to look like a hop.
+        let ratio = HOP_RATIO + (pieces.len() as f64).ln();
+        let hops = pieces.into_iter().filter_map(|(a, b)| {
+            strongest(&self.time_s[a..b], &self.up_m_s2[a..b], highest_hz, ratio)
+        });
+        Ok(hops.max_by(|a, b| a.over_noise.total_cmp(&b.over_noise)))
+    }
+
+    /// First and last index of pieces that overlap by half; what is left over belongs to the last.
+    fn pieces(&self, first: usize, last: usize) -> Vec<(usize, usize)> {
+        let index = |t: f64| first + self.time_s[first..last].partition_point(|x| *x < t);
+        let (begin, end) = (self.time_s[first], self.time_s[last - 1]);
+        let steps = ((end - begin) / (0.5 * PIECE_S)).floor().max(2.0) as usize - 1;
+        (0..steps)
+            .map(|k| {
+                let from = begin + 0.5 * PIECE_S * k as f64;
+                let to = if k + 1 == steps {
+                    last
+                } else {
+                    index(from + PIECE_S)
+                };
+                (index(from), to)
+            })
+            .filter(|(a, b)| b - a >= 32)
+            .collect()
     }
 
     /// Flights and landings.
@@ -200,33 +234,67 @@ impl Motion {
     }
 }
 
-/// The strongest sine among trial frequencies: a least-squares periodogram, which needs no even times.
-fn strongest(times: &[f64], values: &[f64], highest_hz: f64) -> Option<Hop> {
+/// The strongest sine. Looked for in the spectrum of the samples brought to even times, placed by the
+/// least-squares power at their own times.
+fn strongest(times: &[f64], values: &[f64], highest_hz: f64, ratio: f64) -> Option<Hop> {
     let span = times[times.len() - 1] - times[0];
-    let step = 0.25 / span;
-    let trials = ((highest_hz - HOP_HZ.0) / step).max(0.0) as usize;
-    let frequency = |k: usize| HOP_HZ.0 + k as f64 * step;
-    let powers: Vec<f64> = (0..trials.min(20_000))
-        .map(|k| power(times, values, frequency(k)))
-        .collect();
+    let mean = values.iter().sum::<f64>() / values.len() as f64;
+    let values: Vec<f64> = values.iter().map(|v| v - mean).collect();
+    let (powers, first, step) = spectrum(times, &values, highest_hz)?;
     let (at, top) = powers
         .iter()
         .enumerate()
         .max_by(|a, b| a.1.total_cmp(b.1))
         .map(|(k, p)| (k, *p))?;
     let noise = median(&powers)? / std::f64::consts::LN_2;
-    if top < HOP_RATIO * noise || at == 0 || at + 1 == powers.len() {
+    if top.is_nan() || top < ratio * noise || at == 0 || at + 1 == powers.len() {
         return None;
     }
-    let (a, b, c) = (powers[at - 1], top, powers[at + 1]);
-    let offset = 0.5 * (a - c) / (a - 2.0 * b + c);
+    let near = (first + at) as f64 * step;
+    let [a, top, c] = [near - step, near, near + step].map(|f| power(times, &values, f));
+    let bend = a - 2.0 * top + c;
+    let offset = if bend < 0.0 {
+        (0.5 * (a - c) / bend).clamp(-1.0, 1.0)
+    } else {
+        0.0
+    };
     // Frequency of a sine in noise: sqrt(6) / (pi T) / sqrt(2 * power over noise).
     let sigma = 6f64.sqrt() / (std::f64::consts::PI * span) / (2.0 * top / noise).sqrt();
     Some(Hop {
-        frequency_hz: Measured::new(frequency(at) + offset * step, sigma.hypot(0.02 / span)),
+        frequency_hz: Measured::new(near + offset * step, sigma.hypot(0.02 / span)),
         amplitude_m_s2: 2.0 * (top / times.len() as f64).sqrt(),
         over_noise: top / noise,
+        from_s: times[0],
+        to_s: times[times.len() - 1],
     })
+}
+
+/// Powers, of noise alone its variance on average, the first one's number and the step between them, Hz.
+fn spectrum(times: &[f64], values: &[f64], highest_hz: f64) -> Option<(Vec<f64>, usize, f64)> {
+    let steps: Vec<f64> = times.windows(2).map(|w| w[1] - w[0]).collect();
+    let dt = median(&steps)?;
+    let n = ((times[times.len() - 1] - times[0]) / dt) as usize + 1;
+    // A gap is bridged by a straight line; one far longer than the log would be no log.
+    if n > 8 * times.len() {
+        return None;
+    }
+    let transform = RealFftPlanner::<f64>::new().plan_fft_forward((PADDED * n).next_power_of_two());
+    let (mut even, mut bins) = (transform.make_input_vec(), transform.make_output_vec());
+    let mut i = 0;
+    for (k, x) in even.iter_mut().take(n).enumerate() {
+        let t = times[0] + k as f64 * dt;
+        while i + 2 < times.len() && times[i + 1] < t {
+            i += 1;
+        }
+        let part = ((t - times[i]) / (times[i + 1] - times[i])).clamp(0.0, 1.0);
+        *x = values[i] + part * (values[i + 1] - values[i]);
+    }
+    transform.process(&mut even, &mut bins).ok()?;
+    let step = 1.0 / (dt * even.len() as f64);
+    let first = (HOP_HZ.0 / step).ceil() as usize;
+    let last = ((highest_hz / step) as usize).min(bins.len() - 1);
+    let kept = bins.get(first..=last)?.iter().map(Complex::norm_sqr);
+    Some((kept.map(|p| p / n as f64).collect(), first, step))
 }
 
 /// Power at a frequency: of noise alone, its variance on average.
@@ -248,7 +316,7 @@ pub fn roughness_m_s2(motion: &Motion) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::Noise;
+    use crate::testing::{Noise, Table};
 
     fn motion(seconds: f64, rate: f64, up: impl Fn(f64) -> f64) -> Motion {
         let n = (seconds * rate) as usize;
@@ -283,6 +351,70 @@ mod tests {
                 .iter_mut()
                 .for_each(|u| *u += 4.0 * noise.normal());
             assert_eq!(m.hop(0.0, 10.0).unwrap(), None, "{seed}");
+        }
+    }
+
+    #[test]
+    fn a_hop_of_half_a_minute_is_found_in_a_log_of_an_hour() {
+        let mut noise = Noise::new(9);
+        let mut m = motion(3600.0, 50.0, |t| {
+            let hops = if (1800.0..1830.0).contains(&t) {
+                4.0
+            } else {
+                0.0
+            };
+            9.8 + hops * (std::f64::consts::TAU * 6.4 * t).sin()
+        });
+        m.up_m_s2
+            .iter_mut()
+            .for_each(|u| *u += 2.0 * noise.normal());
+        let hop = m.hop(0.0, 3600.0).unwrap().unwrap();
+        assert!((hop.frequency_hz.value - 6.4).abs() < 0.01, "{hop:?}");
+        assert!(hop.from_s > 1785.0 && hop.to_s < 1845.0, "{hop:?}");
+    }
+
+    #[test]
+    fn hop_and_pitch_are_those_of_scipy() {
+        let table = Table::read(include_str!("../../../../checks/evidence_spectra.csv"));
+        let value = |what: &str| {
+            let row = (0..table.len()).find(|r| table.text(*r, "what") == what);
+            table.number(row.unwrap(), "value")
+        };
+        let tau = std::f64::consts::TAU;
+        let time_s: Vec<f64> = (0..1500)
+            .map(|i| 0.01 * f64::from(i) + 0.003 * (7.0 * f64::from(i)).sin())
+            .collect();
+        let up = |t: &f64| 2.2 * (tau * 3.3 * t).sin() + 0.4 * (tau * 7.9 * t + 1.0).sin();
+        let m = Motion {
+            up_m_s2: time_s.iter().map(up).collect(),
+            time_s,
+            ..Motion::default()
+        };
+        let hop = m.hop(0.0, 20.0).unwrap().unwrap();
+        // A parabola through three powers a quarter of a bin apart is not quite the peak: that is the floor of
+        // the stated error.
+        assert!(
+            (hop.frequency_hz.value - value("hop frequency")).abs() < hop.frequency_hz.sigma,
+            "{hop:?}"
+        );
+        assert!(
+            (hop.amplitude_m_s2 / value("hop amplitude") - 1.0).abs() < 0.02,
+            "{hop:?}"
+        );
+        let i = |t: f64| (t * 100.0).round();
+        let mut m = motion(8.0, 100.0, |_| 0.0);
+        let tilt = |t: f64| 0.2 * (0.01 * i(t)).sin();
+        m.pitch_rate_rad_s = m
+            .time_s
+            .iter()
+            .map(|t| 0.3 * (0.02 * i(*t)).cos())
+            .collect();
+        m.forward_m_s2 = m.time_s.iter().map(|t| 9.80665 * tilt(*t).sin()).collect();
+        m.up_m_s2 = m.time_s.iter().map(|t| 9.80665 * tilt(*t).cos()).collect();
+        let pitch = m.pitch_rad(2.0).unwrap();
+        for r in (0..table.len()).filter(|r| table.text(*r, "what") == "pitch") {
+            let k = table.number(r, "index") as usize;
+            assert!((pitch[k] - table.number(r, "value")).abs() < 1e-8, "{k}");
         }
     }
 

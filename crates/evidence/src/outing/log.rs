@@ -421,7 +421,7 @@ fn attitude(a: &mut Analysis, table: &Table, mapping: &Mapping, clock: &Clock) {
         Ok(Some(hop)) => {
             let source = a.source("motion log, spectrum");
             let condition = Condition::of(Motion::Unknown);
-            let (from, to) = span;
+            let (from, to) = (hop.from_s, hop.to_s);
             a.quantities.push(
                 Value::new(
                     QuantityKind::HopFrequency,

@@ -145,6 +145,17 @@ pub fn read_sound(sound: &mut Sound) -> Result<Capture, CaptureError> {
     Ok(feed.finish(0, None))
 }
 
+/// Whether the level is above a value for most of the time, whatever part of the rows that is.
+fn mostly_above(rows: &[(f64, f64)], value: f64) -> bool {
+    let (mut above, mut all) = (0.0, 0.0);
+    for w in rows.windows(2) {
+        let lasts = (w[1].0 - w[0].0).max(0.0);
+        all += lasts;
+        above += if w[0].1 > value { lasts } else { 0.0 };
+    }
+    above > 0.5 * all
+}
+
 /// Feeds a detector and keeps what is common to all captures.
 struct Feed {
     detector: Detector,
@@ -172,7 +183,8 @@ impl Feed {
         let binary = levels
             .iter()
             .all(|v| *v == levels[0] || *v == 0.0 || *v == 1.0);
-        let changes = binary && at(&steps, 0.95) > UNEQUAL * at(&steps, 0.05).max(1e-12);
+        let unequal = at(&steps, 0.95) > UNEQUAL * at(&steps, 0.05).max(1e-12);
+        let changes = binary && unequal;
         // Pulses fill 4 to 15 % of the time, so both ends hold a settled level.
         let (mut low, mut high) = (at(&levels, 0.02), at(&levels, 0.985));
         if changes || high <= low {
@@ -181,24 +193,21 @@ impl Feed {
         if high <= low {
             return Err(CaptureError::Flat { level: low });
         }
-        let inverted = !changes && at(&levels, 0.5) > 0.5 * (low + high);
+        let inverted = !changes && mostly_above(first, 0.5 * (low + high));
         if inverted {
             (low, high) = (at(&levels, 0.98), at(&levels, 0.015));
         }
-        let between = if changes {
-            Between::Holds
-        } else {
-            Between::Varies
+        let interval_s = at(&steps, if unequal { 0.05 } else { 0.5 }).max(0.0);
+        let between = match (changes, unequal) {
+            (true, _) => Between::Holds,
+            (false, true) => Between::Thinned(interval_s),
+            (false, false) => Between::Varies,
         };
         Ok(Self {
             detector: Detector::new(low, high, between),
             first_s: first[0].0,
             last_s: f64::NEG_INFINITY,
-            interval_s: if changes {
-                0.0
-            } else {
-                at(&steps, 0.5).max(0.0)
-            },
+            interval_s: if changes { 0.0 } else { interval_s },
             levels: (low, high),
             inverted,
             backwards: 0,
@@ -409,6 +418,33 @@ mod tests {
         assert_eq!(c.pulses.len(), 50);
         assert!(c.pulses.iter().all(|p| (p.width_s - 1.3e-3).abs() < 1.1e-5));
         assert!((c.interval_s - 1e-5).abs() < 1e-9);
+    }
+
+    #[test]
+    fn samples_with_those_alike_left_out_keep_their_widths() {
+        // Edges of 30 us in steps of 10 us; on the levels only the first and the last sample are kept.
+        let course = |t: f64| {
+            let since = t % 0.02 - 0.005;
+            let up = (since / 30e-6).clamp(0.0, 1.0);
+            let down = ((since - 1.5e-3) / 30e-6).clamp(0.0, 1.0);
+            0.05 + 3.2 * (up - down)
+        };
+        let all: Vec<(f64, f64)> = (0..100_000)
+            .map(|i| (f64::from(i) * 1e-5, course(f64::from(i) * 1e-5)))
+            .collect();
+        let mut text = String::from("Time (s),V\n");
+        for w in all.windows(3) {
+            if w[0].1 != w[1].1 || w[1].1 != w[2].1 {
+                writeln!(text, "{:.6},{:.4}", w[1].0, w[1].1).unwrap();
+            }
+        }
+        let c = read_table(text.as_bytes(), &CaptureHints::default()).unwrap();
+        assert_eq!(c.pulses.len(), 50);
+        assert!((c.interval_s - 1e-5).abs() < 1e-9, "{}", c.interval_s);
+        for p in &c.pulses {
+            assert!((p.width_s - 1.5e-3).abs() < 2e-6, "{p:?}");
+            assert!(p.rise_constant_s < 20e-6, "{p:?}");
+        }
     }
 
     #[test]

@@ -24,12 +24,14 @@ pub struct Pulse {
 }
 
 /// How times between samples are to be read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Between {
     /// A level holds until the next is given: a list of changes.
     Holds,
     /// Levels are samples of a course; crossings lie in between, in proportion.
     Varies,
+    /// Samples of which those alike were left out: a level holds until one interval (s) before the next.
+    Thinned(f64),
 }
 
 /// Finds pulses in levels as they come.
@@ -86,6 +88,10 @@ impl Detector {
                 let t = match self.between {
                     Between::Holds => time_s,
                     Between::Varies => t0 + (time_s - t0) * (threshold - before) / (here - before),
+                    Between::Thinned(interval_s) => {
+                        let from = t0.max(time_s - interval_s);
+                        from + (time_s - from) * (threshold - before) / (here - before)
+                    }
                 };
                 self.cross(i, up, t);
             }

@@ -7,7 +7,10 @@ use super::shaft::{Drive, Rotation, rotations};
 use super::spectrum::{Shape, Spectrograph};
 use super::tone::{Search, Tone, tones};
 use crate::measured::Measured;
+use rayon::prelude::*;
 
+/// Samples given to the spectra at once: enough that the windows' threads are worth starting.
+const CHUNK: usize = 1 << 16;
 /// Windows tried, s: long ones hear faint steady tones, short ones follow quick ones.
 const WINDOWS_S: [f64; 4] = [0.34, 0.17, 0.085, 0.043];
 /// Longest part listened to in one go, s; memory grows by 12 MB a minute.
@@ -98,17 +101,16 @@ pub fn listen(sound: &mut Sound, how: &Listen) -> Result<Heard, SoundError> {
         Err(e) if sound.position_s() - from_s >= LEAST_HEARD_S => (false, Some(e.to_string())),
         Err(e) => return Err(e),
     };
-    let heard = graphs.map(|g| {
+    let heard = graphs.into_par_iter().map(|g| {
         let spectra = g.finish();
         let window_s = spectra.shape.window as f64 / rate;
         (window_s, tones(spectra, &how.search))
     });
-    let [first, rest @ ..] = heard;
-    let (window_s, tones) =
-        rest.into_iter().fold(
-            first,
-            |a, b| if weight(&b.1) > weight(&a.1) { b } else { a },
-        );
+    let heard: Vec<(f64, Vec<Tone>)> = heard.collect();
+    let better = |a: (f64, Vec<Tone>), b: (f64, Vec<Tone>)| {
+        if weight(&b.1) > weight(&a.1) { b } else { a }
+    };
+    let (window_s, tones) = heard.into_iter().reduce(better).unwrap_or_default();
     let rotations = rotations(&tones, &how.drive);
     Ok(Heard {
         info: sound.info().clone(),
@@ -135,22 +137,41 @@ fn hear_all(
     to_s: f64,
     graphs: &mut [Spectrograph],
 ) -> Result<bool, SoundError> {
+    let mut chunk = Vec::with_capacity(2 * CHUNK);
+    let more = loop {
+        match hear_block(sound, from_s, to_s, &mut chunk) {
+            Ok(None) => {}
+            Ok(Some(more)) => break Ok(more),
+            Err(e) => break Err(e),
+        }
+        if chunk.len() >= CHUNK {
+            graphs.par_iter_mut().for_each(|g| g.hear(&chunk));
+            chunk.clear();
+        }
+    };
+    graphs.par_iter_mut().for_each(|g| g.hear(&chunk));
+    more
+}
+
+/// Adds the next block's part; at the end, whether more followed.
+fn hear_block(
+    sound: &mut Sound,
+    from_s: f64,
+    to_s: f64,
+    chunk: &mut Vec<f32>,
+) -> Result<Option<bool>, SoundError> {
     let rate = f64::from(sound.info().rate_hz);
-    loop {
-        let at = sound.position_s();
-        let block = sound.next_block()?;
-        if block.is_empty() {
-            return Ok(false);
-        }
-        let index = |t: f64| ((t - at) * rate).round().clamp(0.0, block.len() as f64) as usize;
-        let (skip, end) = (index(from_s), index(to_s));
-        if skip < end {
-            graphs.iter_mut().for_each(|g| g.hear(&block[skip..end]));
-        }
-        if end < block.len() {
-            return Ok(true);
-        }
+    let at = sound.position_s();
+    let block = sound.next_block()?;
+    if block.is_empty() {
+        return Ok(Some(false));
     }
+    let index = |t: f64| ((t - at) * rate).round().clamp(0.0, block.len() as f64) as usize;
+    let (skip, end) = (index(from_s), index(to_s));
+    if skip < end {
+        chunk.extend_from_slice(&block[skip..end]);
+    }
+    Ok((end < block.len()).then_some(true))
 }
 
 /// Every pass heard in every rotation.

@@ -17,6 +17,12 @@ const LARGEST_PART: u32 = 4;
 const FEWEST_TOGETHER: usize = 4;
 /// A ratio may differ from whole numbers by this much, besides its own error.
 const RATIO_SLACK: f64 = 0.001;
+/// And its own error is taken for no more than this part: two motors may differ by little more.
+const RATIO_DOUBT: f64 = 0.004;
+/// A second shaft must be heard for longer, s. Judgement: birds and gusts are heard more briefly.
+const BRIEF_S: f64 = 0.7;
+/// Part of the time in which a tone must keep its ratio with a shaft to be one of its own.
+const MOSTLY: f64 = 0.5;
 /// Ratios that scatter more than this many times their error belong to different shafts,
 const MOST_SCATTER: f64 = 4.0;
 /// unless they scatter by less than this part. Judgement, no source.
@@ -122,7 +128,49 @@ pub fn rotations(tones: &[Tone], drive: &Drive) -> Vec<Rotation> {
         free.retain(|i| family.iter().all(|m| m.tone != *i));
         found.push(rotation(tones, family, drive));
     }
-    found
+    sorted_out(found)
+}
+
+/// Without what is no shaft of its own: what lasts too briefly to be one, and tones that keep a whole ratio with
+/// a shaft already found most of the time, but were led astray where they crossed others.
+fn sorted_out(found: Vec<Rotation>) -> Vec<Rotation> {
+    let mut kept: Vec<Rotation> = Vec::new();
+    for r in found {
+        let span_s = match (r.base.first(), r.base.last()) {
+            (Some(a), Some(b)) => b.time_s - a.time_s,
+            _ => 0.0,
+        };
+        let first = kept.is_empty();
+        if first || span_s >= BRIEF_S && !kept.iter().any(|k| follows(&r, k)) {
+            kept.push(r);
+        }
+    }
+    kept
+}
+
+/// Whether a rotation keeps a whole ratio with another most of the time.
+fn follows(one: &Rotation, other: &Rotation) -> bool {
+    let ratios: Vec<f64> = one
+        .base
+        .iter()
+        .filter_map(|h| {
+            let at = |x: &Heard| x.time_s.total_cmp(&h.time_s);
+            let i = other.base.binary_search_by(at).ok()?;
+            Some(h.frequency_hz.value / other.base[i].frequency_hz.value)
+        })
+        .collect();
+    (1..=2).any(|part| {
+        let whole = |r: &&f64| {
+            let times = **r * f64::from(part);
+            let near = times.round();
+            near >= 1.0
+                && near <= f64::from(LARGEST_ORDER)
+                && (times - near).abs() < RATIO_DOUBT * times
+        };
+        // Chance agreement of a random ratio is a few in a hundred.
+        let agreeing = ratios.iter().filter(whole).count() as f64;
+        agreeing > MOSTLY * ratios.len() as f64
+    })
 }
 
 /// Tones in whole-number ratio with the leading one, with their orders.
@@ -170,7 +218,9 @@ fn whole_ratio(tone: &Tone, lead: &Tone, drive: &Drive) -> Option<(u32, u32)> {
             .is_some_and(|p| b == 1 && (a as u32).is_multiple_of(p.max(1)));
         let allowed = a >= 1.0 && (a <= f64::from(LARGEST_ORDER) || electrical && a < 200.0);
         let off = (ratio.value - a / f64::from(b)).abs();
-        let close = off <= 3.0 * ratio.sigma + RATIO_SLACK * ratio.value;
+        // A ratio that scatters widely would be whole whatever it is.
+        let error = (3.0 * ratio.sigma).min(RATIO_DOUBT * ratio.value);
+        let close = off <= error + RATIO_SLACK * ratio.value;
         (allowed && close).then_some((a as u32, b))
     })
 }
@@ -199,8 +249,7 @@ fn steady_ratio(tone: &Tone, lead: &Tone) -> Option<Measured> {
 }
 
 fn rotation(tones: &[Tone], mut members: Vec<Member>, drive: &Drive) -> Rotation {
-    let loudness = |m: &Member| tones[m.tone].loudness();
-    members.sort_by(|a, b| loudness(b).total_cmp(&loudness(a)));
+    sort_by_loudness(tones, &mut members);
     let base = base_course(tones, &members);
     let typical = median(
         &base
@@ -216,6 +265,24 @@ fn rotation(tones: &[Tone], mut members: Vec<Member>, drive: &Drive) -> Rotation
         readings,
         settled,
     }
+}
+
+/// Loudest first. A tone that is heard only while the boat is near is loud whenever it is heard, so tones
+/// are compared over the frames in which both are: each with the one that is heard longest.
+fn sort_by_loudness(tones: &[Tone], members: &mut [Member]) {
+    let longest = members.iter().max_by_key(|m| tones[m.tone].points.len());
+    let Some(longest) = longest.map(|m| &tones[m.tone]) else {
+        return;
+    };
+    let loudness = |m: &Member| {
+        let shared = tones[m.tone].points.iter();
+        let ratios: Vec<f64> = shared
+            .filter_map(|p| Some(p.power / longest.at_frame(p.frame)?.power))
+            .collect();
+        // Members were put together by the frames they share; without one there is no telling.
+        median(&ratios).unwrap_or(0.0)
+    };
+    members.sort_by(|a, b| loudness(b).total_cmp(&loudness(a)));
 }
 
 /// Weighted mean of the members' frequencies over their orders, frame by frame.

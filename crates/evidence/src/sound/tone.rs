@@ -16,12 +16,16 @@ use crate::measured::Measured;
 const REACH: usize = 8;
 /// A power counts for at most this, so that one loud frame does not make a tone.
 const CAP: f32 = 40.0;
+/// Frames whose scores are made again at once.
+const BLOCK: usize = 64;
 /// What noise gains a frame on the best course, and a tone must beat.
 const NOISE_GAIN: f32 = 4.0;
 /// Fewest frames of a tone.
 const FEWEST: usize = 4;
 /// A frame with less power over noise than this is skipped within a tone.
 const LEAST_RATIO: f32 = 4.0;
+/// Tones whose ratio's logarithm is below this may be exchanged with each other.
+const NEAR_RATIO: f64 = 0.12;
 /// Error that remains however strong the tone, bins: window, leakage and changes within a window.
 const ERROR_FLOOR_BINS: f64 = 0.02;
 
@@ -113,8 +117,62 @@ pub fn tones(mut spectra: Spectra, search: &Search) -> Vec<Tone> {
         }
     }
     found.truncate(search.most);
+    uncross(&mut found);
     found.sort_by(|a, b| a.ln_chance.total_cmp(&b.ln_chance));
     found
+}
+
+/// Swaps back the ends of tones that were exchanged. Where a boat with two motors goes by, both tones fall
+/// quickly at once, and a course changes from one to the other. But both fall by the same factor, so their ratio
+/// stays what it is: two tones near each other whose ratio turns within a few frames into its inverse have been
+/// exchanged there.
+fn uncross(tones: &mut [Tone]) {
+    for i in 0..tones.len() {
+        for j in i + 1..tones.len() {
+            if let Some(frame) = exchanged_at(&tones[i], &tones[j]) {
+                let (a, b) = tones.split_at_mut(j);
+                exchange_after(&mut a[i], &mut b[0], frame);
+            }
+        }
+    }
+}
+
+/// The frame after which two tones were exchanged, if they were.
+fn exchanged_at(a: &Tone, b: &Tone) -> Option<usize> {
+    let shared: Vec<(usize, f64)> = a
+        .points
+        .iter()
+        .filter_map(|p| {
+            let other = b.at_frame(p.frame)?;
+            let ratio = p.frequency_hz.value / other.frequency_hz.value;
+            Some((p.frame, ratio.ln()))
+        })
+        .collect();
+    let usual = |part: &[(usize, f64)]| {
+        let logs: Vec<f64> = part.iter().map(|x| x.1).collect();
+        crate::measured::median(&logs).filter(|_| logs.len() >= FEWEST)
+    };
+    let turns = |at: &usize| shared[*at - 1].1 * shared[*at].1 < 0.0;
+    (1..shared.len()).filter(turns).find_map(|at| {
+        let (before, after) = (usual(&shared[..at])?, usual(&shared[at..])?);
+        let mirrored = (before + after).abs() < 0.2 * before.abs() && before.abs() < NEAR_RATIO;
+        // As far apart within some frames of the turn as they usually are: not two motors that drift past
+        // each other.
+        let far = |x: &(usize, f64)| x.1.abs() > 0.6 * before.abs();
+        let near = &shared[at.saturating_sub(3)..(at + 3).min(shared.len())];
+        let quick = near[..3.min(at)].iter().any(far) && near[3.min(at)..].iter().any(far);
+        (mirrored && quick).then_some(shared[at].0)
+    })
+}
+
+fn exchange_after(a: &mut Tone, b: &mut Tone, frame: usize) {
+    let tail = |t: &mut Tone| {
+        let at = t.points.partition_point(|p| p.frame < frame);
+        t.points.split_off(at)
+    };
+    let (of_a, of_b) = (tail(a), tail(b));
+    a.points.extend(of_b);
+    b.points.extend(of_a);
 }
 
 /// Log probability of a jump of so many bins: two-sided geometric, half as likely each bin further.
@@ -123,41 +181,108 @@ fn jump(bins: usize) -> f32 {
     -(3f32.ln()) - bins as f32 * std::f32::consts::LN_2
 }
 
-/// The course with the greatest sum of (capped) powers and log jump probabilities.
+/// The course with the greatest sum of (capped) powers and log jump probabilities. Scores are kept at the
+/// beginning of each block of frames only, and made again block by block on the way back: memory then grows with
+/// the spectra alone.
 fn best_course(spectra: &Spectra) -> Vec<usize> {
     let (frames, bins) = (spectra.len(), spectra.shape.bins);
     if frames == 0 {
         return Vec::new();
     }
-    let jumps: Vec<f32> = (0..=REACH).map(jump).collect();
-    let mut came_by = vec![0i8; frames * bins];
-    let mut score: Vec<f32> = spectra.frame(0).iter().map(|p| p.min(CAP)).collect();
-    let mut next = vec![0f32; bins];
-    for t in 1..frames {
-        let frame = spectra.frame(t);
-        let back = &mut came_by[t * bins..(t + 1) * bins];
-        for b in 0..bins {
-            let (from, best) = best_before(&score, &jumps, b);
-            next[b] = best + frame[b].min(CAP);
-            back[b] = (from as isize - b as isize) as i8;
+    let mut step = Step::new(spectra);
+    let mut begins: Vec<f32> = Vec::with_capacity(frames.div_ceil(BLOCK) * bins);
+    let mut score = vec![0.0; bins];
+    for t in 0..frames {
+        step.to(t, &mut score);
+        if t % BLOCK == 0 {
+            begins.extend_from_slice(&score);
         }
-        // Kept near zero so that single precision suffices for hours.
-        let top = next.iter().copied().fold(f32::MIN, f32::max);
-        next.iter_mut().for_each(|s| *s -= top);
-        std::mem::swap(&mut score, &mut next);
     }
     let mut at = (0..bins)
         .max_by(|a, b| score[*a].total_cmp(&score[*b]))
         .unwrap_or(0);
-    let mut course = vec![0; frames];
-    for t in (0..frames).rev() {
-        course[t] = at;
-        at = at.saturating_add_signed(came_by[t * bins + at].into());
+    let mut course = vec![at; frames];
+    let mut rows = vec![0.0; BLOCK * bins];
+    for (block, begin) in begins.chunks(bins).enumerate().rev() {
+        let from = block * BLOCK;
+        let to = (from + BLOCK).min(frames - 1);
+        rows[..bins].copy_from_slice(begin);
+        for t in from + 1..to {
+            let (before, row) =
+                rows[(t - from - 1) * bins..(t - from + 1) * bins].split_at_mut(bins);
+            row.copy_from_slice(before);
+            step.to(t, row);
+        }
+        for t in (from..to).rev() {
+            at = came_from(
+                &rows[(t - from) * bins..(t - from + 1) * bins],
+                &step.jumps,
+                at,
+            );
+            course[t] = at;
+        }
     }
     course
 }
 
-fn best_before(score: &[f32], jumps: &[f32], b: usize) -> (usize, f32) {
+/// Goes from the scores of one frame to those of the next.
+struct Step<'a> {
+    spectra: &'a Spectra,
+    jumps: [f32; REACH + 1],
+    /// Work space: the row before with room at both ends, and the best way to each bin.
+    before: Vec<f32>,
+    best: Vec<f32>,
+}
+
+impl<'a> Step<'a> {
+    fn new(spectra: &'a Spectra) -> Self {
+        let bins = spectra.shape.bins;
+        Self {
+            spectra,
+            jumps: std::array::from_fn(jump),
+            before: padded(bins),
+            best: vec![0.0; bins],
+        }
+    }
+
+    /// `score` holds the row before frame `t`, and then that of `t`.
+    fn to(&mut self, t: usize, score: &mut [f32]) {
+        let bins = score.len();
+        if t > 0 {
+            self.before[REACH..REACH + bins].copy_from_slice(score);
+            best_before(&mut self.best, &self.before, &self.jumps);
+        }
+        let frame = self.spectra.frame(t).iter().zip(&self.best);
+        for (s, (power, best)) in score.iter_mut().zip(frame) {
+            *s = power.min(CAP) + best;
+        }
+        // Kept near zero so that single precision suffices for hours.
+        let top = score.iter().copied().fold(f32::MIN, f32::max);
+        score.iter_mut().for_each(|s| *s -= top);
+    }
+}
+
+/// A row of scores with room for jumps beyond both ends, from where none comes.
+fn padded(bins: usize) -> Vec<f32> {
+    vec![f32::MIN / 2.0; bins + 2 * REACH]
+}
+
+/// Sets `best` to the best score each bin can be reached with. Whole rows without branches, so that
+/// several bins are done at once; where the best came from is looked up on the way back.
+fn best_before(best: &mut [f32], before: &[f32], jumps: &[f32; REACH + 1]) {
+    let greater = |a: f32, b: f32| if a > b { a } else { b };
+    let stay = best.iter_mut().zip(&before[REACH..]);
+    stay.for_each(|(b, s)| *b = s + jumps[0]);
+    for (d, cost) in jumps.iter().enumerate().skip(1) {
+        let sides = before[REACH - d..].iter().zip(&before[REACH + d..]);
+        for (b, (x, y)) in best.iter_mut().zip(sides) {
+            *b = greater(greater(*x, *y) + cost, *b);
+        }
+    }
+}
+
+/// The bin of the row before from which a bin is best reached.
+fn came_from(score: &[f32], jumps: &[f32; REACH + 1], b: usize) -> usize {
     let low = b.saturating_sub(REACH);
     let high = (b + REACH).min(score.len() - 1);
     let mut best = (b, score[b] + jumps[0]);
@@ -167,7 +292,7 @@ fn best_before(score: &[f32], jumps: &[f32], b: usize) -> (usize, f32) {
             best = (from, s);
         }
     }
-    best
+    best.0
 }
 
 /// Parts of a course that noise cannot explain: first and last frame, log chance.
@@ -389,6 +514,35 @@ mod tests {
         assert!(within(2.0) > 0.92, "{}", within(2.0));
         let mean = off.iter().sum::<f64>() / count as f64;
         assert!(mean.abs() < 0.12, "{mean}");
+    }
+
+    #[test]
+    fn exchanged_ends_are_put_back_and_tones_that_drift_past_each_other_are_left() {
+        let tone = |f: &dyn Fn(usize) -> f64| Tone {
+            points: (0..30)
+                .map(|frame| TonePoint {
+                    frame,
+                    time_s: frame as f64 * 0.1,
+                    frequency_hz: Measured::new(f(frame), 0.1),
+                    over_noise: 20.0,
+                    power: 1.0,
+                })
+                .collect(),
+            ln_chance: -100.0,
+        };
+        let (low, high) = (|_: usize| 700.0, |_: usize| 726.0);
+        let mut crossed = [
+            tone(&|i| if i < 14 { low(i) } else { high(i) * 0.9 }),
+            tone(&|i| if i < 14 { high(i) } else { low(i) * 0.9 }),
+        ];
+        uncross(&mut crossed);
+        let of = |t: &Tone, i: usize| t.points[i].frequency_hz.value;
+        assert_eq!((of(&crossed[0], 0), of(&crossed[0], 29)), (700.0, 630.0));
+        assert_eq!((of(&crossed[1], 0), of(&crossed[1], 29)), (726.0, 653.4));
+        let mut passing = [tone(&|i| 700.0 + 2.0 * i as f64), tone(&|_| 729.0)];
+        let before = passing.clone();
+        uncross(&mut passing);
+        assert_eq!(passing.as_slice(), before.as_slice());
     }
 
     #[test]

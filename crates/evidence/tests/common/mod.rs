@@ -37,26 +37,39 @@ pub struct Boat {
 pub const SOUND_SPEED: f64 = 343.0;
 
 impl Boat {
-    /// Sound pressure at the microphone at `t`: shaft orders 1 to 6, blade rate (two blades) loudest,
-    /// falling off with distance. The time the sound left is found by bisection of its definition.
-    pub fn heard(&self, t: f64) -> f64 {
-        let distance = |te: f64| (self.speed_m_s * (te - self.pass_s)).hypot(self.closest_m);
-        let (mut early, mut late) = (t - 2.0, t);
-        for _ in 0..50 {
-            let te = 0.5 * (early + late);
-            if te + distance(te) / SOUND_SPEED < t {
-                early = te;
-            } else {
-                late = te;
-            }
+    /// Distance from the microphone at a time, m.
+    fn distance_m(&self, t: f64) -> f64 {
+        (self.speed_m_s * (t - self.pass_s)).hypot(self.closest_m)
+    }
+
+    /// When what is heard at `t` left the boat: `te + r(te) / c = t`, solved by Newton's method.
+    fn left_s(&self, t: f64) -> f64 {
+        let mut te = t - self.closest_m / SOUND_SPEED;
+        for _ in 0..8 {
+            let r = self.distance_m(te);
+            let closing = self.speed_m_s.powi(2) * (te - self.pass_s) / r;
+            te -= (te + r / SOUND_SPEED - t) / (1.0 + closing / SOUND_SPEED);
         }
-        let turn = self.shaft_hz * early;
+        te
+    }
+
+    /// Sound pressure at the microphone at `t`: shaft orders 1 to 6, blade rate (two blades) loudest,
+    /// falling off with distance.
+    pub fn heard(&self, t: f64) -> f64 {
+        self.heard_drifting(t, 0.0)
+    }
+
+    /// The same while the turns drift by this part a second, right at the pass.
+    pub fn heard_drifting(&self, t: f64, drift_per_s: f64) -> f64 {
+        let left = self.left_s(t);
+        let since = left - self.pass_s;
+        let turn = self.shaft_hz * (since + 0.5 * drift_per_s * since * since);
         let orders = [(1.0, 0.25), (2.0, 1.0), (3.0, 0.15), (4.0, 0.5), (6.0, 0.3)];
         let wave: f64 = orders
             .iter()
             .map(|(k, a)| a * (TAU * (k * turn + 0.1 * k * k)).sin())
             .sum();
-        wave * self.closest_m / distance(early).max(0.3)
+        wave * self.closest_m / self.distance_m(left).max(0.3)
     }
 }
 
