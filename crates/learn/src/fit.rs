@@ -24,6 +24,10 @@ pub const FREEDOM: f64 = 4.0;
 /// Derivatives are central differences over this share of a prior sigma.
 const NUDGE: f64 = 0.1;
 const ROUNDS: usize = 40;
+/// Slopes are taken anew once a parameter has moved by this share of its prior sigma: they cost two answers of
+/// the model a parameter, a step only one. A model nearly straight within the spread does not tell the
+/// difference.
+const STALE: f64 = 0.03;
 /// Done when a step is shorter than this share of the prior sigmas.
 const SETTLED: f64 = 1e-4;
 
@@ -36,6 +40,8 @@ pub struct Posterior {
     pub covariance: DMatrix<f64>,
     /// The model at the best estimates.
     pub model: Vec<f64>,
+    /// The model before any measurement, with the spread the priors give it.
+    pub before: Vec<Measured>,
     /// Weight each measurement kept, 0 to 1.
     pub weights: Vec<f64>,
     /// Standard uncertainty of the model's values at the best estimates.
@@ -92,9 +98,15 @@ pub fn fit(
     let mut at = problem
         .at(DVector::zeros(priors.len()))
         .ok_or(FitError::NoModel)?;
+    let mut slopes = problem.slopes(&at.x);
+    let mut taken_at = at.x.clone();
+    let before = problem.before(&at, &slopes);
     let mut damping = 1e-3;
     for _ in 0..ROUNDS {
-        let slopes = problem.slopes(&at.x);
+        if (&at.x - &taken_at).amax() > STALE {
+            slopes = problem.slopes(&at.x);
+            taken_at = at.x.clone();
+        }
         let (normal, downhill) = problem.normal(&at, &slopes);
         let Some((next, step)) = problem.better(&at, &normal, &downhill, &mut damping) else {
             break;
@@ -105,31 +117,10 @@ pub fn fit(
             break;
         }
     }
-    Ok(problem.posterior(&at))
-}
-
-/// The model before any measurement, with the spread the priors give it. `measured` sets the scale.
-///
-/// # Errors
-/// [`FitError`].
-pub fn predict(
-    priors: &[Measured],
-    measured: &[Measured],
-    model: impl Fn(&[f64]) -> Option<Vec<f64>> + Sync,
-) -> Result<Vec<Measured>, FitError> {
-    let problem = Problem {
-        priors,
-        measured,
-        model: &model,
-    };
-    let at = problem
-        .at(DVector::zeros(priors.len()))
-        .ok_or(FitError::NoModel)?;
-    let slopes = problem.slopes(&at.x);
-    let each = at.model.iter().zip(measured).enumerate();
-    Ok(each
-        .map(|(i, (value, m))| Measured::new(*value, slopes.row(i).norm() * m.sigma))
-        .collect())
+    if (&at.x - &taken_at).amax() > STALE {
+        slopes = problem.slopes(&at.x);
+    }
+    Ok(problem.posterior(&at, &slopes, before))
 }
 
 /// In units of prior sigmas from the prior means.
@@ -216,10 +207,15 @@ impl<F: Fn(&[f64]) -> Option<Vec<f64>> + Sync> Problem<'_, F> {
         None
     }
 
-    fn posterior(&self, at: &At) -> Posterior {
+    fn before(&self, at: &At, slopes: &DMatrix<f64>) -> Vec<Measured> {
+        let each = at.model.iter().zip(self.measured).enumerate();
+        each.map(|(i, (value, m))| Measured::new(*value, slopes.row(i).norm() * m.sigma))
+            .collect()
+    }
+
+    fn posterior(&self, at: &At, slopes: &DMatrix<f64>, before: Vec<Measured>) -> Posterior {
         let weights = at.residuals.map(|r| weight(r).min(1.0));
-        let slopes = self.slopes(&at.x);
-        let weighted = DMatrix::from_diagonal(&weights) * &slopes;
+        let weighted = DMatrix::from_diagonal(&weights) * slopes;
         let n = at.x.len();
         let normal = slopes.tr_mul(&weighted) + DMatrix::identity(n, n);
         // The priors keep it well away from singular.
@@ -227,8 +223,9 @@ impl<F: Fn(&[f64]) -> Option<Vec<f64>> + Sync> Problem<'_, F> {
             .cholesky()
             .map_or_else(|| DMatrix::identity(n, n), |c| c.inverse());
         let sigma = |i: usize| self.priors[i].sigma;
-        let spread = &slopes * &unit * slopes.transpose();
+        let spread = slopes * &unit * slopes.transpose();
         Posterior {
+            before,
             mean: self.parameters(&at.x),
             covariance: DMatrix::from_fn(n, n, |i, j| unit[(i, j)] * sigma(i) * sigma(j)),
             model: at.model.clone(),

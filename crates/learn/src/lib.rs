@@ -4,6 +4,8 @@
 //! Nothing here opens a file, prints or reads a clock, and nothing is corrected unless it is asked for.
 
 pub mod agree;
+pub mod beside;
+pub mod day;
 pub mod fit;
 pub mod keep;
 pub mod model;

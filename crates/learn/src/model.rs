@@ -22,6 +22,8 @@ pub enum Uncertain {
     Mass,
     /// Balance ahead of the transom, m from the stated one; measure it rather than learn it.
     Balance,
+    /// Wind from ahead on the day, m/s.
+    Headwind,
 }
 
 impl Uncertain {
@@ -31,6 +33,7 @@ impl Uncertain {
             Self::Lever(lever) => lever.name(),
             Self::Mass => "all-up mass",
             Self::Balance => "balance point",
+            Self::Headwind => "headwind of the day",
         }
     }
 
@@ -85,6 +88,15 @@ impl<'a> Model<'a> {
         }
     }
 
+    /// The same on a day with wind from an unknown side.
+    #[must_use]
+    pub fn in_wind(mut self, headwind_m_s: f64) -> Self {
+        self.uncertain.push(Uncertain::Headwind);
+        let declared = self.boat.air.headwind_m_s.value;
+        self.priors.push(Measured::new(declared, headwind_m_s));
+        self
+    }
+
     /// Values of everything observed; `None` where one of them has no answer.
     pub fn ask(&self, at: &[f64], observed: &[Observed]) -> Option<Vec<f64>> {
         let (mut boat, mut factors, mut mass) =
@@ -97,29 +109,51 @@ impl<'a> Model<'a> {
                     mass.inertia_kg_m2 *= *value;
                 }
                 Uncertain::Balance => mass.cg_m.x += value,
+                Uncertain::Headwind => boat.air.headwind_m_s.value = *value,
             }
         }
         let craft = Craft::new(&boat, self.form, &mass, &factors).ok()?;
-        let mut states: Vec<(Place, RunningState)> = Vec::new();
+        let calm = self.out_of_the_wind(&boat, &mass, &factors, observed)?;
+        let mut states: Vec<((Place, bool), RunningState)> = Vec::new();
         let mut values = Vec::with_capacity(observed.len());
         for one in observed {
-            let known = states.iter().position(|(place, _)| *place == one.place);
+            let calmed = one.both_ways && calm.is_some();
+            let key = (one.place, calmed);
+            let craft = calm.as_ref().filter(|_| calmed).unwrap_or(&craft);
+            let known = states.iter().position(|(k, _)| *k == key);
             let index = match known {
                 Some(index) => index,
                 None => {
-                    states.push((one.place, self.state(&craft, one.place)?));
+                    states.push((key, self.state(craft, one.place)?));
                     states.len() - 1
                 }
             };
             let state = &states[index].1;
             values.push(match one.kind {
                 QuantityKind::MotorTemperature | QuantityKind::ControllerTemperature => {
-                    self.temperature(&boat, &craft, one)?
+                    self.temperature(&boat, craft, one)?
                 }
                 kind => value(state, kind, one.drive)?,
             });
         }
         Some(values)
+    }
+
+    /// The boat in its declared wind, for means of both ways, where the day's wind is uncertain at all.
+    fn out_of_the_wind(
+        &self,
+        boat: &Boat,
+        mass: &MassProperties,
+        factors: &Factors,
+        observed: &[Observed],
+    ) -> Option<Option<Craft>> {
+        let windy = self.uncertain.contains(&Uncertain::Headwind);
+        if !windy || !observed.iter().any(|o| o.both_ways) {
+            return Some(None);
+        }
+        let mut calm = boat.clone();
+        calm.air.headwind_m_s = self.boat.air.headwind_m_s;
+        Craft::new(&calm, self.form, mass, factors).ok().map(Some)
     }
 
     fn state(&self, craft: &Craft, place: Place) -> Option<RunningState> {

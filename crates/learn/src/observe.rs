@@ -42,6 +42,8 @@ pub struct Observed {
     pub assumed: Option<String>,
     /// How long the run had lasted, s; for temperatures.
     pub after_s: Option<f64>,
+    /// A mean of both ways, which the wind does not move.
+    pub both_ways: bool,
 }
 
 /// A value that cannot.
@@ -182,7 +184,7 @@ fn pass(value: &Value, why: &'static str) -> Passed {
     }
 }
 
-fn from(value: &Value) -> String {
+pub(crate) fn from(value: &Value) -> String {
     let which = value
         .from
         .which
@@ -378,6 +380,7 @@ fn observed(value: Value, outing: &Outing) -> Observed {
             .map_or(0, |w| (w as usize).saturating_sub(1)),
         assumed,
         after_s: value.window.map(|w| w.to_s),
+        both_ways: value.statistic == Statistic::TwoWay,
     }
 }
 

@@ -1,7 +1,8 @@
 //! Measured beside predicted, and what the difference teaches.
 
 use crate::agree::{Agreement, Told};
-use crate::fit::{FitError, Posterior, fit, predict};
+use crate::beside::Beside;
+use crate::fit::{FitError, Posterior, fit};
 use crate::model::{Model, Uncertain};
 use crate::observe::{Observed, Passed, Place};
 use advice::hull_type::HullType;
@@ -79,6 +80,8 @@ pub struct Reconciled {
     pub rows: Vec<Row>,
     /// What could not be held against the model.
     pub passed: Vec<Passed>,
+    /// Hops, turns and landings beside the boat in motion; nothing is fitted to them.
+    pub beside: Vec<Beside>,
     /// Speed by every instrument.
     pub speed: Agreement,
     /// Turns of the propeller by every instrument.
@@ -119,6 +122,7 @@ pub fn reconcile(
         return Ok(Reconciled {
             rows: Vec::new(),
             passed,
+            beside: Vec::new(),
             speed,
             turns,
             shifts: Vec::new(),
@@ -128,12 +132,11 @@ pub fn reconcile(
     }
     let measured: Vec<Measured> = observed.iter().map(|o| o.measured).collect();
     let ask = |p: &[f64]| model.ask(p, &observed);
-    let before = predict(&model.priors, &measured, ask)?;
     let found = fit(&model.priors, &measured, ask)?;
     let shifts = shifts(model, &found);
     let rows = observed.iter().enumerate().map(|(i, one)| Row {
         observed: one.clone(),
-        predicted: before[i],
+        predicted: found.before[i],
         after: Measured::new(found.model[i], found.model_sigma[i]),
         weight: found.weights[i],
     });
@@ -142,6 +145,7 @@ pub fn reconcile(
     Ok(Reconciled {
         rows: rows.collect(),
         passed,
+        beside: Vec::new(),
         speed,
         turns,
         pairs: pairs(&shifts, &correlation),

@@ -37,6 +37,7 @@ fn observed(kind: QuantityKind, sigma: f64) -> Observed {
         drive: 0,
         assumed: None,
         after_s: None,
+        both_ways: false,
     }
 }
 

@@ -302,6 +302,7 @@ fn an_outing_is_shown_and_stays_well_formed() {
     use evidence::Measured;
     use evidence::outing::QuantityKind;
     use learn::agree::Agreement;
+    use learn::beside::Beside;
     use learn::model::Uncertain;
     use learn::observe::{Observed, Place};
     use learn::reconcile::{Reconciled, Row, Shift};
@@ -314,6 +315,7 @@ fn an_outing_is_shown_and_stays_well_formed() {
             from: "<b>log & track</b>".to_owned(),
             drive: 0,
             assumed: None,
+            both_ways: false,
             after_s: None,
         },
         predicted: Measured::new(20.0, 2.0),
@@ -327,6 +329,14 @@ fn an_outing_is_shown_and_stays_well_formed() {
             row(QuantityKind::Current, 200.0, 1.0),
         ],
         passed: Vec::new(),
+        beside: vec![Beside {
+            kind: QuantityKind::TurnRadius,
+            measured: Measured::new(7.0, 0.5),
+            from: "<b>log & track</b>".to_owned(),
+            expected: Some((5.0, f64::INFINITY)),
+            agree: Some(true),
+            says: "the tightest that holds is 5.0 m".to_owned(),
+        }],
         speed: Agreement::of(Vec::new()),
         turns: Agreement::of(Vec::new()),
         shifts: vec![Shift {

@@ -3,6 +3,7 @@
 use advice::lever::Knob;
 use advice::{Learned, Number};
 use boat::Kind;
+use learn::beside::Beside;
 use learn::observe;
 use learn::reconcile::{Reconciled, Row, Shift};
 use learn::why::{Explained, Weighed};
@@ -41,6 +42,7 @@ pub fn section(learned: &Learned, water: Option<&Water>) -> Option<Node> {
         if let Some(found) = water.found {
             section.push(Node::new("h3").text(format!("Outing {}", water.outings.join(", "))));
             measured(&mut section, found);
+            in_motion(&mut section, &found.beside);
         }
         for one in water.explained {
             section.push(symptom(one));
@@ -173,6 +175,32 @@ fn measured(section: &mut Node, found: &Reconciled) {
         "These recordings do not tell: {}. Fitted with the laws' spreads as priors and errors of Student's t.",
         silent.join(", ")
     )));
+}
+
+/// Hops, turns and landings, where they were measured.
+fn in_motion(section: &mut Node, all: &[Beside]) {
+    if all.is_empty() {
+        return;
+    }
+    let mut table = Table::new(
+        "Hops, turns and landings beside the boat in motion: theory, unvalidated, and nothing is fitted to them",
+        &["what", "by", "measured", "", "expected"],
+    );
+    for one in all {
+        let verdict = match one.agree {
+            Some(true) => "agrees",
+            Some(false) => "apart",
+            None => "",
+        };
+        table.row([
+            observe::name(one.kind).to_owned(),
+            one.from.clone(),
+            observe::number(one.kind, one.measured).to_string(),
+            verdict.to_owned(),
+            one.says.clone(),
+        ]);
+    }
+    section.push(table.node());
 }
 
 fn cells(r: &Row) -> [String; 6] {

@@ -60,7 +60,8 @@ fn heading(study: &Study) -> String {
 }
 
 /// Whether these predictions carry what was learned on the water.
-fn learned(text: &mut String, learned: &Learned) {
+/// What predictions carry, where they do.
+pub fn learned(text: &mut String, learned: &Learned) {
     if !learned.is_empty() {
         let told = learned
             .knobs()

@@ -5,10 +5,12 @@ mod text;
 use advice::hull_type::HullType;
 use advice::{Detail, Learned, Number};
 use boat::Kind;
-use craft::Factors;
+use craft::{Craft, Factors, SpeedCurve};
 use evidence::Measured;
 use evidence::outing::QuantityKind;
 use learn::agree::{Agreement, Verdict, pole_pairs};
+use learn::beside::{Asked, Beside, beside};
+use learn::day::Day;
 use learn::keep::Kept;
 use learn::model::Model;
 use learn::observe::{self, Passed, number};
@@ -36,6 +38,8 @@ pub struct Answer {
     pub outings: Vec<String>,
     /// Build they were run with, unless the boat as it is now.
     pub build: Option<String>,
+    /// What the day was like, as the model was given it.
+    pub day: Vec<String>,
     /// What was found.
     pub found: Reconciled,
     /// What would be kept.
@@ -75,6 +79,12 @@ pub fn answer(now: &Loaded, read: &[Read]) -> Result<Answer, Failure> {
         }
     };
     let file = ran.folder.join("boat.toml");
+    let mut on_the_day = ran.boat.clone();
+    let said: Vec<_> = read
+        .iter()
+        .map(|r| (&r.measured, r.said.as_ref()))
+        .collect();
+    let day = Day::apply(&mut on_the_day, &said);
     let fault = |error: &dyn std::fmt::Display, hint: &str| {
         Failure::new(format!("{}: {error}", shown(&file)), hint)
     };
@@ -85,7 +95,7 @@ pub fn answer(now: &Loaded, read: &[Read]) -> Result<Answer, Failure> {
         )
     })?;
     let asked = advice::ask::ask(
-        &ran.boat,
+        &on_the_day,
         &ran.form,
         &mass,
         &Factors::default(),
@@ -108,26 +118,51 @@ pub fn answer(now: &Loaded, read: &[Read]) -> Result<Answer, Failure> {
         observed.extend(seen);
         passed.extend(rest);
     }
-    let model = Model::new(&ran.boat, &ran.form, &mass, &asked.curve);
+    let mut model = Model::new(&on_the_day, &ran.form, &mass, &asked.curve);
+    if let Some(wind) = day.headwind_m_s {
+        model = model.in_wind(wind);
+    }
     let hull_type = HullType::of(&ran.boat, &ran.form);
-    let found = reconcile(&model, &ran.boat, hull_type, observed, passed).map_err(|e| {
+    let mut found = reconcile(&model, &ran.boat, hull_type, observed, passed).map_err(|e| {
         fault(
             &e,
             "`skimwright check` says how far it runs; without a top speed nothing can be learned",
         )
     })?;
+    moving(&mut found, read, &asked.craft, &asked.curve);
     let names: Vec<String> = read.iter().map(|r| r.name.clone()).collect();
     let kept = Kept::of(&found, &ran.boat, &ran.form, names.clone(), build.clone());
     Ok(Answer {
         boat: now.boat.name.clone(),
         outings: names,
         build,
+        day: day.says,
         carried: kept.carry(&now.boat, &now.form),
         kept,
         found,
         written: None,
         moved: None,
     })
+}
+
+/// Sets hops, turns and landings beside the boat in motion; they are then no longer passed over.
+fn moving(found: &mut Reconciled, read: &[Read], craft: &Craft, curve: &SpeedCurve) {
+    let asked = Asked { craft, curve };
+    found.beside = read
+        .iter()
+        .flat_map(|r| beside(&r.measured, &asked))
+        .collect();
+    let stands = |p: &Passed| {
+        found
+            .beside
+            .iter()
+            .any(|b| (b.kind, b.measured, &b.from) == (p.kind, p.measured, &p.from))
+    };
+    found.passed.retain(|p| !stands(p));
+    let moves = |k: QuantityKind| found.beside.iter().any(|b| b.kind == k);
+    for p in found.passed.iter_mut().filter(|p| moves(p.kind)) {
+        p.why = "another of the same recording asks more of the boat";
+    }
 }
 
 /// Outings fitted together must have run the same boat.
@@ -205,6 +240,7 @@ pub fn as_json(answer: &Answer) -> Value {
         "boat": answer.boat,
         "outings": answer.outings,
         "build": answer.build,
+        "day": answer.day,
         "rows": found.rows.iter().map(|r| json!({
             "quantity": observe::name(r.observed.kind),
             "from": r.observed.from,
@@ -225,10 +261,29 @@ pub fn as_json(answer: &Answer) -> Value {
             "b": p.b.name(),
             "correlation": advice::number::significant(p.correlation),
         })).collect::<Vec<_>>(),
+        "in_motion": found.beside.iter().map(in_motion).collect::<Vec<_>>(),
         "passed_over": found.passed.iter().map(passed).collect::<Vec<_>>(),
         "carries": carried_json(&answer.carried),
         "written": answer.written,
         "moved": answer.moved,
+    })
+}
+
+fn in_motion(one: &Beside) -> Value {
+    let end = |x: f64| {
+        let kept = x
+            .is_finite()
+            .then(|| number(one.kind, Measured::new(x, 0.0)));
+        kept.map_or(Value::Null, |n| json!(n))
+    };
+    json!({
+        "quantity": observe::name(one.kind),
+        "from": one.from,
+        "measured": number(one.kind, one.measured),
+        "lowest": one.expected.map_or(Value::Null, |e| end(e.0)),
+        "highest": one.expected.map_or(Value::Null, |e| end(e.1)),
+        "agree": one.agree,
+        "says": one.says,
     })
 }
 

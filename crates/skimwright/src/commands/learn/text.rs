@@ -19,9 +19,17 @@ pub fn of(answer: &Answer) -> String {
         answer.boat,
         answer.outings.join(", ")
     );
+    if !answer.day.is_empty() {
+        let _ = writeln!(
+            text,
+            "run in the model as on the day: {}",
+            answer.day.join("; ")
+        );
+    }
     rows(&mut text, answer);
     instruments(&mut text, answer);
     teaches(&mut text, answer);
+    in_motion(&mut text, answer);
     passed(&mut text, answer);
     kept(&mut text, answer);
     text
@@ -165,6 +173,28 @@ fn teaches(text: &mut String, answer: &Answer) {
         );
     }
     text.push_str("  Fitted with the laws' spreads as priors and errors of Student's t with 4 degrees of freedom,\n  in which a value far from the rest counts little.\n");
+}
+
+fn in_motion(text: &mut String, answer: &Answer) {
+    if answer.found.beside.is_empty() {
+        return;
+    }
+    text.push_str("\nHops, turns and landings beside the boat in motion (theory, unvalidated; nothing is fitted to them)\n");
+    for one in &answer.found.beside {
+        let verdict = match one.agree {
+            Some(true) => "agrees: ",
+            Some(false) => "apart: ",
+            None => "",
+        };
+        let _ = writeln!(
+            text,
+            "  {}: {} by {}\n      {verdict}{}",
+            observe::name(one.kind),
+            number(one.kind, one.measured),
+            one.from,
+            one.says
+        );
+    }
 }
 
 fn passed(text: &mut String, answer: &Answer) {

@@ -7,7 +7,7 @@ mod text;
 mod words;
 
 use craft::steady::Running;
-use craft::{Craft, Factors, RunningState, SpeedCurve};
+use craft::{Craft, RunningState, SpeedCurve};
 use motion::flight::{Asked, Odds, as_running, holding_throttle, odds};
 use motion::many::{Count, many};
 use motion::run::{Conditions, Start};
@@ -18,7 +18,7 @@ use serde_json::{Value, json};
 use std::ops::ControlFlow;
 use std::sync::atomic::Ordering;
 
-use super::Outcome;
+use super::{Outcome, check};
 use crate::boat_folder::{self, Loaded, write_whole};
 use crate::cli::PondArgs;
 use crate::failure::{Failure, shown};
@@ -66,9 +66,12 @@ pub fn run(given: &PondArgs) -> Result<Outcome, Failure> {
         write_whole(file, text.as_bytes())?;
     }
     if given.json {
-        output::print_json(&as_json(&answer))?;
+        let mut said = as_json(&answer);
+        said["learned"] = super::learn::carried_json(&loaded.learned);
+        output::print_json(&said)?;
     } else {
         let mut said = text::of(&answer);
+        check::learned(&mut said, &loaded.learned);
         if let Some(file) = &given.output {
             said += &format!("recording: {}\n", shown(file));
         }
@@ -92,7 +95,7 @@ fn answer(given: &PondArgs, loaded: &Loaded) -> Result<Answer, Failure> {
             "weigh the parts, or describe the print under [hull.print]",
         )
     })?;
-    let craft = Craft::new(boat, &loaded.form, &mass, &Factors::default()).map_err(|e| {
+    let craft = Craft::new(boat, &loaded.form, &mass, &loaded.learned.factors()).map_err(|e| {
         fault(
             &e,
             "a boat that cannot float cannot start; `skimwright check` says more",

@@ -14,7 +14,7 @@ use power::thermal::Part;
 use serde_json::{Value, json};
 use std::path::Path;
 
-use super::Outcome;
+use super::{Outcome, check};
 use crate::boat_folder::{self, Loaded};
 use crate::cli::StintArgs;
 use crate::failure::{Failure, shown};
@@ -38,9 +38,13 @@ pub fn run(given: &StintArgs) -> Result<Outcome, Failure> {
     let loaded = boat_folder::load(&given.boat)?;
     let answer = answer(given, &loaded)?;
     if given.json {
-        output::print_json(&as_json(&answer))?;
+        let mut said = as_json(&answer);
+        said["learned"] = super::learn::carried_json(&loaded.learned);
+        output::print_json(&said)?;
     } else {
-        output::print(&text::of(&loaded.boat.name, &answer))?;
+        let mut said = text::of(&loaded.boat.name, &answer);
+        check::learned(&mut said, &loaded.learned);
+        output::print(&said)?;
     }
     Ok(Outcome::Good)
 }
