@@ -170,3 +170,54 @@ for (const look of ["night", "bright sun"]) {
 		await server.stop();
 	});
 }
+
+/** Presses Tab until what is wanted has the focus; fails when all of the page was gone through. */
+async function tabTo(tab, wanted) {
+	for (let i = 0; i < 250; i++) {
+		await tab.keyboard.press("Tab");
+		const on = await tab.evaluate(() => {
+			const e = document.activeElement;
+			return `${e?.tagName} ${e?.getAttribute("aria-label") ?? ""} ${e?.textContent ?? ""}`;
+		});
+		if (wanted.test(on)) return;
+	}
+	assert.fail(`the keyboard does not reach ${wanted}`);
+}
+
+test("all of it by keyboard alone", async () => {
+	const home = folder();
+	const server = await serve(home);
+	const { tab, errors, context } = await page(chrome, server.address);
+	await tab
+		.getByRole("button", { name: /Tadpole/ })
+		.first()
+		.waitFor();
+	await tabTo(tab, /^BUTTON.*Tadpole/);
+	await tab.keyboard.press("Enter");
+	await tab.locator(".finding").first().waitFor({ timeout: WAIT });
+	await tabTo(tab, /^BUTTON +side/);
+	await tab.keyboard.press("Enter");
+	await tabTo(tab, /Battery.*Arrow keys move it/);
+	const balance = () => tab.locator(".bar > span").first().textContent();
+	const was = await balance();
+	await tab.keyboard.press("Shift+ArrowLeft");
+	await tab.keyboard.press("Shift+ArrowLeft");
+	await tab.waitForFunction(
+		(was) => document.querySelector(".bar > span").textContent !== was,
+		was,
+		{ timeout: WAIT },
+	);
+	await tab.getByText("working it out").waitFor({ state: "hidden", timeout: WAIT });
+	await tabTo(tab, /^SUMMARY/);
+	await tab.keyboard.press("Enter");
+	await tabTo(tab, /^INPUT/);
+	for (let i = 0; i < 5; i++) await tab.keyboard.press("ArrowRight");
+	assert.notEqual(await tab.locator(".rail output").textContent(), "at rest");
+	await tabTo(tab, /^BUTTON +Save$/);
+	await tab.keyboard.press("Enter");
+	await tab.getByText(/not saved/).waitFor({ state: "hidden", timeout: WAIT });
+	assert.ok(existsSync(join(home, "tadpole/boat.toml")));
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});

@@ -469,6 +469,75 @@ async fn findings_rail_and_shape_are_answered() {
 
 /// Over a socket, as a browser comes: the address opens, the token is exchanged for a cookie.
 #[tokio::test]
+async fn the_quick_answer_leaves_out_what_takes_long_and_the_full_one_has_it() {
+    let bench = Bench::new();
+    let about = |study: &Value, what: &str| {
+        let all = study["findings"].as_array().expect("a list");
+        all.iter()
+            .any(|f| f["id"].as_str().is_some_and(|id| id.contains(what)))
+    };
+    let quick = bench.get("/api/study?of=saved&depth=quick").await;
+    let full = bench.get("/api/study?of=saved&depth=full").await;
+    assert_eq!(
+        (&quick["full"], &full["full"]),
+        (&json!(false), &json!(true))
+    );
+    assert!(about(&quick, "top-speed") && about(&full, "top-speed"));
+    assert!(!about(&quick, "flight-margin") && about(&full, "flight-margin"));
+}
+
+#[tokio::test]
+async fn lines_over_the_rail_come_by_kind_and_reach_top_speed() {
+    let bench = Bench::new();
+    let poses = bench.get("/api/poses?of=saved&depth=quick").await;
+    let top = poses["top_km_h"].as_f64().expect("a top speed");
+    for (kind, stave, unit) in [
+        ("stability", "stability", "1/s"),
+        ("flight", "flight", "°"),
+        ("heat", "heat", "°C"),
+        ("turning", "turning", "m"),
+    ] {
+        let answer = bench
+            .get(&format!("/api/staves?of=saved&what={kind}"))
+            .await;
+        assert_eq!(answer["revision"], poses["revision"]);
+        let lines = answer["lines"].as_array().expect("a list");
+        assert!(
+            lines
+                .iter()
+                .any(|l| l["stave"] == stave && l["unit"] == unit),
+            "{kind}"
+        );
+        for line in lines {
+            let speeds: Vec<f64> =
+                serde_json::from_value(line["speeds_km_h"].clone()).expect("speeds");
+            let values = line["values"].as_array().expect("a list");
+            assert_eq!(speeds.len(), values.len());
+            assert!(speeds.windows(2).all(|s| s[0] < s[1]), "{line}");
+            assert!(values.iter().any(Value::is_number), "{line}");
+            let last = *speeds.last().expect("a speed");
+            assert!(
+                last <= top + 1e-6 && (kind == "turning" || last > top - 1e-6),
+                "{line}"
+            );
+        }
+    }
+    let (status, answer) = bench.ask("GET", "/api/staves?what=luck", Value::Null).await;
+    assert_eq!(status, StatusCode::BAD_REQUEST, "{answer}");
+}
+
+#[tokio::test]
+async fn a_page_can_tell_that_the_boat_was_changed_elsewhere() {
+    let bench = Bench::new();
+    let changes = || async { bench.get("/api/session").await["changes"].as_u64() };
+    let before = changes().await;
+    assert_eq!(changes().await, before);
+    let text = bench.text().replace("Tern", "Arctic tern");
+    fs::write(bench.file(), text).expect("written");
+    assert!(changes().await > before);
+}
+
+#[tokio::test]
 async fn a_browser_comes_in_by_the_printed_address() {
     use tokio::io::{AsyncReadExt as _, AsyncWriteExt as _};
     let bench = Bench::new();

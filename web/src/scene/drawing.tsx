@@ -9,6 +9,7 @@ import type { Attitude } from "./pose";
 type Axis = 0 | 1 | 2;
 export type Flat = Exclude<state.ViewName, "3D">;
 type Part = Form["parts"][number];
+type Fitting = Form["fittings"][number];
 const AXES: Record<Flat, [Axis, Axis]> = { side: [0, 2], plan: [0, 1], end: [1, 2] };
 const WHAT = { side: "from the side", plan: "from above", end: "from ahead" };
 
@@ -48,9 +49,9 @@ function Sheet({ hull, from, attitude, pose }: Props & { hull: Form }) {
 					<Wet pose={pose} h={h} v={v} />
 					<Forces hull={hull} pose={pose} h={h} v={v} />
 				</g>
-				{hull.parts.map(
-					(part) => part.at_path.length > 0 && <Piece key={part.name} part={part} h={h} v={v} />,
-				)}
+				{things(hull).map((thing) => (
+					<Piece key={thing.at_path.join("/")} thing={thing} h={h} v={v} />
+				))}
 				<Centre at={hull.balance_m} h={h} v={v} size={wide / 90} />
 			</g>
 			<Ruler
@@ -153,14 +154,74 @@ function Forces({ hull, pose, h, v }: Flow) {
 	);
 }
 
-/** A part; one with a place in the file can be dragged, or moved by the arrow keys. */
-function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
+/** Whatever has a place in the file. */
+interface Thing {
+	words: string;
+	at_m: number[];
+	/** Least and greatest corner from its place, m. */
+	low: number[];
+	high: number[];
+	at_path: Part["at_path"];
+	fitting: boolean;
+}
+
+/** Largest first, so that the small lie on top and can be taken hold of. */
+function things(hull: Form): Thing[] {
+	const parts = hull.parts.filter((p) => p.at_path.length > 0).map(ofPart);
+	const all = [...parts, ...hull.fittings.map(ofFitting)];
+	const size = (t: Thing) => Math.max(...t.high.map((x, i) => x - (t.low[i] ?? 0)));
+	return all.sort((a, b) => size(b) - size(a));
+}
+
+function ofPart(part: Part): Thing {
+	const half = part.size_m.map((s) => (s || 0.014) / 2);
+	return {
+		words: `${part.name}, ${part.mass.shown}`,
+		at_m: part.at_m,
+		low: half.map((x) => -x),
+		high: half,
+		at_path: part.at_path,
+		fitting: false,
+	};
+}
+
+/** A disc seen edge on, a blade hanging down, a wing lying; an opening is a spot. */
+function ofFitting(f: Fitting): Thing {
+	const thin = 0.002;
+	const [chord, span] = [(f.chord_m ?? 0.008) / 2, f.span_m ?? 0];
+	const boxes: Record<string, [number[], number[]]> = {
+		propeller: [
+			[-thin, -chord, -chord],
+			[thin, chord, chord],
+		],
+		wing: [
+			[-chord, -span / 2, -thin],
+			[chord, span / 2, thin],
+		],
+	};
+	const blade: [number[], number[]] = [
+		[-chord, -thin, -span],
+		[chord, thin, 0],
+	];
+	const spot: [number[], number[]] = [
+		[-0.004, -0.004, -0.004],
+		[0.004, 0.004, 0.004],
+	];
+	const [low, high] = boxes[f.kind] ?? (span > 0 ? blade : spot);
+	const words = f.name && f.name !== f.kind ? `${f.kind} ${f.name}` : f.kind;
+	return { words, at_m: f.at_m, low, high, at_path: f.at_path, fitting: true };
+}
+
+/** It can be dragged, or moved by the arrow keys. */
+function Piece({ thing: part, h, v }: { thing: Thing; h: Axis; v: Axis }) {
 	const [moved, setMoved] = useState<number[] | null>(null);
 	const grip = useRef<{ x: number; y: number; at: number[] } | null>(null);
 	// One drag, or one visit with the arrow keys, is one step back.
 	const gesture = useRef(crypto.randomUUID());
 	const at = moved ?? part.at_m;
-	const [wide, tall] = [part.size_m[h] || 0.014, part.size_m[v] || 0.014];
+	const corner = (list: number[], axis: Axis) => list[axis] ?? 0;
+	const [left, top] = [corner(part.low, h), corner(part.high, v)];
+	const [wide, tall] = [corner(part.high, h) - left, top - corner(part.low, v)];
 	const move = (to: number[]) => {
 		setMoved(to);
 		const edits = [{ path: part.at_path, value: place(to) }];
@@ -181,10 +242,10 @@ function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
 	};
 	return (
 		<g
-			class="piece"
+			class={part.fitting ? "piece fitting" : "piece"}
 			role="button"
 			tabindex={0}
-			aria-label={`${part.name}, ${part.mass.shown}, ${mm(at[0] ?? 0)} ahead of the transom. Arrow keys move it.`}
+			aria-label={`${part.words}, ${mm(at[0] ?? 0)} ahead of the transom. Arrow keys move it.`}
 			onKeyDown={key}
 			onFocus={() => {
 				gesture.current = crypto.randomUUID();
@@ -209,8 +270,8 @@ function Piece({ part, h, v }: { part: Part; h: Axis; v: Axis }) {
 				if (moved) move(moved);
 			}}
 		>
-			<title>{`${part.name}, ${part.mass.shown}`}</title>
-			<rect x={(at[h] ?? 0) - wide / 2} y={-(at[v] ?? 0) - tall / 2} width={wide} height={tall} />
+			<title>{part.words}</title>
+			<rect x={(at[h] ?? 0) + left} y={-(at[v] ?? 0) - top} width={wide} height={tall} />
 		</g>
 	);
 }
