@@ -171,6 +171,37 @@ for (const look of ["night", "bright sun"]) {
 	});
 }
 
+test("a part is taken hold of in three dimensions too", async () => {
+	const home = folder();
+	const server = await serve(home);
+	const { tab, errors, context } = await page(chrome, server.address);
+	await tab
+		.getByRole("button", { name: /Tadpole/ })
+		.first()
+		.click();
+	await tab.locator(".finding").first().waitFor({ timeout: WAIT });
+	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	const box = await tab.locator(".scene canvas").boundingBox();
+	const tried = tab.getByText(/not saved/);
+	// Where it lies on the screen depends on the hull: the first part met along the middle will do.
+	for (let share = 0.3; share < 0.75 && !(await tried.isVisible()); share += 0.03) {
+		const [x, y] = [box.x + box.width * share, box.y + box.height * (0.62 - 0.4 * (share - 0.3))];
+		await tab.mouse.move(x, y);
+		await tab.mouse.down();
+		await tab.mouse.move(x + 3, y);
+		await tab.mouse.move(x + 6, y);
+		await tab.mouse.up();
+		await tab.waitForTimeout(250);
+	}
+	await tried.waitFor({ timeout: WAIT });
+	await tab.getByText("working it out").waitFor({ state: "hidden", timeout: WAIT });
+	await tab.getByRole("button", { name: "Undo" }).click();
+	await tried.waitFor({ state: "hidden", timeout: WAIT });
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});
+
 /** Presses Tab until what is wanted has the focus; fails when all of the page was gone through. */
 async function tabTo(tab, wanted) {
 	for (let i = 0; i < 250; i++) {

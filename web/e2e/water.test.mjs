@@ -91,6 +91,22 @@ test("hands by a table are followed", async () => {
 	await server.stop();
 });
 
+test("odds over speed and ripple come as a table", async () => {
+	const { tab, errors, server, context } = await water();
+	await tab.getByLabel("Seconds").fill("1");
+	await tab.getByLabel(/How often it ends upside down/).check();
+	await tab.getByRole("button", { name: "Run it" }).click();
+	await tab.getByText(/Ends upside down, of 20 runs each/).waitFor({ timeout: 120_000 });
+	assert.ok((await tab.locator(".summary tbody tr").count()) >= 3);
+	assert.match(
+		await tab.locator(".summary td").first().textContent(),
+		/^\d+ % \(\d+ % to \d+ %\)$/,
+	);
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});
+
 test("a long job shows how far it is and is stopped; what cannot be run is explained", async () => {
 	const { tab, errors, server, context } = await water({ viewport: { width: 390, height: 844 } });
 	await tab.getByLabel("Seconds").fill("600");

@@ -2,7 +2,9 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { HullMesh } from "../api/mesh";
 import type { Form, Pose } from "../api/types";
+import { editLive } from "../desk";
 import { look } from "../ui/look";
+import { place } from "./outline";
 import type { Attitude, Point } from "./pose";
 import type { Shown, WaterView } from "./water3d";
 
@@ -30,7 +32,11 @@ export function Scene({ hull, form, shown, cg, attitude, pose, words, children }
 		import("./water3d")
 			.then(({ WaterView }) => {
 				if (gone || !canvas.current) return;
-				made = new WaterView(canvas.current);
+				let gesture = crypto.randomUUID();
+				made = new WaterView(canvas.current, (part, to) => {
+					if (to) void editLive([{ path: part.at_path, value: place(to) }], gesture);
+					else gesture = crypto.randomUUID();
+				});
 				made.resize();
 				setView(made);
 			})

@@ -13,9 +13,12 @@ import {
 import type { HullMesh } from "../api/mesh";
 import type { Form, Pose } from "../api/types";
 import { fitted, measured, outline } from "./fitted3d";
+import { Hand, type Held } from "./hold";
 import { Loads } from "./loads3d";
 import { type Attitude, matrix, type Point } from "./pose";
 import { clear, colour, Stage } from "./stage";
+
+type FormPart = Form["parts"][number];
 
 /** What is shown besides the hull. */
 export interface Shown {
@@ -37,8 +40,34 @@ export class WaterView extends Stage {
 	private plane: Plane | null = null;
 	private cutAt: Plane | null = null;
 
-	constructor(canvas: HTMLCanvasElement) {
+	private hand: Hand;
+	private held: Held | null = null;
+	private form: Form | null = null;
+
+	/** `moved` hears where a part is dragged to; `null` when it is let go. */
+	constructor(canvas: HTMLCanvasElement, moved: (part: FormPart, to: Point | null) => void) {
 		super(canvas);
+		this.hand = new Hand(this.camera, canvas, this.boat);
+		const take = (e: PointerEvent) => {
+			if (!this.form || !this.inside.children.length) return;
+			this.held = this.hand.take(e, this.form.parts);
+			if (!this.held) return;
+			// Before the eye turns with it.
+			this.controls.enabled = false;
+			canvas.setPointerCapture(e.pointerId);
+		};
+		canvas.addEventListener("pointerdown", take, { capture: true });
+		canvas.addEventListener("pointermove", (e) => {
+			const to = this.held && this.hand.place(e, this.held);
+			if (this.held && to) moved(this.held.part, to);
+		});
+		const drop = () => {
+			if (this.held) moved(this.held.part, null);
+			this.held = null;
+			this.controls.enabled = true;
+		};
+		canvas.addEventListener("pointerup", drop);
+		canvas.addEventListener("pointercancel", drop);
 		this.centre.renderOrder = 4;
 		this.centre.material.color = colour("mark");
 		this.boat.add(this.centre, this.loads, this.inside);
@@ -76,6 +105,7 @@ export class WaterView extends Stage {
 
 	/** Parts seen through the hull, sizes round it, and the hull cut open. */
 	add(form: Form, shown: Shown) {
+		this.form = form;
 		clear(this.inside);
 		clear(this.around);
 		if (shown.parts) this.inside.add(fitted(form));

@@ -32,6 +32,7 @@ interface Asked {
 	seconds: string;
 	seed: string;
 	runs: string;
+	odds: string;
 }
 
 const FIRST: Asked = {
@@ -51,6 +52,7 @@ const FIRST: Asked = {
 	seconds: "10",
 	seed: "1",
 	runs: "1",
+	odds: "",
 };
 
 /** Only what was asked: the rest is the condition's own. */
@@ -76,6 +78,7 @@ export function options(asked: Asked): Record<string, string> {
 		out.start = Number.isFinite(Number(asked.start)) ? `${asked.start}km/h` : asked.start;
 	if (asked.seed) out.seed = asked.seed;
 	if (Number(asked.runs) > 1) out.runs = asked.runs;
+	if (asked.odds) out.odds = "true";
 	return out;
 }
 
@@ -170,6 +173,16 @@ export function Ask({ busy, onRun }: Props) {
 			<Number_ name="Seconds" value={asked.seconds} onInput={set("seconds")} />
 			<Number_ name="Seed of the ripple" value={asked.seed} onInput={set("seed")} />
 			<Number_ name="Runs to count" value={asked.runs} onInput={set("runs")} />
+			<label class="tick">
+				<input
+					type="checkbox"
+					checked={asked.odds !== ""}
+					onChange={(e) =>
+						set("odds")({ currentTarget: { value: e.currentTarget.checked ? "yes" : "" } })
+					}
+				/>{" "}
+				How often it ends upside down, by speed and ripple (takes a while)
+			</label>
 			<details>
 				<summary>Hands by a table</summary>
 				<Field name="time, throttle and rudder; replaces both above">

@@ -6,7 +6,7 @@ import * as state from "../state";
 import { Ask } from "./ask";
 import { run } from "./job";
 import { Player } from "./player";
-import type { Recording, Runs } from "./recording";
+import type { Odds, Recording, Runs } from "./recording";
 import { now, playing, ranWith, recording } from "./time";
 import { Traces } from "./traces";
 import "./water.css";
@@ -93,14 +93,55 @@ function Summary({ run: r }: { run: Recording }) {
 				{r.peaks.bow_g.toFixed(1)} g at the bow.
 			</p>
 			{r.runs && <Counted runs={r.runs} />}
+			{r.odds.length > 0 && <OddsTable odds={r.odds} />}
 			{old && <p class="mark unsure">◇ The boat was changed since this run.</p>}
 			<p class="quiet">Rests on {r.rests_on}.</p>
 		</div>
 	);
 }
 
+const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
+
+/** Shares lost upside down, a row a speed and a column a ripple. */
+function OddsTable({ odds }: { odds: readonly Odds[] }) {
+	const speeds = [...new Set(odds.map((o) => o.speed.value))];
+	const ripples = [...new Set(odds.map((o) => o.ripple.value))];
+	const [first] = odds;
+	return (
+		<table>
+			<caption>Ends upside down, of {first?.count.runs} runs each (95 % interval)</caption>
+			<thead>
+				<tr>
+					<th scope="col">{first?.speed.unit}</th>
+					{ripples.map((r) => (
+						<th scope="col" key={r}>
+							ripple {r} {first?.ripple.unit}
+						</th>
+					))}
+				</tr>
+			</thead>
+			<tbody>
+				{speeds.map((s) => (
+					<tr key={s}>
+						<th scope="row">{s.toFixed(0)}</th>
+						{ripples.map((r) => {
+							const c = odds.find((o) => o.speed.value === s && o.ripple.value === r)?.count;
+							return (
+								<td key={r}>
+									{c
+										? `${percent(c.lost)} (${percent(c.lost_from)} to ${percent(c.lost_to)})`
+										: "–"}
+								</td>
+							);
+						})}
+					</tr>
+				))}
+			</tbody>
+		</table>
+	);
+}
+
 function Counted({ runs: c }: { runs: Runs }) {
-	const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
 	const ends = [
 		[c.flipped, "flipped"],
 		[c.dived, "dived"],

@@ -49,7 +49,15 @@ export interface Recording {
 	surface: Surface;
 	trace: Trace;
 	runs: Runs | null;
+	odds: Odds[];
 	rests_on: string;
+}
+
+/** How runs end at one speed over one ripple. */
+export interface Odds {
+	speed: Quantity;
+	ripple: Quantity;
+	count: Runs;
 }
 
 export interface Runs {
