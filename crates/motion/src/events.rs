@@ -272,4 +272,105 @@ mod tests {
         assert!(crests(|t| 0.05 + 0.002 * (40.0 * t).sin()).is_empty());
         assert!(crests(|t| 0.05 + 0.02 * t).is_empty());
     }
+
+    /// Two seconds of a boat running level at 10 m/s with its propeller half in, changed at each moment.
+    fn told(change: impl Fn(&mut Sample)) -> Vec<Event> {
+        let still = Sample {
+            time_s: 0.0,
+            place_m: [0.0, 0.0, 0.03],
+            trim_rad: 0.05,
+            heel_rad: 0.0,
+            yaw_rad: 0.0,
+            speed_m_s: 10.0,
+            slip_rad: 0.0,
+            yaw_rate_rad_s: 0.0,
+            acceleration_m_s2: [0.0; 3],
+            throttle: 1.0,
+            rudder_rad: 0.0,
+            shaft_rad_s: 2000.0,
+            current_a: 40.0,
+            immersion: 0.5,
+            lift_share: 0.9,
+            touching: true,
+            water_m: 0.0,
+        };
+        let (mut watch, mut events) = (Watch::default(), Vec::new());
+        let samples: Vec<Sample> = (0..=100)
+            .map(|i| {
+                let mut s = Sample {
+                    time_s: 0.02 * f64::from(i),
+                    ..still
+                };
+                change(&mut s);
+                s
+            })
+            .collect();
+        samples.iter().for_each(|s| watch.see(s, &mut events));
+        watch.end(&samples, &mut events);
+        events.retain(|e| e.what != What::Planes);
+        events
+    }
+
+    fn words(events: &[Event]) -> Vec<What> {
+        events.iter().map(|e| e.what).collect()
+    }
+
+    /// Thrown up, it is away for `T` and rises by `g T^2 / 8`.
+    #[test]
+    fn a_flight_is_told_with_its_length_and_height() {
+        let (from, away) = (0.5, 0.24);
+        let events = told(|s| {
+            let t = s.time_s - from;
+            if t > 0.0 && t < away {
+                s.touching = false;
+                s.place_m[2] += 0.5 * 9.81 * t * (away - t);
+            }
+        });
+        assert_eq!(words(&events), [What::Leaves, What::Lands]);
+        assert!((events[0].period_s.unwrap() - away).abs() < 0.021);
+        let rise = 9.81 * away * away / 8.0;
+        assert!(
+            (events[0].height_m.unwrap() / rise - 1.0).abs() < 0.4,
+            "first sample is in the air"
+        );
+        assert!(
+            told(|s| s.touching = s.time_s != 0.5).is_empty(),
+            "a skip is none"
+        );
+    }
+
+    #[test]
+    fn a_propeller_in_the_air_is_told_once_and_only_under_throttle() {
+        let out = |s: &mut Sample| {
+            if s.time_s > 0.5 {
+                s.immersion = 0.0;
+            }
+        };
+        assert_eq!(words(&told(out)), [What::Ventilates]);
+        let coasting = told(|s| {
+            out(s);
+            s.throttle = 0.0;
+        });
+        assert!(coasting.is_empty());
+    }
+
+    /// However it ends, it is called by what it did.
+    #[test]
+    fn an_end_is_called_by_what_it_was() {
+        let late = |s: &Sample| s.time_s > 1.5;
+        let end = |of: fn(&mut Sample)| {
+            words(&told(|s| {
+                if late(s) {
+                    of(s);
+                }
+            }))
+        };
+        assert_eq!(end(|s| s.trim_rad = 1.45), [What::Flips]);
+        assert_eq!(end(|s| s.trim_rad = -1.05), [What::Dives]);
+        assert_eq!(end(|s| s.heel_rad = -1.95), [What::Rolls]);
+        let sliding: fn(&mut Sample) = |s| (s.heel_rad, s.slip_rad) = (1.95, 0.5);
+        assert_eq!(end(sliding), [What::Trips]);
+        assert_eq!(end(|s| s.yaw_rate_rad_s = 7.0), [What::Hooks]);
+        assert!(end(|s| s.heel_rad = 0.6).is_empty());
+    }
 }
