@@ -13,8 +13,8 @@ use crate::ticks::fixed;
 
 const KMH: f64 = 3.6;
 const G: f64 = craft::craft::GRAVITY_M_S2;
-/// Events marked through the traces.
-const MOST: usize = 6;
+/// Least room between two events marked through the traces, of the whole.
+const APART: f64 = 0.12;
 
 /// Nothing for a boat that was not run in time.
 pub fn section(subject: &Subject) -> Option<Node> {
@@ -76,13 +76,14 @@ fn stack(run: &Run) -> Stack {
         lines,
         marks: Vec::new(),
     };
+    let end_s = run.samples.last().map_or(1.0, |s| s.time_s).max(0.1);
     Stack {
         id: "launch-traces".to_owned(),
         title: "A run in time".to_owned(),
         desc: "Speed, trim and heel, height, and acceleration against time, with what happened"
             .to_owned(),
         axis: "time, s".to_owned(),
-        range: (0.0, run.samples.last().map_or(1.0, |s| s.time_s).max(0.1)),
+        range: (0.0, end_s),
         step: None,
         staves: vec![
             stave(
@@ -116,17 +117,24 @@ fn stack(run: &Run) -> Stack {
                 vec![line("up", |s| s.acceleration_m_s2[2] / G)],
             ),
         ],
-        uprights: uprights(&run.events),
+        uprights: uprights(&run.events, end_s),
     }
 }
 
-/// Hopping is told once; single flights would cover the traces.
-fn uprights(events: &[Event]) -> Vec<Upright> {
-    let told = |e: &&Event| !matches!(e.what, What::Leaves | What::Lands);
-    let each = events.iter().filter(told).take(MOST);
-    each.map(|e| Upright {
-        x: e.time_s,
-        label: e.what.word().to_owned(),
-    })
-    .collect()
+/// Hopping is told once; single flights would cover the traces, and so would words one over another.
+fn uprights(events: &[Event], end_s: f64) -> Vec<Upright> {
+    let mut all: Vec<Upright> = Vec::new();
+    // The end first: it is never the one left out.
+    let (ends, others): (Vec<&Event>, Vec<&Event>) = events.iter().partition(|e| e.what.ends());
+    for event in ends.into_iter().chain(others) {
+        let near = |u: &Upright| (u.x - event.time_s).abs() < APART * end_s;
+        if matches!(event.what, What::Leaves | What::Lands) || all.iter().any(near) {
+            continue;
+        }
+        all.push(Upright {
+            x: event.time_s,
+            label: event.what.word().to_owned(),
+        });
+    }
+    all
 }

@@ -49,8 +49,8 @@ pub fn run(given: &Report) -> Result<Outcome, Failure> {
     Ok(check::outcome(&all))
 }
 
-/// Of the run in time: an ordinary day's ripple, and long enough to come up to speed.
-const RIPPLE_M: f64 = 0.01;
+/// Of the run in time: a quiet day's ripple, and long enough to come up to speed.
+const RIPPLE_M: f64 = 0.005;
 const SECONDS: f64 = 12.0;
 const SEED: u64 = 1;
 
