@@ -11,7 +11,11 @@ import { Fault } from "./ui/fault";
 import { Outside } from "./ui/outside";
 
 export function App() {
-	useEffect(() => void begin(), []);
+	useEffect(() => {
+		void begin();
+		// Wanted as soon as a boat is open.
+		void here().load();
+	}, []);
 	const opened = state.session.value?.boat;
 	return (
 		<>

@@ -37,6 +37,10 @@ export function Start() {
 	};
 	return (
 		<div class="start">
+			<p>
+				Will it float, will it plane, how fast, and what is wrong with it? Drop the hull you drew,
+				or look at a boat that is here already.
+			</p>
 			<h2>Your own hull</h2>
 			<p>
 				<label>
@@ -79,8 +83,7 @@ export function Start() {
 						>
 							<b>{d.name}</b>
 							{d.fault && " (spoilt on purpose)"}
-							<br />
-							{d.says}
+							<span class="says">{d.says.replace(`${d.name}: `, "")}</span>
 						</button>
 					</li>
 				))}
@@ -98,8 +101,7 @@ export function Start() {
 							}
 						>
 							<b>{s.hull}</b>
-							<br />
-							{s.says}
+							<span class="says">{s.says}</span>
 						</button>
 					</li>
 				))}

@@ -19,6 +19,11 @@ interface Props {
 	children?: ComponentChildren;
 }
 
+/** Once what is on the page already has been drawn. */
+const wordsFirst = () =>
+	new Promise((done) => requestAnimationFrame(() => setTimeout(done, AFTER)));
+const AFTER = 60;
+
 /** Three dimensions, loaded after the words: numbers are there first. */
 export function Scene({ hull, form, shown, cg, attitude, pose, words, children }: Props) {
 	const canvas = useRef<HTMLCanvasElement>(null);
@@ -29,7 +34,8 @@ export function Scene({ hull, form, shown, cg, attitude, pose, words, children }
 	useEffect(() => {
 		let made: WaterView | null = null;
 		let gone = false;
-		import("./water3d")
+		wordsFirst()
+			.then(() => import("./water3d"))
 			.then(({ WaterView }) => {
 				if (gone || !canvas.current) return;
 				let gesture = crypto.randomUUID();
