@@ -185,7 +185,10 @@ test("nothing is lost when the program stops", async () => {
 	const speed = tab.locator("#key-wishes-speed");
 	await speed.fill("77 km/h");
 	await speed.press("Tab");
-	await tab.getByText(/does not answer/).waitFor();
+	await tab
+		.getByText(/does not answer/)
+		.first()
+		.waitFor();
 	const again = await serve(home, ["practice"], server.port);
 	await tab.goto("about:blank");
 	await tab.goto(again.address);

@@ -48,3 +48,10 @@ export function otherMarks(others: readonly Pose[], lines: readonly RailLine[]) 
 		return of ? others.map((p) => ({ line: line.id, kmh: p.speed_km_h, value: of(p) })) : [];
 	});
 }
+
+/** Lines the saved boat has and a what-if has not yet: their staves stay where they are, empty. */
+export function awaited(lines: readonly RailLine[], saved: readonly RailLine[]): RailLine[] {
+	const have = new Set(lines.map((l) => l.id));
+	const none = { speeds: [], values: [], low: [], high: [] };
+	return saved.filter((l) => !have.has(l.id)).map((l) => ({ ...l, ...none }));
+}

@@ -1,7 +1,7 @@
 import { useMemo, useRef } from "preact/hooks";
 import type { Line, Poses } from "../api/types";
 import * as state from "../state";
-import { otherMarks, type RailLine, railLines } from "./lines";
+import { awaited, otherMarks, type RailLine, railLines } from "./lines";
 import { type Scale, scale } from "./scale";
 import { clipped, Stave, scaleOf } from "./stave";
 import { type Group, grouped, valueAt } from "./staves";
@@ -59,7 +59,7 @@ export function Rail({ of, beside }: Props) {
 function laid(lines: RailLine[], besides: RailLine[]): Sheet {
 	const top = Math.max(1, ...lines.flatMap((l) => l.speeds.at(-1) ?? 0));
 	const thin = grouped(besides);
-	const groups = grouped(lines).map((group, k) => {
+	const groups = grouped([...lines, ...awaited(lines, besides)]).map((group, k) => {
 		const same = thin.find((b) => b.stave === group.stave && b.unit === group.unit);
 		const beside = same?.lines ?? [];
 		const at = 6 + k * STEP;
