@@ -99,7 +99,8 @@ function Events({ events }: { events: readonly RunEvent[] }) {
 					>
 						<span aria-hidden="true">{SHAPES[e.what] ?? "•"}</span> {e.what} at{" "}
 						{e.time.value.toFixed(2)} s, {e.speed.value.toFixed(0)} {e.speed.unit}
-						{e.period && `, every ${e.period.value.toFixed(2)} ${e.period.unit}`}
+						{e.period &&
+							`, ${e.what === "hops" ? "every" : "for"} ${e.period.value.toFixed(2)} ${e.period.unit}`}
 						{e.height && `, ${e.height.value.toPrecision(2)} ${e.height.unit} high`}
 					</button>
 				</li>
