@@ -238,6 +238,12 @@ test("all of it by keyboard alone", async () => {
 		{ timeout: WAIT },
 	);
 	await tab.getByText("working it out").waitFor({ state: "hidden", timeout: WAIT });
+	const tried = tab.getByText(/not saved/);
+	await tab.keyboard.press("Control+z");
+	await tried.waitFor({ state: "hidden", timeout: WAIT });
+	await tab.keyboard.press("Control+Shift+z");
+	await tried.waitFor({ timeout: WAIT });
+	await tab.getByText("going forward").waitFor({ state: "hidden", timeout: WAIT });
 	await tabTo(tab, /^SUMMARY/);
 	await tab.keyboard.press("Enter");
 	await tabTo(tab, /^INPUT/);

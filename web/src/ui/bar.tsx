@@ -1,9 +1,25 @@
+import { useEffect } from "preact/hooks";
 import { discard, redo, save, undo } from "../desk";
 import * as state from "../state";
 import { LookSwitch } from "./look";
 
+/** Ctrl+Z and Ctrl+Shift+Z (or Ctrl+Y), except where a text being typed has its own. */
+function steps(e: KeyboardEvent) {
+	if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
+	const typing = "textarea, input:not([type=range], [type=checkbox])";
+	if ((e.target as Element).closest?.(typing)) return;
+	const key = e.key.toLowerCase();
+	if (key !== "z" && key !== "y") return;
+	e.preventDefault();
+	void (key === "y" || e.shiftKey ? redo() : undo());
+}
+
 /** What is open, what is tried out, and the ways back. */
 export function Bar() {
+	useEffect(() => {
+		window.addEventListener("keydown", steps);
+		return () => window.removeEventListener("keydown", steps);
+	}, []);
 	const session = state.session.value;
 	const boat = state.boat.value;
 	const changed = boat?.changed ?? [];
