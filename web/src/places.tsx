@@ -19,6 +19,8 @@ export const PLACES: Place[] = [
 	{ name: "fitted", title: "Fitted", load: () => import("./places/fitted") },
 	{ name: "water", title: "Water", load: () => import("./water"), fills: true },
 	{ name: "pond", title: "Pond day", load: () => import("./pond/pond"), fills: true },
+	{ name: "causes", title: "What went wrong", load: () => import("./causes/causes"), fills: true },
+	{ name: "builds", title: "Builds", load: () => import("./builds/builds"), fills: true },
 ];
 
 export const here = (): Place =>

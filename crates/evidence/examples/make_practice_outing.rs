@@ -206,8 +206,7 @@ fn controller(states: &[State], noise: &mut Noise) -> String {
             0.3
         };
         let amps = (amps + 0.6 * noise.normal()).max(0.0);
-        // Three cells from 60 % on: 3.87 V each, falling by 0.12 V over a fifth of 5 Ah.
-        let volts = 11.6 - 0.36 * mah / 1000.0 - 0.014 * amps + 0.01 * noise.normal();
+        let volts = 12.3 - 0.0011 * mah * 1.0 - 0.014 * amps + 0.01 * noise.normal();
         mah += amps * 0.1 / 3.6;
         temp += 0.1 * (0.00045 * amps * amps - 0.02 * (temp - 19.0));
         writeln!(
@@ -255,7 +254,6 @@ water = "calm"
 water_temperature = "14 degC"
 air_temperature = "16 degC ± 2 degC"
 wind = "1 m/s"
-charge_at_start = "60 %"
 invented = true
 
 what_happened = """

@@ -4,13 +4,10 @@
 //! what was found is kept to be shown. A cell that is no number becomes a gap and is counted with
 //! the first place it happened; nothing is guessed into it.
 
-use std::borrow::Cow;
 use std::io::Read;
 
 /// The largest table accepted, bytes.
 const LARGEST: u64 = 512 << 20;
-/// What cells may be separated by.
-const SEPARATORS: [char; 4] = [';', '\t', '|', ','];
 /// Lines looked at to tell the layout.
 const LOOKED_AT: usize = 60;
 /// Lines that may stand before the heading.
@@ -46,8 +43,6 @@ pub struct Table {
     pub preamble: Vec<String>,
     /// Rows with fewer or more cells than there are columns.
     pub ragged_rows: usize,
-    /// Rows that were split by another separator than the rest.
-    pub other_separator_rows: usize,
 }
 
 /// Why a table cannot be read.
@@ -100,13 +95,10 @@ impl Table {
         let lines: Vec<&str> = text.lines().take(LOOKED_AT).collect();
         let separator = separator(&lines);
         let width = usual_width(&lines, separator);
-        let (text, other_separator_rows) = one_separator(text, separator, width);
-        let lines: Vec<&str> = text.lines().take(LOOKED_AT).collect();
         let decimal_comma = separator != ',' && writes_decimal_comma(&lines, separator);
         let layout = Layout::find(&lines, separator, width, decimal_comma);
         let mut table = layout.empty_table(&lines, separator, decimal_comma);
-        table.other_separator_rows = other_separator_rows;
-        table.fill(&text, &layout)?;
+        table.fill(text, &layout)?;
         let any = |c: &Column| c.values.iter().any(|v| v.is_finite());
         if !table.columns.iter().any(any) {
             return Err(TableError::NoNumbers);
@@ -197,34 +189,13 @@ fn separator(lines: &[&str]) -> char {
         if width > 1 { same } else { 0 }
     };
     let mut best = (',', 0);
-    for s in SEPARATORS {
+    for s in [';', '\t', '|', ','] {
         let n = agreement(s);
         if n > best.1 {
             best = (s, n);
         }
     }
     best.0
-}
-
-/// A text whose lines are all split by the one separator: a line without it, which another splits into as many
-/// cells, is rewritten. And how many were.
-fn one_separator(text: &str, separator: char, width: usize) -> (Cow<'_, str>, usize) {
-    let other = |line: &str| {
-        let fits = |s: &char| *s != separator && cells(line, *s) == width;
-        (width > 1 && !line.contains(separator)).then(|| SEPARATORS.into_iter().find(fits))?
-    };
-    if !text.lines().any(|l| other(l).is_some()) {
-        return (Cow::Borrowed(text), 0);
-    }
-    let mut count = 0;
-    let lines = text.split_inclusive('\n').map(|line| match other(line) {
-        Some(s) => {
-            count += 1;
-            line.replace(s, separator.encode_utf8(&mut [0; 4]))
-        }
-        None => line.to_owned(),
-    });
-    (Cow::Owned(lines.collect()), count)
 }
 
 fn cells(line: &str, separator: char) -> usize {
@@ -339,7 +310,6 @@ impl Layout {
                 .map(|l| (*l).to_owned())
                 .collect(),
             ragged_rows: 0,
-            other_separator_rows: 0,
         }
     }
 }
@@ -473,26 +443,5 @@ mod tests {
             Table::parse("hello\nworld\n"),
             Err(TableError::NoNumbers)
         ));
-    }
-
-    #[test]
-    fn rows_split_by_another_separator_are_read_and_counted() {
-        let mut text = String::from("time [s],rpm,current [A]\n");
-        for i in 0..30 {
-            let row = format!("0.{i:02},{},3.5\n", 20_000 + i);
-            text += &if i % 3 == 0 {
-                row.replace(',', ";")
-            } else {
-                row
-            };
-        }
-        let t = Table::parse(&text).unwrap();
-        assert_eq!(
-            (t.separator, t.len(), t.other_separator_rows),
-            (',', 30, 10)
-        );
-        assert_eq!(t.columns[1].name, "rpm");
-        assert!(t.columns.iter().all(|c| c.unreadable == 0));
-        assert_eq!(t.columns[1].values[3], 20_003.0);
     }
 }

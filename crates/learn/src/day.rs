@@ -1,8 +1,8 @@
 //! The day in the model: water, air, charge and wind as they were, not as the boat file assumes them.
 //!
 //! - Temperatures: the mean of what the outings say.
-//! - Charge: where a log counted what was drawn, that of the middle of the run: what the pack held at the start
-//!   (full, unless said) less half of what was drawn.
+//! - Charge: where a log counted what was drawn, the pack is taken half as empty as at its end, having
+//!   started full.
 //! - Wind: a speed without a direction, so an unknown headwind of either sign whose standard uncertainty is
 //!   that of a wind from anywhere, `wind / sqrt 2`. Means of both ways are taken to be free of it.
 
@@ -14,8 +14,6 @@ use evidence::outing::{Motion, Outing, OutingFile, QuantityKind, Statistic};
 const HALF_WIDTH: f64 = 1.96;
 /// Of the mean charge: when in the run a value was measured is not told. A share of what was drawn.
 const CHARGE_DOUBT: f64 = 0.25;
-/// No pack is run emptier; the least a boat file may say.
-const LEAST_CHARGE: f64 = 0.02;
 
 /// What was put into the boat, and what remains open.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -60,10 +58,6 @@ impl Day {
 
     /// The first pack's: further drives are taken to be drained alike.
     fn charge(&mut self, boat: &mut Boat, outings: &[(&Outing, Option<&OutingFile>)]) {
-        let said = outings
-            .iter()
-            .filter_map(|(_, s)| s.and_then(|s| s.charge_at_start));
-        let said = mean(said.map(|g| g.0));
         let Some(first) = boat.drives.first() else {
             return;
         };
@@ -90,21 +84,12 @@ impl Day {
             ));
             return;
         }
-        let start = said.unwrap_or(Measured::new(1.0, 0.0));
-        let charge = Measured::new(
-            (start.value - 0.5 * share).max(LEAST_CHARGE),
-            start.sigma.hypot(CHARGE_DOUBT * share),
-        );
+        let charge = Measured::new(1.0 - 0.5 * share, CHARGE_DOUBT * share);
         for drive in &mut boat.drives {
             set(&mut drive.battery.state_of_charge, charge);
         }
-        let began = match said {
-            Some(said) => format!("{:.0} % at the start", 100.0 * said.value),
-            None => "taken as full at the start: charge_at_start in outing.toml says otherwise"
-                .to_owned(),
-        };
         self.says.push(format!(
-            "pack {:.0} % full in the middle of the run ({:.0} mAh drawn; {began})",
+            "pack {:.0} % full in the middle of the run, having started full ({:.0} mAh drawn)",
             100.0 * charge.value,
             drawn.value / 3.6
         ));
@@ -171,9 +156,6 @@ mod tests {
         assert!((ran.drives[0].battery.state_of_charge.value - 0.7).abs() < 1e-12);
         assert!((day.headwind_m_s.unwrap() - 2.1213).abs() < 1e-3);
         assert_eq!(day.says.len(), 4, "{:?}", day.says);
-        let said = OutingFile::read("charge_at_start = \"80 %\"\n", "outing.toml").expect("sound");
-        Day::apply(&mut ran, &[(&outing(0.2 * capacity), Some(&said))]);
-        assert!((ran.drives[0].battery.state_of_charge.value - 0.7).abs() < 1e-12);
     }
 
     #[test]

@@ -21,7 +21,6 @@ const OUTING: &[(&str, Is)] = &[
     ("place", Is::Text),
     ("water", Is::Text),
     ("water_temperature", Is::Text),
-    ("charge_at_start", Is::Text),
     ("air_temperature", Is::Text),
     ("wind", Is::Text),
     ("build", Is::Text),

@@ -1,4 +1,5 @@
 import { useState } from "preact/hooks";
+import { Field } from "./field";
 import { type Note, notes, outing, write } from "./outing";
 
 const KEYS = [
@@ -42,14 +43,13 @@ export function Day() {
 			)}
 			<div class="notes">
 				{KEYS.map(([key, name, hint]) => (
-					<label key={key}>
-						{name}
-						<input
-							value={said[key] ?? ""}
-							placeholder={hint}
-							onChange={(e) => change(key, e.currentTarget.value)}
-						/>
-					</label>
+					<Field
+						key={key}
+						name={name}
+						value={said[key] ?? ""}
+						hint={hint}
+						say={(text) => change(key, text)}
+					/>
 				))}
 				<Told text={said.what_happened ?? ""} say={(text) => change("what_happened", text)} />
 			</div>

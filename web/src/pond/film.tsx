@@ -3,6 +3,7 @@ import { answer, api, Refused } from "../api/client";
 import * as state from "../state";
 import type { Heard } from "./analysis";
 import { Answers, capital, Unusable } from "./answers";
+import { Field } from "./field";
 import {
 	Marking,
 	type Marks,
@@ -195,17 +196,17 @@ function Stepped({ of, times, why }: { of: Recording; times: number[]; why: stri
 					{now.time_s.toFixed(3)} s
 				</p>
 				<div class="traces-tools">
-					<button type="button" onClick={() => step(-10)} aria-label="ten frames back">
-						−10
+					<button type="button" onClick={() => step(-10)}>
+						◀ 10 frames
 					</button>
-					<button type="button" onClick={() => step(-1)} aria-label="one frame back">
+					<button type="button" onClick={() => step(-1)}>
 						◀ frame
 					</button>
-					<button type="button" onClick={() => step(1)} aria-label="one frame on">
+					<button type="button" onClick={() => step(1)}>
 						frame ▶
 					</button>
-					<button type="button" onClick={() => step(10)} aria-label="ten frames on">
-						+10
+					<button type="button" onClick={() => step(10)}>
+						10 frames ▶
 					</button>
 					<button
 						type="button"
@@ -383,22 +384,18 @@ function Scales(props: {
 	const timeOf = (m: { frame?: number; time_s?: number }) => m.time_s ?? times[m.frame ?? 0] ?? 0;
 	return (
 		<div class="notes film-scales">
-			<label>
-				Length from the bow mark to the stern mark
-				<input
-					value={marks.boat_length ?? ""}
-					placeholder="560 mm ± 3 mm"
-					onChange={(e) => write("boat_length", e.currentTarget.value)}
-				/>
-			</label>
-			<label>
-				Distance from post to post
-				<input
-					value={marks.post_spacing ?? ""}
-					placeholder="40 m ± 0.1 m"
-					onChange={(e) => write("post_spacing", e.currentTarget.value)}
-				/>
-			</label>
+			<Field
+				name="Length from the bow mark to the stern mark"
+				value={marks.boat_length ?? ""}
+				hint="560 mm ± 3 mm"
+				say={(text) => write("boat_length", text)}
+			/>
+			<Field
+				name="Distance from post to post"
+				value={marks.post_spacing ?? ""}
+				hint="40 m ± 0.1 m"
+				say={(text) => write("post_spacing", text)}
+			/>
 			<div class="traces-tools wide">
 				<button
 					type="button"
@@ -422,20 +419,19 @@ function Scales(props: {
 				</button>
 			</div>
 			{marks.plane.map((p, i) => (
-				<label key={`${p.pixel}`}>
-					Where point {i + 1} is, m along and across
-					<input
-						value={p.place_m.join(", ")}
-						onChange={(e) => {
-							const [x, y] = e.currentTarget.value.split(/[,;]\s*|\s+/).map(Number);
-							if (x === undefined || y === undefined || Number.isNaN(x + y)) return;
-							const plane = marks.plane.map((old, j) =>
-								j === i ? { ...old, place_m: [x, y] as Pixel } : old,
-							);
-							marking.change({ ...marks, plane });
-						}}
-					/>
-				</label>
+				<Field
+					key={`${p.pixel}`}
+					name={`Where point ${i + 1} is, m along and across`}
+					value={p.place_m.join(", ")}
+					hint="0, 0"
+					say={(text) => {
+						const [x, y] = text.split(/[,;]\s*|\s+/).map(Number);
+						if (x === undefined || y === undefined || Number.isNaN(x + y)) return;
+						const place: Pixel = [x, y];
+						const plane = marks.plane.map((old, j) => (j === i ? { ...old, place_m: place } : old));
+						marking.change({ ...marks, plane });
+					}}
+				/>
 			))}
 			<ol class="marked wide" aria-label="Marked frames">
 				{marks.mark.map((m) => (

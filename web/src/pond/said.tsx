@@ -1,3 +1,4 @@
+import { Field } from "./field";
 import { notes, type Recording, write } from "./outing";
 
 interface Said {
@@ -53,14 +54,13 @@ export function Said({ of, kind }: { of: Recording; kind: string | undefined }) 
 							{s.name}
 						</label>
 					) : (
-						<label key={s.key}>
-							{s.name}
-							<input
-								value={entry?.[s.key] === undefined ? "" : String(entry[s.key])}
-								placeholder={s.hint}
-								onChange={(e) => say(s.key, e.currentTarget.value)}
-							/>
-						</label>
+						<Field
+							key={s.key}
+							name={s.name}
+							value={entry?.[s.key] === undefined ? "" : String(entry[s.key])}
+							hint={s.hint}
+							say={(text) => say(s.key, text)}
+						/>
 					),
 				)}
 				<label>

@@ -284,7 +284,8 @@ function options(
 	now: () => { head: number | null; marks: readonly Mark[]; words: boolean },
 ): uPlot.Options {
 	const [low, high] = reach(line);
-	const ink = "#12343b";
+	const ink = () => colour("--ink");
+	const grid = { stroke: () => colour("--line"), width: 1 };
 	return {
 		width,
 		height: HIGH,
@@ -295,13 +296,13 @@ function options(
 		axes: [
 			{
 				stroke: ink,
-				grid: { stroke: "#c9c2b0", width: 1 },
+				grid,
 				size: 26,
 				values: (_, all) => all.map(brief),
 			},
 			{
 				stroke: ink,
-				grid: { stroke: "#c9c2b0", width: 1 },
+				grid,
 				size: 56,
 				values: (_, all) => all.map((v) => `${+v.toFixed(6)}`),
 			},
@@ -311,6 +312,10 @@ function options(
 		},
 	};
 }
+
+/** As the page looks now: by day, in the sun or at night. */
+const colour = (name: string) =>
+	getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 
 const brief = (s: number) =>
 	Math.abs(s) >= 60 ? clock(s).replace(/\.0$/, "") : `${+s.toFixed(3)} s`;
@@ -351,13 +356,13 @@ function overdraw(
 		return x;
 	};
 	for (const mark of marks) {
-		const x = line(mark.time, "#5b3f8c", [4, 3], 1);
+		const x = line(mark.time, colour("--unsure"), [4, 3], 1);
 		if (x === null || !words) continue;
 		ctx.save();
-		ctx.fillStyle = "#5b3f8c";
+		ctx.fillStyle = colour("--unsure");
 		ctx.font = `${11 * ratio}px sans-serif`;
 		ctx.fillText(mark.word, x + 3 * ratio, bbox.top + 11 * ratio);
 		ctx.restore();
 	}
-	if (head !== null) line(head, "#a8321a", [], 2);
+	if (head !== null) line(head, colour("--stop"), [], 2);
 }

@@ -1,7 +1,7 @@
 //! `outing.toml`: what the builder says of an outing.
 
 use super::given::{
-    DegreesCelsius, Given, Metres, MetresPerSecond, Part, Seconds, ShaftSpeed, from_toml,
+    DegreesCelsius, Given, Metres, MetresPerSecond, Seconds, ShaftSpeed, from_toml,
 };
 use super::measured::RecordingKind;
 use super::track::GroundLine;
@@ -22,8 +22,6 @@ pub struct OutingFile {
     pub air_temperature: Option<Given<DegreesCelsius>>,
     /// Wind.
     pub wind: Option<Given<MetresPerSecond>>,
-    /// What the pack held when the boat went out, 0 to 1; full unless given.
-    pub charge_at_start: Option<Given<Part>>,
     /// Which build was run, as its folder in `builds/` is named; the boat as it is now unless given.
     pub build: Option<String>,
     /// The recordings are made up.

@@ -148,12 +148,6 @@ fn times(table: &Table, mapping: &Mapping) -> Option<(Vec<f64>, Option<f64>)> {
 }
 
 fn table_remarks(a: &mut Analysis, table: &Table, mapping: &Mapping) {
-    if table.other_separator_rows > 0 {
-        a.remarks.push(format!(
-            "{} rows are split by another separator than the rest, and were read by it",
-            table.other_separator_rows
-        ));
-    }
     if table.ragged_rows > 0 {
         a.remarks.push(format!(
             "{} rows have more or fewer cells than the heading",

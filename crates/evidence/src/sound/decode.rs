@@ -109,67 +109,22 @@ pub enum SoundError {
     Read(#[from] std::io::Error),
 }
 
-/// A seekable reader with its length found once, and its first bytes put right.
+/// A seekable reader with its length found once.
 struct Source<R> {
     inner: R,
     length: u64,
-    at: u64,
-    head: Vec<u8>,
 }
 
 impl<R: Read> Read for Source<R> {
     fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
-        let n = self.inner.read(buffer)?;
-        if let Some(right) = self.head.get(self.at as usize..) {
-            let shared = right.len().min(n);
-            buffer[..shared].copy_from_slice(&right[..shared]);
-        }
-        self.at += n as u64;
-        Ok(n)
+        self.inner.read(buffer)
     }
 }
 
 impl<R: Seek> Seek for Source<R> {
     fn seek(&mut self, to: SeekFrom) -> std::io::Result<u64> {
-        self.at = self.inner.seek(to)?;
-        Ok(self.at)
+        self.inner.seek(to)
     }
-}
-
-/// Bytes of a file in which a WAV's data must begin for its lengths to be put right.
-const HEAD: u64 = 4096;
-
-/// The first bytes of a WAV file whose stated lengths are made those of the file, and whether they were wrong: a
-/// recorder that lost its power has never written them.
-fn wav_head(file: &mut (impl Read + Seek), length: u64) -> std::io::Result<(Vec<u8>, bool)> {
-    let mut head = Vec::new();
-    file.seek(SeekFrom::Start(0))?;
-    file.by_ref().take(HEAD).read_to_end(&mut head)?;
-    if !head.starts_with(b"RIFF") || head.get(8..12) != Some(b"WAVE") {
-        return Ok((Vec::new(), false));
-    }
-    let size_at = |head: &[u8], at: usize| {
-        let bytes: [u8; 4] = head.get(at..at + 4)?.try_into().ok()?;
-        Some(u32::from_le_bytes(bytes))
-    };
-    let mut at = 12usize;
-    while let Some(size) = size_at(&head, at + 4) {
-        let rest = length.saturating_sub(at as u64 + 8);
-        if &head[at..at + 4] == b"data" {
-            let wrong = size == 0 && rest > 0 || u64::from(size) > rest;
-            if wrong {
-                let right = u32::try_from(rest).unwrap_or(u32::MAX);
-                head[at + 4..at + 8].copy_from_slice(&right.to_le_bytes());
-                let whole = u32::try_from(length - 8).unwrap_or(u32::MAX);
-                head[4..8].copy_from_slice(&whole.to_le_bytes());
-            }
-            return Ok((head, wrong));
-        }
-        at = at
-            .saturating_add(8)
-            .saturating_add(size as usize + (size as usize & 1));
-    }
-    Ok((Vec::new(), false))
 }
 
 impl<R: Read + Seek + Send + Sync> MediaSource for Source<R> {
@@ -230,14 +185,11 @@ impl Sound {
             return Err(SoundError::Empty);
         }
         let cut_s = stated_cut(&mut file)?;
-        let (head, cut_short) = wav_head(&mut file, length)?;
         file.seek(SeekFrom::Start(0))?;
         let (format, track) = probe(
             Source {
                 inner: file,
                 length,
-                at: 0,
-                head,
             },
             extension,
         )?;
@@ -273,7 +225,6 @@ impl Sound {
             interleaved: Vec::new(),
             block: Vec::new(),
         };
-        sound.quality.cut_short = cut_short;
         sound.first_block()?;
         if assumed {
             sound.info.start_s = -(AAC_PRIMING as f64) / f64::from(sound.info.rate_hz);

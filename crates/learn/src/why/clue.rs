@@ -349,14 +349,10 @@ fn against_model(case: &Case, kind: QuantityKind, way: f64) -> Option<Word> {
     let apart = way * row.apart();
     let name = crate::observe::name(kind);
     let more = if row.apart() > 0.0 { "more" } else { "less" };
-    let far = row.apart().abs();
-    let says = if apart.abs() > 1.5 {
-        format!("{name} was measured {far:.1} standard errors {more} than predicted")
-    } else {
-        format!(
-            "{name} was measured as predicted ({far:.1} standard errors {more}, within both spreads)"
-        )
-    };
+    let says = format!(
+        "{name} was measured {:.1} standard errors {more} than predicted",
+        row.apart().abs()
+    );
     measured(
         if apart > 3.0 {
             STRONG

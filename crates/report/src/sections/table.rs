@@ -5,9 +5,8 @@ use crate::node::Node;
 /// A table of this many rows is kept on one page.
 const SHORT: usize = 24;
 
-/// Rows under headings; every column but the first is numbers, set to the right, unless it is said to be words.
+/// Rows under headings; every column but the first is numbers, set to the right.
 pub struct Table {
-    words: &'static [usize],
     caption: String,
     headings: Vec<String>,
     rows: Vec<Node>,
@@ -17,17 +16,10 @@ impl Table {
     /// A table without rows.
     pub fn new(caption: impl Into<String>, headings: &[&str]) -> Self {
         Self {
-            words: &[],
             caption: caption.into(),
             headings: headings.iter().map(|h| (*h).to_owned()).collect(),
             rows: Vec::new(),
         }
-    }
-
-    /// The same with columns (from 0) that hold words, set to the left.
-    pub fn with_words(mut self, columns: &'static [usize]) -> Self {
-        self.words = columns;
-        self
     }
 
     /// One more column.
@@ -53,7 +45,6 @@ impl Table {
         for (i, cell) in cells.into_iter().enumerate() {
             row.push(match i {
                 0 => Node::new("th").attr("scope", "row").text(cell),
-                i if self.words.contains(&i) => Node::new("td").class("words").text(cell),
                 _ => Node::new("td").text(cell),
             });
         }
@@ -62,15 +53,10 @@ impl Table {
 
     /// The element, in a box that scrolls sideways on a small screen.
     pub fn node(self) -> Node {
-        let words = self.words;
-        let head = self.headings.iter().enumerate().map(|(i, h)| {
-            let cell = Node::new("th").attr("scope", "col").text(h.as_str());
-            if words.contains(&i) {
-                cell.class("words")
-            } else {
-                cell
-            }
-        });
+        let head = self
+            .headings
+            .iter()
+            .map(|h| Node::new("th").attr("scope", "col").text(h.as_str()));
         let class = if self.rows.len() <= SHORT {
             "wide keep"
         } else {

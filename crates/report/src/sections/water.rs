@@ -82,8 +82,7 @@ fn carried(learned: &Learned) -> Node {
         let mut table = Table::new(
             "Learned factors",
             &["what", "belongs to", "before", "learned"],
-        )
-        .with_words(&[1]);
+        );
         for k in told {
             table.row([
                 k.lever.name().to_owned(),
@@ -116,7 +115,7 @@ fn measured(section: &mut Node, found: &Reconciled) {
     let bars = found.rows.iter().map(|r| {
         let both = r.observed.measured.sigma.hypot(r.predicted.sigma);
         Bar {
-            label: label_of(r, found),
+            label: observe::name(r.observed.kind).to_owned(),
             open: interval(0.0, r.predicted.sigma, both),
             solid: interval(
                 r.observed.measured.value - r.predicted.value,
@@ -134,7 +133,7 @@ fn measured(section: &mut Node, found: &Reconciled) {
             bars.collect(),
         ),
         "Open bars are the predictions before learning, solid ones what was measured, each with its \
-         95 % interval. Within 2 the two agree; bars end at 8.",
+         95 % interval. Within 2 the two agree.",
     ));
     let mut table = Table::new(
         "Measured beside predicted, ± half-width of the 95 % interval",
@@ -146,8 +145,7 @@ fn measured(section: &mut Node, found: &Reconciled) {
             "standard errors apart",
             "after learning",
         ],
-    )
-    .with_words(&[1]);
+    );
     for r in &found.rows {
         table.row(cells(r));
     }
@@ -187,8 +185,7 @@ fn in_motion(section: &mut Node, all: &[Beside]) {
     let mut table = Table::new(
         "Hops, turns and landings beside the boat in motion: theory, unvalidated, and nothing is fitted to them",
         &["what", "by", "measured", "", "expected"],
-    )
-    .with_words(&[1, 3, 4]);
+    );
     for one in all {
         let verdict = match one.agree {
             Some(true) => "agrees",
@@ -204,21 +201,6 @@ fn in_motion(section: &mut Node, all: &[Beside]) {
         ]);
     }
     section.push(table.node());
-}
-
-/// The quantity, and the recording where more than one tells it.
-fn label_of(r: &Row, found: &Reconciled) -> String {
-    let name = observe::name(r.observed.kind);
-    let alike = found
-        .rows
-        .iter()
-        .filter(|o| o.observed.kind == r.observed.kind);
-    if alike.count() < 2 {
-        return name.to_owned();
-    }
-    let recording = r.observed.from.split(" (").next().unwrap_or_default();
-    let end: String = recording.chars().take(18).collect();
-    format!("{name}, {end}")
 }
 
 fn cells(r: &Row) -> [String; 6] {
@@ -311,8 +293,7 @@ fn symptom(one: &Explained) -> Node {
     let mut table = Table::new(
         "Causes, common practice without a source, moved by model and recordings",
         &["cause", "chance", "for", "against", "try", "measure"],
-    )
-    .with_words(&[1, 2, 3, 4, 5]);
+    );
     for c in &one.causes {
         table.row(cause(c));
     }

@@ -1,0 +1,57 @@
+import type { Quantity } from "../ui/format";
+
+export interface Change {
+	key: string;
+	before: string | null;
+	after: string | null;
+}
+
+export interface Predicted {
+	id: string;
+	standing: string;
+	number: Quantity;
+}
+
+/** A build as `builds` prints it: docs/json.md. The boat as it is now has no name. */
+export interface Build {
+	name: string | null;
+	date: string | null;
+	why: string | null;
+	changed: Change[];
+	predicted: Predicted[];
+	measured: {
+		outing: string;
+		quantity: { kind: string; value: number; sigma: number; unit: string; statistic: string };
+		says: string;
+	}[];
+}
+
+/** What changed from one build to a later one: the steps between them, taken together. */
+export function changesBetween(builds: readonly Build[], from: number, to: number): Change[] {
+	const all = new Map<string, Change>();
+	for (const build of builds.slice(from + 1, to + 1))
+		for (const c of build.changed) {
+			const before = all.get(c.key)?.before;
+			all.set(c.key, { ...c, before: before === undefined ? c.before : before });
+		}
+	return [...all.values()].filter((c) => c.before !== c.after);
+}
+
+/** Predicted numbers of two builds beside each other, those that only one has too. */
+export function beside(a: Build, b: Build): { id: string; a?: Predicted; b?: Predicted }[] {
+	const ids = [...new Set([...a.predicted, ...b.predicted].map((p) => p.id))];
+	return ids.map((id) => ({
+		id,
+		a: a.predicted.find((p) => p.id === id),
+		b: b.predicted.find((p) => p.id === id),
+	}));
+}
+
+/** How a change stands against what is not known: in words. */
+export function differs(a: Quantity, b: Quantity): string {
+	const by = b.value - a.value;
+	const spread = Math.hypot(a.spread, b.spread);
+	if (by === 0) return "the same";
+	const way = by > 0 ? "more" : "less";
+	return Math.abs(by) > spread ? `clearly ${way}` : `${way}, within the spread`;
+}
