@@ -799,3 +799,20 @@ async fn what_was_learned_is_set_aside_and_not_lost() {
     }
     assert!(!learned.exists());
 }
+
+#[tokio::test]
+async fn a_demonstration_boat_takes_its_outings_along_when_it_is_saved() {
+    let bench = Bench::new();
+    let (status, answer) = bench.ask("POST", "/api/demos/practice", Value::Null).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    let path = "/api/outings/2026-05-17/recordings/run.wav";
+    let (status, answer) = bench.ask("PUT", path, json!("sound")).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    bench.set(json!(["water", "temperature"]), "21 degC").await;
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    let folder = PathBuf::from(answer["folder"].as_str().expect("a folder"));
+    assert!(folder.starts_with(bench.home.path().join("mine")));
+    let kept = folder.join("outings/2026-05-17/run.wav");
+    assert_eq!(fs::read_to_string(kept).expect("kept"), "\"sound\"");
+}

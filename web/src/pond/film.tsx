@@ -143,12 +143,15 @@ function Stepped({ of, times, why }: { of: Recording; times: number[]; why: stri
 			s: () => setTool("stern"),
 			f: () => setTool("fixed"),
 		};
-		if (e.ctrlKey && e.key === "z") act.z = () => (e.shiftKey ? marking.redo() : marking.undo());
+		if (e.ctrlKey && e.key.toLowerCase() === "z")
+			act[e.key] = () => (e.shiftKey ? marking.redo() : marking.undo());
 		if (e.key === "Enter" && e.target === e.currentTarget) act.Enter = () => place(cross);
 		if ((e.key === "ArrowUp" || e.key === "ArrowDown") && !e.shiftKey) return;
 		const found = act[e.key];
 		if (!found) return;
 		e.preventDefault();
+		// Elsewhere on the page Ctrl+Z steps the boat back.
+		e.stopPropagation();
 		found();
 	};
 	const told = now.frame === undefined ? "" : `frame ${now.frame} of ${times.length - 1}, `;

@@ -134,6 +134,15 @@ export class Marking {
 
 	/** What was marked before. */
 	async read() {
+		try {
+			await this.readKept();
+		} catch (e) {
+			if (!(e instanceof Refused)) throw e;
+			this.fault.value = e.refusal;
+		}
+	}
+
+	private async readKept() {
 		const there = outing.value?.recordings.find((r) => r.name === this.name);
 		if (!there) return;
 		const text = new TextDecoder().decode(await fetched(recordingUrl(there)));

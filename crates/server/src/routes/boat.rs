@@ -197,15 +197,27 @@ fn own(app: &Arc<App>, desk: Arc<Desk>) -> Answer<Arc<Desk>> {
 }
 
 fn copy(from: &std::path::Path, to: &std::path::Path) -> Answer<()> {
+    copy_files(from, to)?;
+    // Days on the water and earlier builds belong to the boat.
+    for inside in ["outings", "builds"] {
+        let entries = std::fs::read_dir(from.join(inside)).into_iter().flatten();
+        for folder in entries.flatten().map(|e| e.path()).filter(|p| p.is_dir()) {
+            if let Some(name) = folder.file_name() {
+                copy_files(&folder, &to.join(inside).join(name))?;
+            }
+        }
+    }
+    Ok(())
+}
+
+fn copy_files(from: &std::path::Path, to: &std::path::Path) -> Answer<()> {
     let refused = |e: std::io::Error| folder::FolderError::system("copy the boat to", to, &e);
     std::fs::create_dir_all(to).map_err(refused)?;
     for entry in std::fs::read_dir(from).map_err(refused)? {
         let path = entry.map_err(refused)?.path();
-        let (true, Some(name)) = (path.is_file(), path.file_name()) else {
-            continue;
-        };
-        let bytes = std::fs::read(&path).map_err(refused)?;
-        folder::write_whole(&to.join(name), &bytes)?;
+        if let (true, Some(name)) = (path.is_file(), path.file_name()) {
+            std::fs::copy(&path, to.join(name)).map_err(refused)?;
+        }
     }
     Ok(())
 }
