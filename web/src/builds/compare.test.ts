@@ -38,5 +38,7 @@ test("a difference is clear only beyond what is not known", () => {
 	const q = (value: number) => ({ value, spread: 2, unit: "km/h" });
 	expect(differs(q(60), q(65))).toBe("clearly more");
 	expect(differs(q(60), q(59))).toBe("less, within the spread");
-	expect(differs(q(60), q(60))).toBe("the same");
+	expect(differs(q(60), q(60.01))).toBe("the same");
+	const bare = (value: number) => ({ value, spread: 0, unit: "%" });
+	expect(differs(bare(78), bare(78.7))).toBe("more");
 });

@@ -1,4 +1,4 @@
-import type { Quantity } from "../ui/format";
+import { type Quantity, show } from "../ui/format";
 
 export interface Change {
 	key: string;
@@ -51,7 +51,9 @@ export function beside(a: Build, b: Build): { id: string; a?: Predicted; b?: Pre
 export function differs(a: Quantity, b: Quantity): string {
 	const by = b.value - a.value;
 	const spread = Math.hypot(a.spread, b.spread);
-	if (by === 0) return "the same";
+	if (show(a) === show(b)) return "the same";
 	const way = by > 0 ? "more" : "less";
+	// A number without a spread says nothing of how sure it is.
+	if (spread === 0) return way;
 	return Math.abs(by) > spread ? `clearly ${way}` : `${way}, within the spread`;
 }
