@@ -14,9 +14,11 @@ const REMEMBERED = 16;
 /** Runs work and shows what the server refuses. */
 export async function attempt(what: string, work: () => Promise<void>) {
 	state.doing.value = what;
+	const before = state.fault.value;
 	try {
 		await work();
-		state.fault.value = null;
+		// What was refused meanwhile belongs to other work and stays.
+		if (state.fault.value === before) state.fault.value = null;
 	} catch (e) {
 		if (!(e instanceof Refused)) throw e;
 		state.fault.value = e.refusal;

@@ -89,8 +89,14 @@ export const write = (notes: Note[]) =>
 
 /** Takes files in, one after the other: a phone's connection is slow enough with one. */
 export async function takeIn(files: readonly File[]) {
-	for (const file of files) await attempt(`taking in ${file.name}`, () => one(file));
+	let refused: Refusal | null = null;
+	for (const file of files) {
+		await attempt(`taking in ${file.name}`, () => one(file));
+		refused ??= state.fault.value;
+	}
 	await readOutings();
+	// Neither the next file nor the list of what is there makes good what was refused.
+	state.fault.value ??= refused;
 	const last = files.at(-1);
 	if (last && !state.fault.value) view.value = { recording: last.name };
 }

@@ -224,6 +224,8 @@ export const recordingUrl = (of: Recording) => {
 
 /** Keeps a player and the head together, whichever moves. */
 export function useFollow(player: { current: HTMLMediaElement | null }, name: string) {
+	// A head beyond the recording's ends leaves the player at that end, which must not pull the head back.
+	const followed = useRef(false);
 	useEffect(() => {
 		const on = player.current;
 		if (!on) return;
@@ -232,18 +234,25 @@ export function useFollow(player: { current: HTMLMediaElement | null }, name: st
 			setHead(name, on.currentTime);
 			if (!on.paused) frame = requestAnimationFrame(tell);
 		};
+		const seeked = () => {
+			if (!followed.current) tell();
+			followed.current = false;
+		};
 		on.addEventListener("play", tell);
-		on.addEventListener("seeked", tell);
+		on.addEventListener("seeked", seeked);
 		return () => {
 			cancelAnimationFrame(frame);
 			on.removeEventListener("play", tell);
-			on.removeEventListener("seeked", tell);
+			on.removeEventListener("seeked", seeked);
 		};
 	}, [name]);
 	const now = head(name);
 	useEffect(() => {
 		const on = player.current;
-		if (on && now !== null && on.paused && !on.seeking && Math.abs(on.currentTime - now) > 0.02)
-			on.currentTime = Math.max(0, now);
+		if (!on || now === null || !on.paused || on.seeking) return;
+		const wanted = Math.min(Math.max(0, now), on.duration || Number.POSITIVE_INFINITY);
+		if (Math.abs(on.currentTime - wanted) < 0.02) return;
+		followed.current = true;
+		on.currentTime = wanted;
 	}, [now]);
 }
