@@ -196,4 +196,7 @@ fn silence_has_no_tone_and_no_numbers() {
     let heard = hear(&vec![0.0; 3 * RATE as usize], &two_blades());
     assert!(heard.tones.is_empty() && heard.rotations.is_empty());
     assert!(heard.quality.is_silent());
+    // A recorder stuck at one end of its range.
+    let heard = hear(&vec![-1.0; 3 * RATE as usize], &two_blades());
+    assert!(heard.tones.is_empty() && heard.rotations.is_empty());
 }

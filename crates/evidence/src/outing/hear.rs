@@ -52,7 +52,7 @@ pub fn hear(file: &str, sound: &mut Sound, ask: &Ask) -> Result<(Analysis, Heard
     passes(&mut a, &heard);
     if heard.tones.is_empty() {
         a.says.push(if heard.quality.is_silent() {
-            "the recording is silent: nothing but zeros was recorded".to_owned()
+            "the recording is silent: one level that never changes was recorded".to_owned()
         } else {
             "no tone: nothing in this recording holds a pitch any better than noise does".to_owned()
         });

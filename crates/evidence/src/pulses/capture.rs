@@ -1,6 +1,7 @@
 //! Captures: tables of changes or samples, and sound cards.
 
 use super::edges::{Between, Detector, Pulse};
+use super::lines::Shortened;
 use crate::measured::quantile;
 use crate::sound::decode::{Sound, SoundError};
 use std::io::Read;
@@ -265,7 +266,7 @@ struct Rows<R> {
     columns: usize,
 }
 
-type Peeked<R> = std::io::Chain<std::io::Cursor<Vec<u8>>, R>;
+type Peeked<R> = std::io::Chain<std::io::Cursor<Vec<u8>>, Shortened<R>>;
 
 impl<R: Read> Rows<R> {
     fn new(mut file: R, hints: &CaptureHints) -> Self {
@@ -285,7 +286,7 @@ impl<R: Read> Rows<R> {
                 .delimiter(delimiter)
                 .comment(Some(b'#'))
                 .quoting(false)
-                .from_reader(std::io::Cursor::new(head).chain(file)),
+                .from_reader(std::io::Cursor::new(head).chain(Shortened::new(file))),
             row: csv::ByteRecord::new(),
             level_column: hints.level_column,
             rate_hz: hints.rate_hz,

@@ -4,4 +4,5 @@
 
 pub mod capture;
 pub mod edges;
+mod lines;
 pub mod report;

@@ -110,7 +110,11 @@ pub fn listen(sound: &mut Sound, how: &Listen) -> Result<Heard, SoundError> {
     let better = |a: (f64, Vec<Tone>), b: (f64, Vec<Tone>)| {
         if weight(&b.1) > weight(&a.1) { b } else { a }
     };
-    let (window_s, tones) = heard.into_iter().reduce(better).unwrap_or_default();
+    let (window_s, mut tones) = heard.into_iter().reduce(better).unwrap_or_default();
+    if sound.quality().is_silent() {
+        // Rounding of one level that never changes has tones too.
+        tones.clear();
+    }
     let rotations = rotations(&tones, &how.drive);
     Ok(Heard {
         info: sound.info().clone(),

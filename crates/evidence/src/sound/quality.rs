@@ -24,6 +24,8 @@ pub struct Quality {
     full: u32,
     silent: u64,
     heard: bool,
+    first: Option<f32>,
+    changed: bool,
 }
 
 impl Quality {
@@ -32,15 +34,16 @@ impl Quality {
         self.clipped as f64 / self.samples.max(1) as f64
     }
 
-    /// Nothing but exact silence was heard.
+    /// Nothing but exact silence was heard, or one level that never changed: a recorder that was stuck.
     pub fn is_silent(&self) -> bool {
-        !self.heard
+        !self.changed
     }
 
     pub(crate) fn hear(&mut self, block: &[f32], rate_hz: u32) {
         let dropout = (DROPOUT_S * f64::from(rate_hz)) as u64;
         for x in block {
             self.samples += 1;
+            self.changed |= *x != *self.first.get_or_insert(*x);
             self.full = if x.abs() >= FULL_SCALE {
                 self.full + 1
             } else {
@@ -80,5 +83,16 @@ mod tests {
         assert_eq!((q.clipped, q.dropouts), (4, 1));
         assert_eq!(q.samples, sound.len() as u64);
         assert!(!q.is_silent());
+    }
+
+    #[test]
+    fn one_level_that_never_changes_is_silence() {
+        for level in [0.0, -1.0] {
+            let mut q = Quality::default();
+            q.hear(&[level; 100], 1000);
+            assert!(q.is_silent());
+            q.hear(&[0.1], 1000);
+            assert!(!q.is_silent());
+        }
     }
 }
