@@ -3,30 +3,20 @@ import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { cpSync, mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
-import { browser, EXAMPLES, page, remove, scratch, serve, stopAll } from "./harness.mjs";
+import { test } from "node:test";
+import { EXAMPLES, page, remove, room, serve } from "./harness.mjs";
 
 const WAIT = 60_000;
-let chrome;
-const folders = [];
-before(async () => {
-	chrome = await browser();
-});
-after(async () => {
-	await chrome.close();
-	await stopAll();
-	folders.forEach(remove);
-});
+const own = room();
 
 async function practice(at) {
-	const home = at ?? scratch();
-	if (!at) folders.push(home);
+	const home = at ?? own.folder();
 	const boat = join(home, "practice");
 	mkdirSync(boat, { recursive: true });
 	for (const name of ["boat.toml", "practice.stl"])
 		cpSync(join(EXAMPLES, "practice", name), join(boat, name));
 	const server = await serve(home, ["practice"]);
-	const shown = await page(chrome, `${server.address.replace("/#", "/?place=fitted#")}`);
+	const shown = await page(own.chrome, `${server.address.replace("/#", "/?place=fitted#")}`);
 	await shown.tab.waitForSelector(".rail", { timeout: WAIT });
 	return { home, boat, file: join(boat, "boat.toml"), server, ...shown };
 }
@@ -66,7 +56,7 @@ test("a folder deleted while open: told, kept, saved when it is back", async () 
 test("two pages on one boat: other keys both, the same key told", async () => {
 	const { tab, server, context } = await practice();
 	const { tab: second, context: other } = await page(
-		chrome,
+		own.chrome,
 		server.address.replace("/#", "/?place=fitted#"),
 	);
 	await second.waitForSelector(".rail", { timeout: WAIT });
@@ -120,8 +110,7 @@ test("the same key changed in an editor: the builder chooses", async () => {
 });
 
 test("a full disk: the old file stays whole, the change is kept", async (t) => {
-	const home = scratch();
-	folders.push(home);
+	const home = own.folder();
 	try {
 		execFileSync("mount", ["-t", "tmpfs", "-o", "size=3m", "tmpfs", home], { stdio: "ignore" });
 	} catch {
@@ -150,10 +139,9 @@ test("a full disk: the old file stays whole, the change is kept", async (t) => {
 });
 
 test("a mesh over the limit is refused while it comes in", async () => {
-	const home = scratch();
-	folders.push(home);
+	const home = own.folder();
 	const server = await serve(home);
-	const { tab, context } = await page(chrome, server.address);
+	const { tab, context } = await page(own.chrome, server.address);
 	await tab.getByText("Your own hull").waitFor();
 	await tab.locator(".drop").evaluate((drop) => {
 		const data = new DataTransfer();

@@ -2,44 +2,19 @@
 import assert from "node:assert/strict";
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
-import {
-	accessible,
-	browser,
-	EXAMPLES,
-	page,
-	promised,
-	remove,
-	scratch,
-	serve,
-	stopAll,
-} from "./harness.mjs";
+import { test } from "node:test";
+import { accessible, EXAMPLES, page, promised, room, serve } from "./harness.mjs";
 
 const WAIT = 60_000;
-let chrome;
-const folders = [];
-before(async () => {
-	chrome = await browser();
-});
-after(async () => {
-	await chrome.close();
-	await stopAll();
-	folders.forEach(remove);
-});
-
-function folder() {
-	const made = scratch();
-	folders.push(made);
-	return made;
-}
+const own = room();
 
 const findings = (tab) => tab.locator(".finding summary").allTextContents();
 const comments = (text) => text.split("\n").filter((line) => line.trimStart().startsWith("#"));
 
 test("a demonstration: rail, battery dragged, finding changed, one step back, saved", async () => {
-	const home = folder();
+	const home = own.folder();
 	const server = await serve(home);
-	const { tab, errors, context } = await page(chrome, server.address);
+	const { tab, errors, context } = await page(own.chrome, server.address);
 	const card = tab.getByRole("button", { name: /Tadpole/ }).filter({ hasNotText: "spoilt" });
 	await card.waitFor();
 	const began = Date.now();
@@ -113,9 +88,9 @@ test("a demonstration: rail, battery dragged, finding changed, one step back, sa
 });
 
 test("an STL dropped on the page starts a boat with findings", async () => {
-	const home = folder();
+	const home = own.folder();
 	const server = await serve(home);
-	const { tab, errors, context } = await page(chrome, server.address);
+	const { tab, errors, context } = await page(own.chrome, server.address);
 	await tab.getByText("Your own hull").waitFor();
 	const bytes = readFileSync(join(EXAMPLES, "tadpole/tadpole.stl")).toString("base64");
 	const began = Date.now();
@@ -134,9 +109,9 @@ test("an STL dropped on the page starts a boat with findings", async () => {
 });
 
 test("what is no mesh is explained, and a starter hull is one press away", async () => {
-	const home = folder();
+	const home = own.folder();
 	const server = await serve(home);
-	const { tab, context } = await page(chrome, server.address);
+	const { tab, context } = await page(own.chrome, server.address);
 	await tab.getByText("Your own hull").waitFor();
 	const file = { name: "notes.stl", mimeType: "model/stl", buffer: Buffer.from("not a mesh") };
 	await tab.locator('input[type="file"]').setInputFiles(file);
@@ -150,9 +125,9 @@ test("what is no mesh is explained, and a starter hull is one press away", async
 
 for (const look of ["night", "bright sun"]) {
 	test(`colours for ${look} are readable`, async () => {
-		const home = folder();
+		const home = own.folder();
 		const server = await serve(home);
-		const { tab, errors, context } = await page(chrome, server.address);
+		const { tab, errors, context } = await page(own.chrome, server.address);
 		await tab.getByLabel("Colours").selectOption({ label: look });
 		await tab
 			.getByRole("button", { name: /Tadpole/ })
@@ -171,9 +146,9 @@ for (const look of ["night", "bright sun"]) {
 }
 
 test("a part is taken hold of in three dimensions too", async () => {
-	const home = folder();
+	const home = own.folder();
 	const server = await serve(home);
-	const { tab, errors, context } = await page(chrome, server.address);
+	const { tab, errors, context } = await page(own.chrome, server.address);
 	await tab
 		.getByRole("button", { name: /Tadpole/ })
 		.first()
@@ -215,9 +190,9 @@ async function tabTo(tab, wanted) {
 }
 
 test("all of it by keyboard alone", async () => {
-	const home = folder();
+	const home = own.folder();
 	const server = await serve(home);
-	const { tab, errors, context } = await page(chrome, server.address);
+	const { tab, errors, context } = await page(own.chrome, server.address);
 	await tab
 		.getByRole("button", { name: /Tadpole/ })
 		.first()

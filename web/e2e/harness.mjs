@@ -6,6 +6,7 @@ import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
+import { after, before } from "node:test";
 import { chromium } from "playwright-core";
 
 export const PROGRAM = resolve(process.env.SKIMWRIGHT ?? "../target/release/skimwright");
@@ -57,6 +58,28 @@ function built(route) {
 	const { pathname } = new URL(route.request().url());
 	const file = resolve(`dist/${pathname === "/" ? "index.html" : pathname}`);
 	return existsSync(file) ? route.fulfill({ path: file }) : route.fallback();
+}
+
+/** What the tests of one file share: a browser, and scratch folders that go when they are done. */
+export function room() {
+	const folders = [];
+	const own = {
+		chrome: undefined,
+		folder() {
+			const made = scratch();
+			folders.push(made);
+			return made;
+		},
+	};
+	before(async () => {
+		own.chrome = await browser();
+	});
+	after(async () => {
+		await own.chrome.close();
+		await stopAll();
+		folders.forEach(remove);
+	});
+	return own;
 }
 
 /** A page that remembers what went wrong on its console. */

@@ -2,45 +2,27 @@
 import assert from "node:assert/strict";
 import { cpSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import {
 	accessible,
-	browser,
 	dense,
 	EXAMPLES,
 	page,
 	percentile,
 	promised,
-	remove,
-	scratch,
+	room,
 	serve,
-	stopAll,
 } from "./harness.mjs";
 
 const WAIT = 60_000;
-let chrome;
-const folders = [];
-before(async () => {
-	chrome = await browser();
-});
-after(async () => {
-	await chrome.close();
-	await stopAll();
-	folders.forEach(remove);
-});
-
-function folder() {
-	const made = scratch();
-	folders.push(made);
-	return made;
-}
+const own = room();
 
 /** A copy of the practice boat, served and shown. */
 async function practice(options) {
-	const home = folder();
+	const home = own.folder();
 	cpSync(join(EXAMPLES, "practice"), join(home, "practice"), { recursive: true });
 	const server = await serve(home, ["practice"]);
-	const shown = await page(chrome, server.address, options);
+	const shown = await page(own.chrome, server.address, options);
 	await shown.tab.waitForSelector(".rail", { timeout: WAIT });
 	return {
 		home,
@@ -93,12 +75,12 @@ test("rail, battery, finding, save", async () => {
 });
 
 test("dragging the rail redraws within 100 ms and blocks nothing, on 100 000 triangles", async () => {
-	const home = folder();
+	const home = own.folder();
 	cpSync(join(EXAMPLES, "practice"), join(home, "practice"), { recursive: true });
 	const mesh = join(home, "practice/practice.stl");
 	writeFileSync(mesh, dense(readFileSync(mesh), 100_000));
 	const server = await serve(home, ["practice"]);
-	const { tab, errors, context } = await page(chrome, server.address);
+	const { tab, errors, context } = await page(own.chrome, server.address);
 	await tab.waitForSelector(".rail", { timeout: WAIT });
 	await tab.getByText("finding how sure this is").waitFor({ state: "hidden", timeout: WAIT });
 	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
@@ -136,9 +118,9 @@ const dragged = (tab) =>
 	});
 
 test("a demonstration, by keyboard alone, on a phone's width", async () => {
-	const home = folder();
+	const home = own.folder();
 	const server = await serve(home);
-	const { tab, errors, context } = await page(chrome, server.address, {
+	const { tab, errors, context } = await page(own.chrome, server.address, {
 		viewport: { width: 390, height: 844 },
 		hasTouch: true,
 	});
@@ -165,8 +147,8 @@ test("a demonstration, by keyboard alone, on a phone's width", async () => {
 });
 
 test("a mesh of one's own starts a boat", async () => {
-	const server = await serve(folder());
-	const { tab, errors, context } = await page(chrome, server.address);
+	const server = await serve(own.folder());
+	const { tab, errors, context } = await page(own.chrome, server.address);
 	await tab.getByText("Your own hull").waitFor();
 	const began = Date.now();
 	await tab.locator('input[type="file"]').setInputFiles(join(EXAMPLES, "practice/practice.stl"));
