@@ -3,8 +3,9 @@
 mod starter;
 
 use advice::Standing::{Good, Stop, Unsure, Watch};
-use advice::{Effort, findings, study};
+use advice::findings;
 use starter::{boat, form, found, standing, studied};
+use study::{Effort, study};
 
 #[test]
 fn a_boat_heavier_than_its_hull_sinks() {

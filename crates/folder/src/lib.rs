@@ -1,6 +1,5 @@
 //! A boat folder on disk: read within limits, written whole or not at all.
 
-use advice::Learned;
 use boat::{Boat, BoatFileError, HullSource, MeshFile, Problem, Severity};
 use form::Form;
 use form::read::check_size;
@@ -8,6 +7,7 @@ use learn::keep::Kept;
 use std::fs::{self, File};
 use std::io::{Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
+use study::Learned;
 
 mod error;
 

@@ -2,8 +2,6 @@
 
 #![allow(missing_docs)]
 
-use advice::hull_type::HullType;
-use advice::{Detail, ask::ask};
 use craft::Factors;
 use divan::Bencher;
 use evidence::Measured;
@@ -12,6 +10,8 @@ use form::Form;
 use learn::model::Model;
 use learn::observe::{Observed, Place};
 use learn::reconcile::reconcile;
+use study::hull_type::HullType;
+use study::{Detail, quantity::solve};
 
 fn main() {
     divan::main();

@@ -5,8 +5,6 @@
 
 use crate::model::Uncertain;
 use crate::reconcile::Reconciled;
-use advice::hull_type::HullType;
-use advice::lever::{Knob, Learned, Lever, Owner};
 use boat::{Boat, BoatFileError, Problem, Severity};
 use evidence::outing::given::from_toml;
 use form::Form;
@@ -15,6 +13,8 @@ use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 use std::fmt::Write as _;
+use study::hull_type::HullType;
+use study::lever::{Knob, Learned, Lever, Owner};
 
 /// The form written by this version.
 const FORMAT: u32 = 1;

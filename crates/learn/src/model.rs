@@ -1,14 +1,14 @@
 //! The boat's model asked for what was measured, with its uncertain numbers moved.
 
 use crate::observe::{Observed, Place};
-use advice::lever::Lever;
-use advice::stint::Stint;
 use boat::Boat;
 use craft::steady::Running;
 use craft::{Craft, Factors, MassProperties, RunningState, SpeedCurve};
 use evidence::Measured;
 use evidence::outing::QuantityKind;
 use form::Form;
+use study::lever::Lever;
+use study::stint::Stint;
 
 /// 95 % half-width of a normal distribution over its standard deviation.
 const HALF_WIDTH: f64 = 1.96;

@@ -5,12 +5,12 @@ use crate::beside::Beside;
 use crate::fit::{FitError, Posterior, fit};
 use crate::model::{Model, Uncertain};
 use crate::observe::{Observed, Passed, Place};
-use advice::hull_type::HullType;
 use boat::Boat;
 use evidence::Measured;
 use evidence::outing::QuantityKind;
 use nalgebra::DMatrix;
 use std::f64::consts::TAU;
+use study::hull_type::HullType;
 
 /// A posterior wider than this share of the prior has learned nothing to speak of.
 const NOTHING: f64 = 0.9;

@@ -1,8 +1,6 @@
 //! The whole way on a boat: truth drawn from the priors, measured with noise, learned, and asked
 //! whether the stated intervals hold the truth.
 
-use advice::hull_type::HullType;
-use advice::{Detail, ask::ask};
 use boat::Boat;
 use craft::Factors;
 use evidence::Measured;
@@ -14,6 +12,8 @@ use learn::observe::{Observed, Place};
 use learn::reconcile::{Reconciled, reconcile};
 use rand::{RngExt as _, SeedableRng as _};
 use rand_chacha::ChaCha8Rng;
+use study::hull_type::HullType;
+use study::{Detail, quantity::solve};
 
 const OUTINGS: u64 = 8;
 

@@ -21,8 +21,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     let (boat, _) = boat::load(&text, "boat.toml")?;
     let form = shape(&boat, folder)?;
-    let effort = advice::Effort::default();
-    let study = advice::study(boat, form, effort, &|step| eprintln!("{step}"))?;
+    let effort = study::Effort::default();
+    let study = study::study(boat, form, effort, &|step| eprintln!("{step}"))?;
     let findings = advice::findings(&study);
     let page = report::html(&report::Subject::of(&study, &findings));
     std::fs::write(out, page)?;

@@ -1,8 +1,8 @@
 //! The page: what comes in which order.
 
 use advice::Number;
-use advice::ask::Ask;
 use boat::Kind;
+use study::Quantity;
 
 use crate::drawing::sheet;
 use crate::node::Node;
@@ -117,7 +117,7 @@ fn headline_numbers(subject: &Subject) -> Vec<(&'static str, String)> {
     match &subject.rest.afloat {
         Some(afloat) => {
             if let Some((_, height)) = &afloat.freeboard {
-                let number = Number::new(Kind::Length, *height, spread(Ask::Freeboard));
+                let number = Number::new(Kind::Length, *height, spread(Quantity::Freeboard));
                 all.push(("freeboard at rest", number.to_string()));
             }
         }
@@ -128,16 +128,16 @@ fn headline_numbers(subject: &Subject) -> Vec<(&'static str, String)> {
     };
     match craft::curve::planing_speed(curve) {
         Some(speed) => {
-            let number = Number::new(Kind::Speed, speed, spread(Ask::PlaningSpeed));
+            let number = Number::new(Kind::Speed, speed, spread(Quantity::PlaningSpeed));
             all.push(("planing from", number.to_string()));
         }
         None => all.push(("planing", "it does not plane".to_owned())),
     }
     if let Some(top) = &curve.top {
-        let number = Number::new(Kind::Speed, top.speed_m_s, spread(Ask::TopSpeed));
+        let number = Number::new(Kind::Speed, top.speed_m_s, spread(Quantity::TopSpeed));
         all.push(("top speed", number.to_string()));
         let current: f64 = top.drives.iter().map(|d| d.current_a).sum();
-        let number = Number::new(Kind::Current, current, spread(Ask::TopCurrent));
+        let number = Number::new(Kind::Current, current, spread(Quantity::TopCurrent));
         all.push(("battery current there", number.to_string()));
     }
     all

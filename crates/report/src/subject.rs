@@ -1,15 +1,16 @@
 //! What a report is about.
 
-use advice::handling::Handling;
-use advice::hull_type::HullType;
-use advice::spread::Spread;
-use advice::stint::FlatOut;
-use advice::{Finding, Learned, Study};
+use advice::Finding;
 use boat::Boat;
 use craft::{MassProperties, Rest, SpeedCurve};
 use form::Form;
 use learn::reconcile::Reconciled;
 use learn::why::Explained;
+use study::handling::Handling;
+use study::hull_type::HullType;
+use study::spread::Spread;
+use study::stint::FlatOut;
+use study::{Learned, Study};
 
 /// What an outing showed.
 #[derive(Clone, Copy)]

@@ -1,10 +1,11 @@
 //! The whole page: well-formed, harmless, reachable without sight, the same every time.
 
-use advice::{Effort, Finding, Study};
+use advice::Finding;
 use quick_xml::events::Event;
 use quick_xml::reader::Reader;
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
+use study::{Effort, Study};
 
 const QUICK: Effort = Effort {
     points: 10,
@@ -21,7 +22,7 @@ fn study(starter: &str, name: &str, change: impl Fn(String) -> String) -> (Study
         panic!("a template is a starter hull");
     };
     let form = form::Form::from_mesh(form::starter::build(hull).unwrap());
-    let study = advice::study(boat, form, QUICK, &|_| {}).unwrap();
+    let study = study::study(boat, form, QUICK, &|_| {}).unwrap();
     let findings = advice::findings(&study);
     (study, findings)
 }
@@ -322,7 +323,7 @@ fn an_outing_is_shown_and_stays_well_formed() {
         after: Measured::new(19.0, 0.5),
         weight: 1.0,
     };
-    let lever = advice::lever::Lever::named("propeller thrust").unwrap();
+    let lever = study::lever::Lever::named("propeller thrust").unwrap();
     let found = Reconciled {
         rows: vec![
             row(QuantityKind::Speed, 19.0, 0.4),

@@ -1,11 +1,12 @@
 //! Studies and shapes worked out so far, by what they were worked out from.
 
-use advice::{Effort, Finding, Learned, Study};
+use advice::Finding;
 use boat::{Boat, HullSource, Problem};
 use form::Form;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, OnceLock};
 use std::time::SystemTime;
+use study::{Effort, Learned, Study};
 
 use crate::error::{Answer, ApiError};
 use crate::views::staves::{self, Lines, StaveKind};
@@ -218,14 +219,14 @@ fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
         Depth::Full => Effort::default(),
     };
     let form = Arc::unwrap_or_clone(ready.form);
-    let study = advice::study_with(ready.boat, form, effort, ready.learned, step)
+    let study = study::study_with(ready.boat, form, effort, ready.learned, step)
         .map_err(|error| ApiError::unusable(error.to_string(), hint(&error)))?;
     let findings = advice::findings(&study);
     Ok(Arc::new(Studied { study, findings }))
 }
 
-fn hint(error: &advice::StudyError) -> &'static str {
-    use advice::StudyError;
+fn hint(error: &study::StudyError) -> &'static str {
+    use study::StudyError;
     match error {
         StudyError::NoRunningSurface => {
             "the lowest part of the hull needs a flat or vee run that ends in an edge"

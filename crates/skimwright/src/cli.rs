@@ -250,7 +250,7 @@ pub struct StintArgs {
     #[arg(long, default_value = "flat-out", value_name = "SCRIPT")]
     pub script: String,
     /// Ask only these; all of them unless given
-    #[arg(long = "what-if", value_name = "WHAT", value_parser = clap::builder::PossibleValuesParser::new(advice::stint::WHAT_IFS.map(|w| w.0)))]
+    #[arg(long = "what-if", value_name = "WHAT", value_parser = clap::builder::PossibleValuesParser::new(study::stint::WHAT_IFS.map(|w| w.0)))]
     pub what_if: Vec<String>,
     /// Watch for so many seconds after stopping
     #[arg(long, default_value_t = 120, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(0..=7200))]

@@ -3,12 +3,12 @@
 use boat::Kind;
 
 use super::improve;
-use crate::ask::Ask;
+use crate::change::Want;
 use crate::finding::{Basis, Finding, Limit, Standing};
-use crate::hull_type::HullType;
 use crate::number::Number;
-use crate::study::Study;
-use crate::trial::Want;
+use study::Quantity;
+use study::Study;
+use study::hull_type::HullType;
 
 /// Static load on the propeller as a share of the weight. Common practice, no source.
 const PROPELLER_LOAD: (f64, f64) = (0.08, 0.14);
@@ -92,7 +92,7 @@ fn behind_edge(study: &Study) -> Option<Finding> {
             .why("Sources differ by a factor of three here, so take it as a start and let the findings for running decide.")
             .figure("balance point ahead of the transom", cg_x(study))
             .figure("trailing edge", Number::exact(Kind::Length, edge))
-            .changes(improve(study, Ask::BalanceX, Want::Near(aim))),
+            .changes(improve(study, Quantity::BalanceX, Want::Near(aim))),
     )
 }
 
@@ -139,7 +139,7 @@ fn share_of_length(study: &Study, (low, high): (f64, f64)) -> Finding {
         .figure("length", Number::exact(Kind::Length, length))
         .changes(improve(
             study,
-            Ask::BalanceX,
+            Quantity::BalanceX,
             Want::Near(0.5 * (low + high) * length),
         ))
 }
@@ -196,7 +196,11 @@ fn propeller_load(study: &Study) -> Option<Finding> {
 
 fn level(study: &Study) -> Option<Finding> {
     let trim = study.rest.afloat.as_ref()?.attitude.trim_rad;
-    let number = Number::new(Kind::Angle, trim, study.spread.half_width(Ask::RestTrim));
+    let number = Number::new(
+        Kind::Angle,
+        trim,
+        study.spread.half_width(Quantity::RestTrim),
+    );
     let down = trim.to_degrees() < -1.0;
     let standing = if down {
         Standing::Watch

@@ -5,7 +5,7 @@ use motion::flight::{Margin, USUAL_GUST_M_S};
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use crate::study::Under;
+use study::Under;
 
 /// Below this in a gust a wave of its own length is enough (judgement: 20 mm on half a metre is 5°).
 const LEAST_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;

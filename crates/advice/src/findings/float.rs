@@ -4,11 +4,11 @@ use boat::Kind;
 use craft::{Afloat, RightingPoint};
 
 use super::improve;
-use crate::ask::Ask;
+use crate::change::Want;
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use crate::study::Study;
-use crate::trial::Want;
+use study::Quantity;
+use study::Study;
 
 /// Foam and sealed voids builders carry, m3 for each kg of boat. Common practice, no source.
 const FLOTATION_M3_PER_KG: f64 = 1.05e-3;
@@ -101,7 +101,7 @@ fn freeboard(study: &Study, afloat: &Afloat) -> Option<Finding> {
     let number = Number::new(
         Kind::Length,
         *height,
-        study.spread.half_width(Ask::Freeboard),
+        study.spread.half_width(Quantity::Freeboard),
     );
     let (least, says) = match study.boat.wishes.freeboard_m {
         Some(wish) => (wish, "the boat file's own wish".to_owned()),
@@ -135,12 +135,16 @@ fn freeboard(study: &Study, afloat: &Afloat) -> Option<Finding> {
         .figure("way in", name)
         .figure("trim", Number::exact(Kind::Angle, afloat.attitude.trim_rad))
         .figure("heel", Number::exact(Kind::Angle, afloat.attitude.heel_rad));
-    Some(found.changes(improve(study, Ask::Freeboard, Want::More)))
+    Some(found.changes(improve(study, Quantity::Freeboard, Want::More)))
 }
 
 fn heel(study: &Study, afloat: &Afloat) -> Finding {
     let heel = afloat.attitude.heel_rad;
-    let number = Number::new(Kind::Angle, heel, study.spread.half_width(Ask::RestHeel));
+    let number = Number::new(
+        Kind::Angle,
+        heel,
+        study.spread.half_width(Quantity::RestHeel),
+    );
     let limit = Limit::between(
         Number::exact(Kind::Angle, -HEEL_DEG.to_radians()),
         Number::exact(Kind::Angle, HEEL_DEG.to_radians()),
@@ -161,7 +165,7 @@ fn heel(study: &Study, afloat: &Afloat) -> Finding {
         .limit(limit)
         .why("A lean comes from weight off the centreline. A single propeller that turns anticlockwise seen from astern rolls the hull to the right, so a little weight left of centre is usual.")
         .figure("balance left of centre", cg_left(study))
-        .changes(improve(study, Ask::RestHeel, Want::Near(0.0)))
+        .changes(improve(study, Quantity::RestHeel, Want::Near(0.0)))
 }
 
 fn cg_left(study: &Study) -> Number {

@@ -5,9 +5,9 @@ use craft::elements::blade::Role;
 use motion::turning::{End, GivesWay, OneWay, Turn, TurningError, Turns, Way};
 
 use crate::finding::{Basis, Finding, Limit, Standing};
-use crate::handling::TurnsAt;
 use crate::number::Number;
-use crate::study::{Study, Under};
+use study::handling::TurnsAt;
+use study::{Study, Under};
 
 /// Radii that differ by more are one-sided handling (judgement).
 const ONE_SIDED: f64 = 1.5;

@@ -9,8 +9,8 @@ use power::thermal::Part;
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use crate::stint::{FlatOut, tightest, time_s};
-use crate::study::{Study, Under};
+use study::stint::{FlatOut, tightest, time_s};
+use study::{Study, Under};
 
 /// Heat follows current squared: a quarter in torque is half in heat.
 const HEAT_SPREAD: f64 = 0.5;

@@ -5,7 +5,7 @@ use craft::launch::Launch;
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use crate::study::Under;
+use study::Under;
 
 /// Spread of a ventilated propeller's thrust; `laws::surface_propeller`.
 const SPREAD: f64 = laws::surface_propeller::SPREAD;

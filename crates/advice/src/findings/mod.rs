@@ -13,11 +13,11 @@ mod shaft;
 mod stability;
 pub mod sureness;
 
-use crate::ask::Ask;
+use crate::change::{Want, changes};
 use crate::finding::{Change, Finding};
 use crate::number::Number;
-use crate::study::{Study, Under};
-use crate::trial::{Want, changes};
+use study::Quantity;
+use study::{Study, Under};
 
 /// Every finding of a study, worst first.
 pub fn findings(study: &Study) -> Vec<Finding> {
@@ -40,20 +40,24 @@ pub fn findings(study: &Study) -> Vec<Finding> {
 }
 
 /// An answer with its spread.
-fn asked(study: &Study, under: &Under, ask: Ask) -> Option<Number> {
-    let value = under.answers.get(ask)?;
-    Some(Number::new(ask.kind(), value, study.spread.half_width(ask)))
+fn asked(study: &Study, under: &Under, quantity: Quantity) -> Option<Number> {
+    let value = under.quantities.get(quantity)?;
+    Some(Number::new(
+        quantity.kind(),
+        value,
+        study.spread.half_width(quantity),
+    ))
 }
 
 /// What would move an answer the right way.
-fn improve(study: &Study, ask: Ask, want: Want) -> Vec<Change> {
+fn improve(study: &Study, quantity: Quantity, want: Want) -> Vec<Change> {
     study.running.as_ref().map_or_else(Vec::new, |under| {
-        changes(&study.trials, &under.answers, ask, want)
+        changes(&study.trials, &under.quantities, quantity, want)
     })
 }
 
 /// `in 29 of 32 likely boats`.
-fn count(study: &Study, holds: impl Fn(&crate::spread::Draw) -> bool) -> Option<String> {
+fn count(study: &Study, holds: impl Fn(&study::spread::Draw) -> bool) -> Option<String> {
     let held = study.spread.draws.iter().filter(|d| holds(d)).count();
     let all = study.spread.draws.len();
     (all > 0).then(|| format!("in {held} of {all} likely variations of this boat"))

@@ -4,9 +4,9 @@ use boat::Kind;
 use form::RunningSurface;
 
 use crate::finding::{Basis, Finding, Limit, Standing};
-use crate::hull_type::HullType;
 use crate::number::Number;
-use crate::study::Study;
+use study::Study;
+use study::hull_type::HullType;
 
 /// Width of each pad over the boat's beam, and its built angle in degrees. Common practice, no
 /// source.

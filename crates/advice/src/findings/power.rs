@@ -5,11 +5,11 @@ use craft::launch::Grip;
 use craft::{DriveState, RunningState};
 
 use super::improve;
-use crate::ask::Ask;
+use crate::change::Want;
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use crate::study::{Study, Under};
-use crate::trial::Want;
+use study::Quantity;
+use study::{Study, Under};
 
 /// Controller rating over current on the straight. Common practice, no source.
 const CONTROLLER_MARGIN: f64 = 1.5;
@@ -52,7 +52,7 @@ fn amps(value: f64) -> Number {
 }
 
 fn top_current(study: &Study, state: &DriveState) -> Number {
-    let spread = study.spread.half_width(Ask::TopCurrent);
+    let spread = study.spread.half_width(Quantity::TopCurrent);
     Number::new(Kind::Current, state.current_a, spread)
 }
 
@@ -117,7 +117,7 @@ fn controller(
             found = found.figure(label, amps(hump));
         }
     }
-    Some(found.changes(improve(study, Ask::TopCurrent, Want::Less)))
+    Some(found.changes(improve(study, Quantity::TopCurrent, Want::Less)))
 }
 
 fn motor(study: &Study, drive: &Drive, state: &DriveState) -> Option<Finding> {
@@ -144,7 +144,7 @@ fn motor(study: &Study, drive: &Drive, state: &DriveState) -> Option<Finding> {
                 Number::exact(Kind::Power, state.motor_heat_w),
             )
             .caution(PROPELLER)
-            .changes(improve(study, Ask::TopCurrent, Want::Less)),
+            .changes(improve(study, Quantity::TopCurrent, Want::Less)),
     )
 }
 
@@ -170,7 +170,7 @@ fn pack(study: &Study, drive: &Drive, state: &DriveState) -> Finding {
         .why("Cells sag by current times resistance; resistance doubles when they are cold. The C figure on a label is not comparable between makers and is not used.")
         .figure("open circuit less terminals", sag(drive, state))
         .caution(LITHIUM)
-        .changes(improve(study, Ask::TopCurrent, Want::Less))
+        .changes(improve(study, Quantity::TopCurrent, Want::Less))
 }
 
 fn sag(drive: &Drive, state: &DriveState) -> Number {
@@ -186,7 +186,7 @@ fn run_time(study: &Study, top: &RunningState) -> Option<Finding> {
         .map(|(drive, state)| USABLE * drive.battery.capacity_c.value / state.current_a.max(1e-3))
         .min_by(f64::total_cmp)?;
     let current = top.drives.iter().map(|d| d.current_a).fold(1e-3, f64::max);
-    let spread = shortest * study.spread.half_width(Ask::TopCurrent) / current;
+    let spread = shortest * study.spread.half_width(Quantity::TopCurrent) / current;
     let number = Number::new(Kind::Time, shortest, spread.min(shortest));
     let limit =
         study.boat.wishes.run_time_s.map(|wish| {
@@ -204,7 +204,7 @@ fn run_time(study: &Study, top: &RunningState) -> Option<Finding> {
         .number(number)
         .why("Four fifths of the capacity over the current at top speed. Voltage and speed fall by about a tenth on the way, so the end of a run is slower and a little longer.")
         .caution(LITHIUM)
-        .changes(improve(study, Ask::TopCurrent, Want::Less));
+        .changes(improve(study, Quantity::TopCurrent, Want::Less));
     found.limit = limit;
     Some(found)
 }

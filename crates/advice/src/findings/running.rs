@@ -3,13 +3,13 @@
 use boat::Kind;
 
 use super::{asked, count, improve};
-use crate::ask::Ask;
+use crate::change::Want;
 use crate::finding::{Basis, Finding, Limit, Standing};
-use crate::hull_type::HullType;
 use crate::number::Number;
-use crate::porpoising::nearest;
-use crate::study::{Study, Under};
-use crate::trial::Want;
+use study::Quantity;
+use study::hull_type::HullType;
+use study::porpoising::nearest;
+use study::{Study, Under};
 
 /// Angle of a running surface to the water at speed. Common practice, no source.
 const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
@@ -48,8 +48,10 @@ fn percent(value: f64) -> Number {
 }
 
 fn planes(study: &Study, under: &Under) -> Finding {
-    let often = count(study, |d| d.answers.get(Ask::PlaningSpeed).is_some());
-    let Some(from) = asked(study, under, Ask::PlaningSpeed) else {
+    let often = count(study, |d| {
+        d.quantities.get(Quantity::PlaningSpeed).is_some()
+    });
+    let Some(from) = asked(study, under, Quantity::PlaningSpeed) else {
         return never_planes(study, often);
     };
     let (standing, sentence) = plane_verdict(study, under, &from);
@@ -72,11 +74,11 @@ fn planes(study: &Study, under: &Under) -> Finding {
     if let Some(often) = often {
         found = found.figure("planes", often);
     }
-    found.changes(improve(study, Ask::PlaningSpeed, Want::Less))
+    found.changes(improve(study, Quantity::PlaningSpeed, Want::Less))
 }
 
 fn plane_verdict(study: &Study, under: &Under, from: &Number) -> (Standing, String) {
-    let Some(top) = under.answers.get(Ask::TopSpeed) else {
+    let Some(top) = under.quantities.get(Quantity::TopSpeed) else {
         return (Standing::Watch, format!("It planes from {}.", from.plain()));
     };
     if top < from.value {
@@ -88,13 +90,13 @@ fn plane_verdict(study: &Study, under: &Under, from: &Number) -> (Standing, Stri
     }
     let always = study
         .spread
-        .share(|d| d.answers.get(Ask::PlaningSpeed).is_some());
+        .share(|d| d.quantities.get(Quantity::PlaningSpeed).is_some());
     let standing = if always < Some(0.95) {
         Standing::Watch
     } else {
         Standing::Good
     };
-    let share = percent(under.answers.get(Ask::DynamicShare).unwrap_or(0.0));
+    let share = percent(under.quantities.get(Quantity::DynamicShare).unwrap_or(0.0));
     let sentence = format!(
         "It planes from {}; at top speed {} of what carries it comes from speed.",
         from.plain(),
@@ -124,12 +126,12 @@ fn never_planes(study: &Study, often: Option<String>) -> Finding {
     if let Some(often) = often {
         found = found.figure("planes", often);
     }
-    found.changes(improve(study, Ask::PlaningSpeed, Want::Less))
+    found.changes(improve(study, Quantity::PlaningSpeed, Want::Less))
 }
 
 fn hump(study: &Study, under: &Under) -> Option<Finding> {
     let hump = under.curve.hump?;
-    let number = asked(study, under, Ask::HumpMargin)?;
+    let number = asked(study, under, Quantity::HumpMargin)?;
     let limit = Limit::at_least(percent(0.0), "thrust available over thrust needed");
     let standing = limit.judge(&number, Standing::Stop);
     let sentence = if hump.margin >= 0.0 {
@@ -154,15 +156,17 @@ fn hump(study: &Study, under: &Under) -> Option<Finding> {
             "greatest trim on the way",
             Number::exact(Kind::Angle, hump.trim_rad),
         );
-    if let Some(current) = asked(study, under, Ask::HumpCurrent) {
+    if let Some(current) = asked(study, under, Quantity::HumpCurrent) {
         found = found.figure("current there at full throttle", current);
     }
     if let Some(often) = count(study, |d| {
-        d.answers.get(Ask::HumpMargin).is_some_and(|m| m > 0.0)
+        d.quantities
+            .get(Quantity::HumpMargin)
+            .is_some_and(|m| m > 0.0)
     }) {
         found = found.figure("gets over", often);
     }
-    Some(found.changes(improve(study, Ask::HumpMargin, Want::More)))
+    Some(found.changes(improve(study, Quantity::HumpMargin, Want::More)))
 }
 
 fn times(ratio: f64) -> String {
@@ -174,7 +178,7 @@ fn times(ratio: f64) -> String {
 }
 
 fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
-    let Some(number) = asked(study, under, Ask::TopSpeed) else {
+    let Some(number) = asked(study, under, Quantity::TopSpeed) else {
         return Some(Finding::new(
             "top-speed",
             Standing::Unsure,
@@ -205,7 +209,7 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
     for force in top.forces.iter().filter(|f| f.force_n.x.abs() > 0.02) {
         found = found.figure(&force.name, Number::exact(Kind::Force, force.force_n.x));
     }
-    found = found.changes(improve(study, Ask::TopSpeed, Want::More));
+    found = found.changes(improve(study, Quantity::TopSpeed, Want::More));
     found.limit = limit;
     Some(found)
 }
@@ -255,7 +259,7 @@ fn surface_angle(under: &Under) -> Option<Finding> {
 }
 
 fn slip(study: &Study, under: &Under) -> Option<Finding> {
-    let number = asked(study, under, Ask::Slip)?;
+    let number = asked(study, under, Quantity::Slip)?;
     let (low, high, sick) = study.hull_type.slip()?;
     let limit = Limit::between(
         percent(low),
@@ -284,18 +288,18 @@ fn slip(study: &Study, under: &Under) -> Option<Finding> {
         .number(number)
         .limit(limit)
         .why("Slip is what is missing from pitch times turns. Small cast propellers are out by 5 to 8 % of pitch from their mark, which moves slip as much.");
-    if let Some(turns) = asked(study, under, Ask::TopShaftSpeed) {
+    if let Some(turns) = asked(study, under, Quantity::TopShaftSpeed) {
         found = found.figure("propeller turns", turns);
     }
-    if let Some(depth) = asked(study, under, Ask::Immersion) {
+    if let Some(depth) = asked(study, under, Quantity::Immersion) {
         found = found.figure("disc under water", depth);
     }
     let middle = 0.5 * (low + high);
-    Some(found.changes(improve(study, Ask::Slip, Want::Near(middle))))
+    Some(found.changes(improve(study, Quantity::Slip, Want::Near(middle))))
 }
 
 fn pitch_speed(under: &Under) -> Option<Finding> {
-    let top = under.answers.get(Ask::TopSpeed)?;
+    let top = under.quantities.get(Quantity::TopSpeed)?;
     let unloaded = under.craft.pitch_speed_m_s();
     let number = percent(top / unloaded);
     let limit = Limit::between(
@@ -396,7 +400,7 @@ fn porpoising(study: &Study, under: &Under) -> Option<Finding> {
         margin,
         PORPOISING_SPREAD_DEG
             .to_radians()
-            .hypot(study.spread.half_width(Ask::PorpoisingMargin)),
+            .hypot(study.spread.half_width(Quantity::PorpoisingMargin)),
     );
     let limit = Limit::at_least(
         Number::exact(Kind::Angle, 0.0),
@@ -435,6 +439,6 @@ fn porpoising(study: &Study, under: &Under) -> Option<Finding> {
         .why(format!("Prismatic hulls of the same deadrise begin to porpoise above a trim that falls with speed; measured to about 0.7°.{remark}"))
         .figure("trim", Number::exact(Kind::Angle, nearest.trim_rad))
         .figure("deadrise", Number::exact(Kind::Angle, nearest.deadrise_rad))
-        .changes(improve(study, Ask::PorpoisingMargin, Want::More)),
+        .changes(improve(study, Quantity::PorpoisingMargin, Want::More)),
     )
 }

@@ -7,7 +7,7 @@ use laws::shaft_whirl::{Ends, Shaft, shaft_whirl};
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use crate::study::{Study, Under};
+use study::{Study, Under};
 
 /// Steel wire and shafts: Young's and shear modulus and density, handbook values from memory.
 const STEEL: (f64, f64, f64) = (205e9, 79e9, 7850.0);

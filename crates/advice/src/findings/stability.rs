@@ -6,7 +6,7 @@ use motion::stability::{Mode, Modes, Shape, along};
 
 use crate::finding::{Basis, Finding, Standing};
 use crate::number::Number;
-use crate::study::Under;
+use study::Under;
 
 const WHY: &str = "Small motions about each running state, from the same forces as the straight run and the water the hull carries with it; shaft speed and rudder held. Prisms in a towing tank begin within 0.7° of the trim found so where they are lightly loaded, up to 2.5° off where heavily; no boat of this size has been measured: theory, unvalidated.";
 

@@ -4,7 +4,7 @@ use boat::Kind;
 
 use crate::finding::{Basis, Finding, Standing};
 use crate::number::Number;
-use crate::study::Study;
+use study::Study;
 
 pub(super) fn findings(study: &Study) -> Vec<Finding> {
     let mut all = Vec::new();

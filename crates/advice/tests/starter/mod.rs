@@ -1,25 +1,14 @@
-//! Starter boats to study.
+//! Starter boats studied, and what is told of them.
 
 #![allow(dead_code)]
 
-use advice::{Effort, Finding, Standing, Study, findings, study};
-use boat::{Boat, HullSource};
-use form::Form;
+use advice::{Finding, Standing, findings};
+use boat::Boat;
+use study::{Effort, Study, study};
 
-pub fn boat(hull: &str) -> Boat {
-    let text = boat::template(hull, "Test").expect("a starter hull");
-    boat::load(&text, "boat.toml").expect("a sound template").0
-}
-
-pub fn form(boat: &Boat) -> Form {
-    let HullSource::Starter(starter) = &boat.hull.source else {
-        panic!("not a starter hull");
-    };
-    let mesh = form::starter::build(starter).expect("sound dimensions");
-    let mut form = Form::from_mesh(mesh);
-    form.surfaces = form::running::find(&form.envelope);
-    form
-}
+#[path = "../../../study/tests/starter/mod.rs"]
+mod starters;
+pub use starters::{boat, form};
 
 pub fn studied(boat: Boat) -> Study {
     let effort = Effort {

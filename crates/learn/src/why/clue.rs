@@ -2,10 +2,11 @@
 
 use crate::observe::Place;
 use crate::reconcile::{Reconciled, Row};
-use advice::{Finding, Standing, Study};
+use advice::{Finding, Standing};
 use boat::Boat;
 use evidence::outing::{Outing, QuantityKind, Statistic};
 use std::f64::consts::TAU;
+use study::Study;
 
 /// Something that can be looked up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -172,7 +173,7 @@ fn side(case: &Case, id: &str, way: f64) -> Option<Word> {
 /// The rule's number counts from the transom on a vee and a catamaran, from the sponsons' edge aft on
 /// others. `way` 1 asks for too far forward.
 fn balance(case: &Case, way: f64) -> Option<Word> {
-    use advice::hull_type::HullType;
+    use study::hull_type::HullType;
     let aft_counts = matches!(
         case.study.hull_type,
         HullType::ThreePoint | HullType::Outrigger
@@ -287,7 +288,7 @@ fn balanced(boat: &Boat) -> Option<Word> {
 }
 
 fn deadrise(case: &Case) -> Option<Word> {
-    if case.study.hull_type != advice::hull_type::HullType::Vee {
+    if case.study.hull_type != study::hull_type::HullType::Vee {
         return None;
     }
     let least = case

@@ -254,15 +254,15 @@ fn weigh(symptom: &'static Symptom, all: &[&'static Symptom], case: &Case) -> Ve
 
 /// What the adjustment did on the model.
 fn effect(cause: &Cause, case: &Case) -> Option<String> {
-    let (part, ask) = cause.trial?;
-    let now = case.study.running.as_ref()?.answers.get(ask)?;
+    let (part, quantity) = cause.trial?;
+    let now = case.study.running.as_ref()?.quantities.get(quantity)?;
     let trial = case.study.trials.iter().find(|t| t.what.contains(part))?;
-    let then = trial.answers.get(ask)?;
-    let number = |value| advice::Number::exact(ask.kind(), value).plain();
+    let then = trial.quantities.get(quantity)?;
+    let number = |value| advice::Number::exact(quantity.kind(), value).plain();
     Some(format!(
         "{}: {} {} instead of {}",
         trial.what,
-        ask.name(),
+        quantity.name(),
         number(then),
         number(now)
     ))

@@ -1,9 +1,10 @@
 use super::table::CAUSES;
 use super::*;
-use advice::{Effort, Study, findings};
+use advice::findings;
 use boat::Boat;
 use form::Form;
 use std::sync::LazyLock;
+use study::{Effort, Study};
 
 static STUDY: LazyLock<Study> = LazyLock::new(|| studied("three-point", |_| ()));
 
@@ -21,7 +22,7 @@ fn studied(hull: &str, change: impl FnOnce(&mut Boat)) -> Study {
         trials: false,
         ..Effort::default()
     };
-    advice::study(boat, form, effort, &|_| ()).expect("a boat that can be studied")
+    study::study(boat, form, effort, &|_| ()).expect("a boat that can be studied")
 }
 
 fn why(text: &str, study: &Study) -> Result<Vec<Explained>, WhyError> {

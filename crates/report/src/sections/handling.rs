@@ -1,9 +1,9 @@
 //! Turning and flying: the plan of the tightest turns, and the pitch to spare against speed.
 
-use advice::handling::Handling;
 use motion::flight::Margin;
 use motion::turning::{Turn, Way};
 use std::f64::consts::PI;
+use study::handling::Handling;
 
 use crate::chart::{self, Line, Stack, Stave};
 use crate::node::Node;

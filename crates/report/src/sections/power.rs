@@ -1,11 +1,11 @@
 //! Flat out from cold: current, heat and charge in time, and the cooling water.
 
 use advice::Number;
-use advice::stint::{FlatOut, tightest, time_s};
 use boat::Kind;
 use power::run::{Run, Sample};
 use power::setup::{CARE, charge_time_s};
 use power::thermal::Part;
+use study::stint::{FlatOut, tightest, time_s};
 
 use super::running::caution;
 use super::table::{Table, opens};

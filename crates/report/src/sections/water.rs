@@ -1,12 +1,13 @@
 //! What outings showed: measured beside predicted, what was learned, causes of what went wrong.
 
-use advice::lever::Knob;
-use advice::{Learned, Number};
+use advice::Number;
 use boat::Kind;
 use learn::beside::Beside;
 use learn::observe;
 use learn::reconcile::{Reconciled, Row, Shift};
 use learn::why::{Explained, Weighed};
+use study::Learned;
+use study::lever::Knob;
 
 use super::running::caution;
 use super::table::Table;

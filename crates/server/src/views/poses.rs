@@ -1,9 +1,9 @@
 //! The boat at every speed of the rail in one answer, so that dragging along it asks nothing.
 
-use advice::spread::Spread;
 use craft::{RunningState, SpeedCurve};
 use nalgebra::Vector3;
 use serde::Serialize;
+use study::spread::Spread;
 use utoipa::ToSchema;
 
 use super::wetted::patch;

@@ -1,11 +1,11 @@
 //! Lines over the rail that take longer than the speed curve: small motions, flying, heat, turning.
 
-use advice::Study;
-use advice::along;
 use motion::stability::{Modes, Shape};
 use motion::turning::Way;
 use power::thermal::Part;
 use serde::{Deserialize, Serialize};
+use study::Study;
+use study::along;
 use utoipa::ToSchema;
 
 use super::finite;

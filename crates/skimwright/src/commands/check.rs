@@ -1,9 +1,10 @@
 //! Findings as text or JSON.
 
-use advice::{Finding, Learned, Number, Standing, Study, findings};
+use advice::{Finding, Number, Standing, findings};
 use boat::Kind;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
+use study::{Learned, Study};
 
 use super::{Outcome, study};
 use crate::boat_folder;

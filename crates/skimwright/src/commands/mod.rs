@@ -26,7 +26,7 @@ mod why;
 use std::path::Path;
 use std::process::ExitCode;
 
-use advice::{Effort, Study, StudyError};
+use study::{Effort, Study, StudyError};
 
 use crate::boat_folder::Loaded;
 use crate::cli::{self, Arguments, Command};
@@ -88,7 +88,7 @@ fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
         ..Effort::default()
     };
     let folder = loaded.folder;
-    let studied = advice::study_with(loaded.boat, loaded.form, effort, loaded.learned, &|what| {
+    let studied = study::study_with(loaded.boat, loaded.form, effort, loaded.learned, &|what| {
         progress.step(what);
     });
     let study = studied.map_err(|error| {

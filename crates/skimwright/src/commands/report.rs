@@ -1,13 +1,14 @@
 //! The findings with drawings, as one page.
 
 use ::learn::why::{Case, explain};
-use advice::{Finding, Study, findings};
+use advice::{Finding, findings};
 use motion::Conditions;
 use motion::run::Start;
 use motion::script::Script;
 use motion::water::{RIPPLE_LENGTH, Water};
 use std::ops::ControlFlow;
 use std::path::Path;
+use study::Study;
 
 use super::learn::Answer;
 use super::{Outcome, check, learn, study};

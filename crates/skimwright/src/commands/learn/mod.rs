@@ -2,8 +2,7 @@
 
 mod text;
 
-use advice::hull_type::HullType;
-use advice::{Detail, Learned, Number};
+use advice::Number;
 use boat::Kind;
 use craft::{Craft, Factors, SpeedCurve};
 use evidence::Measured;
@@ -17,6 +16,8 @@ use learn::observe::{self, Passed, number};
 use learn::reconcile::{Reconciled, Shift, reconcile};
 use serde_json::{Value, json};
 use std::path::Path;
+use study::hull_type::HullType;
+use study::{Detail, Learned};
 
 use super::Outcome;
 use crate::boat_folder::{self, LEARNED, Loaded, write_whole};
@@ -94,7 +95,7 @@ pub fn answer(now: &Loaded, read: &[Read]) -> Result<Answer, Failure> {
             "weigh the parts, or describe the print under [hull.print]",
         )
     })?;
-    let asked = advice::ask::ask(
+    let asked = study::quantity::solve(
         &on_the_day,
         &ran.form,
         &mass,

@@ -2,14 +2,15 @@
 
 mod own;
 
-use advice::outfit::{Compared, Lists, outfit};
-use advice::stint::Stint;
-use advice::{Detail, Number};
+use advice::Number;
 use boat::Kind;
 use power::fit::{Outcome as SetUp, Wish};
 use power::setup::CARE;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
+use study::Detail;
+use study::outfit::{Compared, Lists, outfit};
+use study::stint::Stint;
 
 use super::Outcome;
 use crate::boat_folder;
@@ -32,7 +33,7 @@ pub fn run(given: &OutfitArgs) -> Result<Outcome, Failure> {
             "weigh the parts, or describe the print under [hull.print]",
         )
     })?;
-    let asked = advice::ask::ask(
+    let asked = study::quantity::solve(
         boat,
         &loaded.form,
         &mass,
@@ -46,7 +47,7 @@ pub fn run(given: &OutfitArgs) -> Result<Outcome, Failure> {
     let mut around = Lists::around(drive);
     if let Some((low, high)) = given.cells {
         around.packs = (low..=high)
-            .map(|series| advice::outfit::pack(drive, series))
+            .map(|series| study::outfit::pack(drive, series))
             .collect();
     }
     let lists = match &given.own {

@@ -1,12 +1,12 @@
 //! What the builder owns or could buy, from a file of packs, motors and propellers.
 
-use advice::outfit::{Blade, Lists, choice};
 use boat::{BoatFileError, Drive, Kind, Problem, Severity, parse_quantity};
 use laws::motor_point::Motor;
 use power::fit::{MotorChoice, PackChoice};
 use serde::Deserialize;
 use std::fs;
 use std::path::Path;
+use study::outfit::{Blade, Lists, choice};
 use toml::Spanned;
 
 use crate::failure::{Failure, shown};
@@ -118,7 +118,7 @@ impl Reader<'_> {
             series: f64::from(series),
             capacity_c,
             ohm: f64::from(series) * cell + 0.5 * drive.controller.resistance_ohm.value,
-            ..advice::outfit::pack(drive, series)
+            ..study::outfit::pack(drive, series)
         })
     }
 

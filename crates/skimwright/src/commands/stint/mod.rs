@@ -3,9 +3,8 @@
 mod script;
 mod text;
 
+use advice::Number;
 use advice::number::significant;
-use advice::stint::{SCRIPTS, Stint, StintError, WHAT_IFS, Worth, time_s, what_if};
-use advice::{Detail, Number};
 use boat::Kind;
 use power::run::{Run, Sample};
 use power::script::Script;
@@ -13,6 +12,8 @@ use power::setup::{CARE, charge_time_s};
 use power::thermal::Part;
 use serde_json::{Value, json};
 use std::path::Path;
+use study::Detail;
+use study::stint::{SCRIPTS, Stint, StintError, WHAT_IFS, Worth, time_s, what_if};
 
 use super::{Outcome, check};
 use crate::boat_folder::{self, Loaded};
@@ -62,7 +63,7 @@ fn answer(given: &StintArgs, loaded: &Loaded) -> Result<Answer, Failure> {
             "weigh the parts, or describe the print under [hull.print]",
         )
     })?;
-    let asked = advice::ask::ask(
+    let asked = study::quantity::solve(
         boat,
         &loaded.form,
         &mass,

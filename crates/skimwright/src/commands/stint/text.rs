@@ -1,12 +1,12 @@
 //! The run for a terminal.
 
 use advice::Number;
-use advice::stint::{tightest, time_s};
 use boat::Kind;
 use power::run::{Reached, Run, Sample};
 use power::setup::{CARE, charge_time_s};
 use power::thermal::Part;
 use std::fmt::Write as _;
+use study::stint::{tightest, time_s};
 
 use super::Answer;
 

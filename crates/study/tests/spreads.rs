@@ -2,9 +2,9 @@
 
 mod starter;
 
-use advice::ask::{Ask, Detail};
-use advice::spread::Spread;
 use starter::{boat, form};
+use study::spread::Spread;
+use study::{Detail, Quantity};
 
 /// Relative standard error of a standard deviation from `n` draws is `1 / sqrt(2 (n - 1))`; three of
 /// them, and 1.1 % for the cut of the draws.

@@ -1,13 +1,11 @@
 //! The adjustments a builder can make in an evening, each tried on the model.
 
-use boat::{Boat, Kind, Measure, RunningOverride};
+use boat::{Boat, Measure, RunningOverride};
 use craft::Factors;
 use form::{Form, RunningSurface};
 use rayon::prelude::*;
 
-use crate::ask::{Answers, Ask, Detail, ask};
-use crate::finding::Change;
-use crate::number::Number;
+use crate::quantity::{Detail, Quantities, solve};
 
 /// An adjusted boat and its answers.
 #[derive(Debug, Clone)]
@@ -15,7 +13,7 @@ pub struct Trial {
     /// What was done: `Battery 10 mm forward`.
     pub what: String,
     /// What came of it.
-    pub answers: Answers,
+    pub quantities: Quantities,
 }
 
 struct Adjusted {
@@ -31,84 +29,14 @@ pub fn try_all(boat: &Boat, form: &Form, factors: &Factors, detail: Detail) -> V
         .map(|adjusted| {
             let form = adjusted.form.as_ref().unwrap_or(form);
             let mass = craft::mass::mass_properties(&adjusted.boat, form).ok()?;
-            let asked = ask(&adjusted.boat, form, &mass, factors, detail).ok()?;
+            let asked = solve(&adjusted.boat, form, &mass, factors, detail).ok()?;
             Some(Trial {
                 what: adjusted.what,
-                answers: asked.answers,
+                quantities: asked.quantities,
             })
         })
         .collect();
     tried.into_iter().flatten().collect()
-}
-
-/// Which way a number should go.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Want {
-    /// More is better.
-    More,
-    /// Less is better.
-    Less,
-    /// Nearer to this value, SI, is better.
-    Near(f64),
-}
-
-/// How many adjustments a finding lists.
-const LISTED: usize = 3;
-
-/// The few adjustments that move an answer the right way the most.
-pub fn changes(trials: &[Trial], now: &Answers, ask: Ask, want: Want) -> Vec<Change> {
-    let Some(from) = now.get(ask) else {
-        return cures(trials, ask);
-    };
-    let gain = |to: f64| match want {
-        Want::More => to - from,
-        Want::Less => from - to,
-        Want::Near(aim) => (from - aim).abs() - (to - aim).abs(),
-    };
-    let worth = worth_saying(ask.kind()).max(0.005 * from.abs());
-    let mut ranked: Vec<(f64, f64, &str)> = trials
-        .iter()
-        .filter_map(|t| Some((gain(t.answers.get(ask)?), t.answers.get(ask)?, &*t.what)))
-        .filter(|(gain, ..)| *gain > worth)
-        .collect();
-    ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
-    ranked.truncate(LISTED);
-    let number = |value| Number::exact(ask.kind(), value).plain();
-    ranked
-        .into_iter()
-        .map(|(_, to, what)| Change {
-            what: what.to_owned(),
-            effect: format!("{} {} instead of {}", ask.name(), number(to), number(from)),
-            better: true,
-        })
-        .collect()
-}
-
-/// Smaller changes are not worth a builder's evening, SI.
-fn worth_saying(kind: Kind) -> f64 {
-    match kind {
-        Kind::Angle => 0.05f64.to_radians(),
-        Kind::Length => 0.3e-3,
-        Kind::Fraction => 0.003,
-        Kind::Speed => 0.05,
-        Kind::Current => 0.2,
-        _ => 0.0,
-    }
-}
-
-/// Adjustments that give an answer where the boat as it is has none.
-fn cures(trials: &[Trial], ask: Ask) -> Vec<Change> {
-    let cured = trials
-        .iter()
-        .filter_map(|t| Some((t, t.answers.get(ask)?)))
-        .take(LISTED);
-    cured
-        .map(|(trial, to)| Change {
-            what: trial.what.clone(),
-            effect: format!("{} {}", ask.name(), Number::exact(ask.kind(), to).plain()),
-            better: true,
-        })
-        .collect()
 }
 
 fn adjustments(boat: &Boat, form: &Form) -> Vec<Adjusted> {

@@ -14,8 +14,8 @@ use rand::SeedableRng as _;
 use rand_chacha::ChaCha8Rng;
 use rayon::prelude::*;
 
-use crate::ask::{Answers, Ask, Detail, ask};
 use crate::lever::Learned;
+use crate::quantity::{Detail, Quantities, Quantity, solve};
 
 /// 95 % half-width of a normal distribution over its standard deviation.
 const HALF_WIDTH: f64 = 1.96;
@@ -26,7 +26,7 @@ const CUT: f64 = 2.5;
 #[derive(Debug, Clone)]
 pub struct Draw {
     /// Its answers.
-    pub answers: Answers,
+    pub quantities: Quantities,
     /// Its speed curve.
     pub curve: SpeedCurve,
 }
@@ -67,11 +67,11 @@ impl Spread {
     }
 
     /// 95 % half-width of an answer over the draws that have one; 0 with fewer than three.
-    pub fn half_width(&self, ask: Ask) -> f64 {
+    pub fn half_width(&self, quantity: Quantity) -> f64 {
         let values: Vec<f64> = self
             .draws
             .iter()
-            .filter_map(|d| d.answers.get(ask))
+            .filter_map(|d| d.quantities.get(quantity))
             .collect();
         mean_and_half_width(&values).map_or(0.0, |(_, half)| half)
     }
@@ -140,9 +140,9 @@ fn draw(
     let mut factors = vary_factors(&mut rng);
     learned.draw(|| normal(&mut rng), boat, &mut varied, &mut factors);
     let mass = craft::mass::mass_properties(&varied, form).ok()?;
-    let asked = ask(&varied, form, &mass, &factors, detail).ok()?;
+    let asked = solve(&varied, form, &mass, &factors, detail).ok()?;
     Some(Draw {
-        answers: asked.answers,
+        quantities: asked.quantities,
         curve: asked.curve,
     })
 }

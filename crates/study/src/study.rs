@@ -6,10 +6,10 @@ use craft::rest::RestError;
 use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 
-use crate::ask::{Answers, Asked, Detail, ask};
 use crate::handling::Handling;
 use crate::hull_type::HullType;
 use crate::lever::Learned;
+use crate::quantity::{Detail, Quantities, Solved, solve};
 use crate::spread::Spread;
 use crate::stint::FlatOut;
 use crate::trial::{Trial, try_all};
@@ -75,15 +75,15 @@ pub struct Under {
     pub craft: Craft,
     /// Empty for a boat without a drive.
     pub curve: SpeedCurve,
-    /// Answers.
-    pub answers: Answers,
+    /// Quantities.
+    pub quantities: Quantities,
     /// Each drive run in time; empty without a top speed, or where nobody asked for depth.
     pub flat_out: Vec<FlatOut>,
     /// Turning and flying; empty where nobody asked for depth.
     pub handling: Handling,
 }
 
-fn under(boat: &Boat, asked: Asked, deep: bool) -> Under {
+fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
     let (flat_out, handling) = if deep {
         (
             FlatOut::all(boat, &asked.craft, &asked.curve),
@@ -97,7 +97,7 @@ fn under(boat: &Boat, asked: Asked, deep: bool) -> Under {
         handling,
         craft: asked.craft,
         curve: asked.curve,
-        answers: asked.answers,
+        quantities: asked.quantities,
     }
 }
 
@@ -160,7 +160,7 @@ pub fn study_with(
         true => Detail::Full(effort.points),
         false => Detail::Rough(effort.points),
     };
-    let running = match ask(&boat, &form, &mass, &factors, detail) {
+    let running = match solve(&boat, &form, &mass, &factors, detail) {
         Ok(asked) => Some(under(&boat, asked, effort.deep)),
         Err(CraftError::Sinks { .. }) => None,
         Err(error) => return Err(error.into()),

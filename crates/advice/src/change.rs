@@ -1,0 +1,93 @@
+//! What would move a quantity the right way, out of the adjustments that were tried.
+
+use boat::Kind;
+use study::quantity::{Quantities, Quantity};
+use study::trial::Trial;
+
+use crate::finding::Change;
+use crate::number::Number;
+
+/// Which way a number should go.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Want {
+    /// More is better.
+    More,
+    /// Less is better.
+    Less,
+    /// Nearer to this value, SI, is better.
+    Near(f64),
+}
+
+/// How many adjustments a finding lists.
+const LISTED: usize = 3;
+
+/// The few adjustments that move an answer the right way the most.
+pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Want) -> Vec<Change> {
+    let Some(from) = now.get(quantity) else {
+        return cures(trials, quantity);
+    };
+    let gain = |to: f64| match want {
+        Want::More => to - from,
+        Want::Less => from - to,
+        Want::Near(aim) => (from - aim).abs() - (to - aim).abs(),
+    };
+    let worth = worth_saying(quantity.kind()).max(0.005 * from.abs());
+    let mut ranked: Vec<(f64, f64, &str)> = trials
+        .iter()
+        .filter_map(|t| {
+            Some((
+                gain(t.quantities.get(quantity)?),
+                t.quantities.get(quantity)?,
+                &*t.what,
+            ))
+        })
+        .filter(|(gain, ..)| *gain > worth)
+        .collect();
+    ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
+    ranked.truncate(LISTED);
+    let number = |value| Number::exact(quantity.kind(), value).plain();
+    ranked
+        .into_iter()
+        .map(|(_, to, what)| Change {
+            what: what.to_owned(),
+            effect: format!(
+                "{} {} instead of {}",
+                quantity.name(),
+                number(to),
+                number(from)
+            ),
+            better: true,
+        })
+        .collect()
+}
+
+/// Smaller changes are not worth a builder's evening, SI.
+fn worth_saying(kind: Kind) -> f64 {
+    match kind {
+        Kind::Angle => 0.05f64.to_radians(),
+        Kind::Length => 0.3e-3,
+        Kind::Fraction => 0.003,
+        Kind::Speed => 0.05,
+        Kind::Current => 0.2,
+        _ => 0.0,
+    }
+}
+
+/// Adjustments that give an answer where the boat as it is has none.
+fn cures(trials: &[Trial], quantity: Quantity) -> Vec<Change> {
+    let cured = trials
+        .iter()
+        .filter_map(|t| Some((t, t.quantities.get(quantity)?)))
+        .take(LISTED);
+    cured
+        .map(|(trial, to)| Change {
+            what: trial.what.clone(),
+            effect: format!(
+                "{} {}",
+                quantity.name(),
+                Number::exact(quantity.kind(), to).plain()
+            ),
+            better: true,
+        })
+        .collect()
+}

@@ -1,0 +1,20 @@
+//! What is asked of a boat: every quantity there is, of the boat as declared, of its likely variations
+//! and of the adjustments a builder could make; its runs in time, turns and set-ups.
+//!
+//! No sentence is made here: a [`Study`] is numbers and states, and `advice` tells them.
+
+pub mod along;
+pub mod handling;
+pub mod hull_type;
+pub mod lever;
+pub mod outfit;
+pub mod porpoising;
+pub mod quantity;
+pub mod spread;
+pub mod stint;
+mod study;
+pub mod trial;
+
+pub use lever::Learned;
+pub use quantity::{Detail, Quantity};
+pub use study::{Effort, Study, StudyError, Under, study, study_with};

@@ -1,0 +1,230 @@
+//! The questions that have one number for an answer, so that the same question can be put to the
+//! boat, to its likely variations and to its adjustments.
+
+use boat::{Boat, Kind};
+use craft::launch::Grip;
+use craft::{Craft, CraftError, Factors, MassProperties, RunningState, SpeedCurve, attitude};
+use form::Form;
+use nalgebra::Vector3;
+
+use crate::hull_type::HullType;
+use crate::porpoising;
+
+/// A question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Quantity {
+    Mass,
+    BalanceX,
+    RestTrim,
+    RestHeel,
+    Freeboard,
+    HumpMargin,
+    HumpCurrent,
+    PlaningSpeed,
+    TopSpeed,
+    TopTrim,
+    TopCurrent,
+    TopPower,
+    TopShaftSpeed,
+    Slip,
+    Immersion,
+    DynamicShare,
+    PorpoisingMargin,
+}
+
+impl Quantity {
+    /// Every question.
+    pub const ALL: [Quantity; 17] = [
+        Quantity::Mass,
+        Quantity::BalanceX,
+        Quantity::RestTrim,
+        Quantity::RestHeel,
+        Quantity::Freeboard,
+        Quantity::HumpMargin,
+        Quantity::HumpCurrent,
+        Quantity::PlaningSpeed,
+        Quantity::TopSpeed,
+        Quantity::TopTrim,
+        Quantity::TopCurrent,
+        Quantity::TopPower,
+        Quantity::TopShaftSpeed,
+        Quantity::Slip,
+        Quantity::Immersion,
+        Quantity::DynamicShare,
+        Quantity::PorpoisingMargin,
+    ];
+
+    /// What the answer measures.
+    pub const fn kind(self) -> Kind {
+        match self {
+            Quantity::Mass => Kind::Mass,
+            Quantity::BalanceX | Quantity::Freeboard => Kind::Length,
+            Quantity::RestTrim
+            | Quantity::RestHeel
+            | Quantity::TopTrim
+            | Quantity::PorpoisingMargin => Kind::Angle,
+            Quantity::HumpMargin
+            | Quantity::Slip
+            | Quantity::Immersion
+            | Quantity::DynamicShare => Kind::Fraction,
+            Quantity::HumpCurrent | Quantity::TopCurrent => Kind::Current,
+            Quantity::PlaningSpeed | Quantity::TopSpeed => Kind::Speed,
+            Quantity::TopPower => Kind::Power,
+            Quantity::TopShaftSpeed => Kind::ShaftSpeed,
+        }
+    }
+
+    /// What a builder calls it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Quantity::Mass => "all-up mass",
+            Quantity::BalanceX => "balance point ahead of the transom",
+            Quantity::RestTrim => "trim at rest",
+            Quantity::RestHeel => "heel at rest",
+            Quantity::Freeboard => "freeboard",
+            Quantity::HumpMargin => "thrust to spare at the hump",
+            Quantity::HumpCurrent => "current at the hump",
+            Quantity::PlaningSpeed => "planing from",
+            Quantity::TopSpeed => "top speed",
+            Quantity::TopTrim => "trim at top speed",
+            Quantity::TopCurrent => "current at top speed",
+            Quantity::TopPower => "shaft power at top speed",
+            Quantity::TopShaftSpeed => "propeller speed at top speed",
+            Quantity::Slip => "slip",
+            Quantity::Immersion => "propeller immersion",
+            Quantity::DynamicShare => "share of lift from speed",
+            Quantity::PorpoisingMargin => "trim to spare before porpoising",
+        }
+    }
+}
+
+/// Quantities, each absent where the boat has none (no drive, never planes).
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Quantities([Option<f64>; Quantity::ALL.len()]);
+
+impl Quantities {
+    /// One answer, SI.
+    pub fn get(&self, quantity: Quantity) -> Option<f64> {
+        self.0[quantity as usize]
+    }
+
+    fn set(&mut self, quantity: Quantity, value: Option<f64>) {
+        self.0[quantity as usize] = value.filter(|v| v.is_finite());
+    }
+
+    /// From what the solvers say.
+    pub fn of(
+        boat: &Boat,
+        form: &Form,
+        mass: &MassProperties,
+        craft: &Craft,
+        curve: &SpeedCurve,
+    ) -> Self {
+        let mut answers = Self::default();
+        answers.set(Quantity::Mass, Some(mass.mass_kg));
+        answers.set(Quantity::BalanceX, Some(mass.cg_m.x));
+        let rest = craft.rest_attitude();
+        answers.set(Quantity::RestTrim, Some(rest.trim_rad));
+        answers.set(Quantity::RestHeel, Some(rest.heel_rad));
+        answers.set(Quantity::Freeboard, lowest_opening_m(boat, form, craft));
+        answers.set(Quantity::HumpMargin, curve.hump.map(|h| h.margin));
+        answers.set(Quantity::HumpCurrent, hump_current_a(craft, curve));
+        answers.set(Quantity::PlaningSpeed, craft::curve::planing_speed(curve));
+        if let Some(top) = &curve.top {
+            answers.set_top(top);
+        }
+        if HullType::of(boat, form) == HullType::Vee {
+            let density = craft.surroundings().water_density_kg_m3;
+            let nearest = porpoising::nearest(form, density, curve);
+            answers.set(Quantity::PorpoisingMargin, nearest.map(|p| p.margin_rad));
+        }
+        answers
+    }
+
+    fn set_top(&mut self, top: &RunningState) {
+        self.set(Quantity::TopSpeed, Some(top.speed_m_s));
+        self.set(Quantity::TopTrim, Some(top.attitude.trim_rad));
+        self.set(Quantity::TopCurrent, most(top, |d| d.current_a));
+        let power: f64 = top.drives.iter().map(|d| d.shaft_power_w).sum();
+        self.set(Quantity::TopPower, Some(power));
+        self.set(Quantity::TopShaftSpeed, most(top, |d| d.shaft_rad_s));
+        self.set(Quantity::Slip, most(top, |d| d.slip));
+        self.set(Quantity::Immersion, most(top, |d| d.immersion));
+        self.set(Quantity::DynamicShare, Some(top.dynamic_share()));
+    }
+}
+
+/// Greatest pack current of a drive with the throttle wide open at the hump, A: what a builder
+/// sees while the boat accelerates through it.
+fn hump_current_a(craft: &Craft, curve: &SpeedCurve) -> Option<f64> {
+    let hump = curve.hump?;
+    let state = curve.running.iter().min_by(|a, b| {
+        let away = |s: &RunningState| (s.speed_m_s - hump.speed_m_s).abs();
+        away(a).total_cmp(&away(b))
+    })?;
+    craft
+        .full_throttle_currents_a(state, Grip::Settled)
+        .into_iter()
+        .max_by(f64::total_cmp)
+}
+
+fn most(state: &RunningState, of: impl Fn(&craft::DriveState) -> f64) -> Option<f64> {
+    state.drives.iter().map(of).max_by(f64::total_cmp)
+}
+
+/// Lowest opening or rim above the water at rest, m, with the hull afloat on its columns.
+fn lowest_opening_m(boat: &Boat, form: &Form, craft: &Craft) -> Option<f64> {
+    let water = attitude::water_plane(&craft.rest_attitude());
+    let openings = boat
+        .openings
+        .iter()
+        .map(|o| Vector3::from_fn(|axis, _| o.at[axis].value));
+    openings
+        .chain(form.rim_m.map(Vector3::from))
+        .map(|at| attitude::height_above_water(&water, &at))
+        .min_by(f64::total_cmp)
+}
+
+/// A boat solved as far as the questions go.
+pub struct Solved {
+    /// Quantities.
+    pub quantities: Quantities,
+    /// From rest to a little beyond top speed; empty without a drive.
+    pub curve: SpeedCurve,
+    /// The elements.
+    pub craft: Craft,
+}
+
+/// How closely to follow the speed curve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// So many speeds, and every other way it could run.
+    Full(usize),
+    /// One pass at about so many speeds.
+    Rough(usize),
+}
+
+/// Asks everything of one boat.
+///
+/// # Errors
+/// [`CraftError`] when it sinks or a law refuses a number.
+pub fn solve(
+    boat: &Boat,
+    form: &Form,
+    mass: &MassProperties,
+    factors: &Factors,
+    detail: Detail,
+) -> Result<Solved, CraftError> {
+    let craft = Craft::new(boat, form, mass, factors)?;
+    let curve = match detail {
+        Detail::Full(points) => craft.speed_curve(points),
+        Detail::Rough(points) => craft.rough_curve(points),
+    };
+    let answers = Quantities::of(boat, form, mass, &craft, &curve);
+    Ok(Solved {
+        answers,
+        curve,
+        craft,
+    })
+}
