@@ -41,7 +41,7 @@ fn learn_from_an_outing(bencher: Bencher) {
     let mut form = Form::from_mesh(form::starter::build(starter).expect("sound dimensions"));
     form.surfaces = form::running::find(&form.envelope);
     let mass = craft::mass::mass_properties(&boat, &form).expect("a mass");
-    let asked = ask(&boat, &form, &mass, &Factors::default(), Detail::Full(48)).expect("a curve");
+    let asked = solve(&boat, &form, &mass, &Factors::default(), Detail::Full(48)).expect("a curve");
     let model = Model::new(&boat, &form, &mass, &asked.curve);
     let top = asked.curve.top.as_ref().expect("a top speed");
     let (flat_out, slower) = (Place::Throttle(1.0), Place::Speed(0.8 * top.speed_m_s));

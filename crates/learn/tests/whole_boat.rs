@@ -61,7 +61,7 @@ fn instruments() -> Vec<Observed> {
 fn stated_intervals_hold_the_truth_and_narrow_what_was_measured() {
     let (boat, form) = boat();
     let mass = craft::mass::mass_properties(&boat, &form).expect("a mass");
-    let asked = ask(&boat, &form, &mass, &Factors::default(), Detail::Full(32)).expect("a curve");
+    let asked = solve(&boat, &form, &mass, &Factors::default(), Detail::Full(32)).expect("a curve");
     let model = Model::new(&boat, &form, &mass, &asked.curve);
     let hull_type = HullType::of(&boat, &form);
     let mut rng = ChaCha8Rng::seed_from_u64(11);
@@ -128,7 +128,7 @@ fn kept_factors_predict_what_was_learned(found: &Reconciled, boat: &Boat, form: 
     learned.correct(&mut corrected);
     let mass = craft::mass::mass_properties(&corrected, form).expect("a mass");
     let top = |boat: &Boat, factors: &Factors| {
-        let asked = ask(boat, form, &mass, factors, Detail::Full(32)).expect("a curve");
+        let asked = solve(boat, form, &mass, factors, Detail::Full(32)).expect("a curve");
         asked.curve.top.expect("a top speed").speed_m_s
     };
     let speed = &found.rows[0];

@@ -221,9 +221,9 @@ pub fn solve(
         Detail::Full(points) => craft.speed_curve(points),
         Detail::Rough(points) => craft.rough_curve(points),
     };
-    let answers = Quantities::of(boat, form, mass, &craft, &curve);
+    let quantities = Quantities::of(boat, form, mass, &craft, &curve);
     Ok(Solved {
-        answers,
+        quantities,
         curve,
         craft,
     })

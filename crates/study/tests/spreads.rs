@@ -19,12 +19,15 @@ fn mass_and_balance_spread_as_the_sum_of_squares_says() {
     let mass = craft::mass::mass_properties(&boat, &form).expect("a mass");
     let spread = Spread::sample(&boat, &form, 300, 7, Detail::Rough(2));
     assert_eq!(spread.draws.len(), 300);
-    let close = |ask: Ask, expected: f64| {
-        let ratio = spread.half_width(ask) / expected;
-        assert!((ratio - 1.0).abs() < allowance(300), "{ask:?}: {ratio}");
+    let close = |quantity: Quantity, expected: f64| {
+        let ratio = spread.half_width(quantity) / expected;
+        assert!(
+            (ratio - 1.0).abs() < allowance(300),
+            "{quantity:?}: {ratio}"
+        );
     };
-    close(Ask::Mass, mass.mass_spread_kg);
-    close(Ask::BalanceX, mass.cg_spread_m.x);
+    close(Quantity::Mass, mass.mass_spread_kg);
+    close(Quantity::BalanceX, mass.cg_spread_m.x);
 }
 
 #[test]
@@ -35,7 +38,7 @@ fn the_same_seed_gives_the_same_draws_on_any_number_of_threads() {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
         let pool = pool.expect("a pool");
         let spread = pool.install(|| Spread::sample(&boat, &form, 6, seed, Detail::Rough(12)));
-        let answers: Vec<_> = spread.draws.iter().map(|d| d.answers.clone()).collect();
+        let answers: Vec<_> = spread.draws.iter().map(|d| d.quantities.clone()).collect();
         answers
     };
     assert_eq!(on(1, 3), on(3, 3));
@@ -49,6 +52,6 @@ fn more_draws_keep_the_first_ones() {
     let few = Spread::sample(&boat, &form, 3, 1, Detail::Rough(6));
     let many = Spread::sample(&boat, &form, 5, 1, Detail::Rough(6));
     for (a, b) in few.draws.iter().zip(&many.draws) {
-        assert_eq!(a.answers, b.answers);
+        assert_eq!(a.quantities, b.quantities);
     }
 }
