@@ -23,6 +23,7 @@ pub mod insulation;
 pub mod motor_heat;
 pub mod motor_point;
 pub mod notes;
+pub mod numerics;
 pub mod open_water;
 pub mod pipe_flow;
 pub mod planing_surface;

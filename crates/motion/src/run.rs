@@ -1,6 +1,6 @@
 //! Six degrees of freedom in time.
 //!
-//! Dormand and Prince's pair with error control (`power::ode`) between samples; the water round the boat is
+//! Dormand and Prince's pair with error control (`laws::numerics::ode`) between samples; the water round the boat is
 //! taken on a few points at each evaluation, which a boat many times shorter than its waves does not notice. An
 //! integration that cannot go on, or a boat that has left the attitudes the elements know, stops and keeps what
 //! it has.
@@ -8,8 +8,8 @@
 use craft::Craft;
 use craft::motion::{Motion, Surroundings};
 use craft::steady::Running;
+use laws::numerics::ode::{Accuracy, Stuck, integrate};
 use nalgebra::Vector3;
-use power::ode::{Accuracy, Stuck, integrate};
 use std::cell::Cell;
 use std::ops::ControlFlow;
 

@@ -6,8 +6,8 @@ mod table;
 mod towed;
 
 use craft::motion::Surroundings;
+use laws::numerics::ode::{Accuracy, integrate};
 use motion::water::{Surface, Water};
-use power::ode::{Accuracy, integrate};
 use std::f64::consts::TAU;
 use std::fmt::Write as _;
 use towed::{Carriage, Prism, Tow};

@@ -4,8 +4,8 @@ mod towed;
 
 use craft::Attitude;
 use craft::steady::Running;
+use laws::numerics::ode::{Accuracy, integrate};
 use motion::stability::{Shape, about};
-use power::ode::{Accuracy, integrate};
 use std::f64::consts::{PI, TAU};
 use towed::{Carriage, Prism, Tow};
 

@@ -8,7 +8,6 @@
 //! - [`thermal`]: lumps of heat and what joins them.
 //! - [`run`]: all of it in time, with what reaches its limit first.
 //! - [`fit`]: many set-ups at once, ranked.
-//! - [`ode`]: the integrator.
 //!
 //! Nothing here knows a mesh, reads a file or a clock; the same input gives the same numbers on any
 //! number of threads.
@@ -17,7 +16,6 @@ pub mod circuit;
 pub mod cooling;
 pub mod fit;
 pub mod load;
-pub mod ode;
 pub mod run;
 pub mod script;
 pub mod setup;

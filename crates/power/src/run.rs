@@ -7,10 +7,10 @@ use crate::PowerError;
 use crate::circuit::{Circuit, Instant};
 use crate::cooling::Cooling;
 use crate::load::{Curve, PropellerTable};
-use crate::ode::{Accuracy, integrate};
 use crate::script::Script;
 use crate::setup::Setup;
 use crate::thermal::{PARTS, Part};
+use laws::numerics::ode::{Accuracy, integrate};
 
 const CHARGE: usize = PARTS;
 const SLOW: usize = PARTS + 1;

@@ -131,7 +131,7 @@ pub fn seconds_to(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ode::{Accuracy, integrate};
+    use laws::numerics::ode::{Accuracy, integrate};
 
     fn tight() -> Accuracy {
         Accuracy {
