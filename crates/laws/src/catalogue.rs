@@ -10,6 +10,7 @@ mod planing;
 mod propulsion;
 mod recordings;
 mod shafts;
+mod structure;
 mod water;
 
 use crate::input::InputError;
@@ -64,6 +65,8 @@ pub enum Kind {
     Pressure,
     /// N/m.
     SurfaceTension,
+    /// m4.
+    SecondMoment,
     /// 1/s; discharge rates are given per hour as a plain number.
     Frequency,
     /// s.
@@ -111,6 +114,7 @@ impl Kind {
             Self::KinematicViscosity => "m2/s",
             Self::Pressure => "Pa",
             Self::SurfaceTension => "N/m",
+            Self::SecondMoment => "m4",
             Self::Frequency => "1/s",
             Self::Time => "s",
             Self::Capacitance => "F",
@@ -357,6 +361,15 @@ pub static LAWS: &[Law] = &[
     heat::TUBE_HEAT,
     heat::INSULATION_LIMIT,
     heat::MAGNET_LIMIT,
+    structure::BEAM,
+    structure::CLOSED_TUBE,
+    structure::OPEN_STRIP,
+    structure::PLATE,
+    structure::LAP_JOINT,
+    structure::ENTRY_PRESSURE,
+    structure::CRUSH,
+    structure::PRINTED_STRENGTH,
+    structure::BOLTED_BRACKET,
     recordings::DOPPLER_PASS,
     recordings::PULSE_EDGE,
 ];

@@ -6,13 +6,18 @@
 //! `in_range` false and [`Notes`] saying why.
 
 pub mod air;
+pub mod beam;
 pub mod blade_stress;
+pub mod bolted_bracket;
 pub mod catalogue;
 pub mod cavitation;
 pub mod cell;
 pub mod cell_transient;
+pub mod closed_tube;
 pub mod controller_loss;
+pub mod crush;
 pub mod doppler_pass;
+pub mod entry_pressure;
 pub mod fresh_water;
 pub mod friction_line;
 pub mod heat_run;
@@ -20,14 +25,18 @@ pub mod hull_suction;
 pub mod immersed_disc;
 pub mod input;
 pub mod insulation;
+pub mod lap_joint;
 pub mod motor_heat;
 pub mod motor_point;
 pub mod notes;
 pub mod numerics;
+pub mod open_strip;
 pub mod open_water;
 pub mod pipe_flow;
 pub mod planing_surface;
+pub mod plate;
 pub mod porpoising_limit;
+pub mod printed_strength;
 pub mod prismatic_planing;
 pub mod pulse_edge;
 pub mod residuary;

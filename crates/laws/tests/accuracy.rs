@@ -8,6 +8,9 @@
 #[allow(dead_code)]
 mod testing;
 
+#[path = "accuracy_parts/structure.rs"]
+mod structure;
+
 use laws::catalogue::{LAWS, find};
 use std::fmt::Write as _;
 use std::path::Path;
@@ -881,6 +884,7 @@ fn all() -> Vec<Comparison> {
         strength(),
         heat(),
         limits(),
+        structure::all(),
     ]
     .into_iter()
     .flatten()

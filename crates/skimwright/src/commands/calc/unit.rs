@@ -157,6 +157,7 @@ fn file_kind(kind: Kind) -> Option<boat::Kind> {
         Kind::Flow => boat::Kind::Flow,
         Kind::Pressure => boat::Kind::Pressure,
         Kind::SurfaceTension => boat::Kind::SurfaceTension,
+        Kind::SecondMoment => boat::Kind::SecondMoment,
         Kind::Frequency => boat::Kind::Frequency,
         Kind::Time => boat::Kind::Time,
         Kind::Capacitance => boat::Kind::Capacitance,
