@@ -79,6 +79,25 @@ pub struct Hull {
     pub running: Vec<RunningOverride>,
     /// Radius of the running surfaces' trailing edges; a sharp edge is 0. m.
     pub edge_radius_m: Measure,
+    /// What was done to the bottom's outside.
+    pub finish: Finish,
+    /// Equivalent sand roughness of the bottom, m; from the finish unless given.
+    pub roughness_m: Measure,
+}
+
+/// What was done to the outside of the bottom.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Finish {
+    /// As it left the printer, layer lines across the flow.
+    PrintedAcross,
+    /// As it left the printer, layer lines along the flow.
+    PrintedAlong,
+    /// Layer lines filled and sanded away.
+    Sanded,
+    /// Sanded and painted or coated.
+    Painted,
+    /// Wet-sanded fine and polished.
+    Polished,
 }
 
 /// Where the shape comes from.

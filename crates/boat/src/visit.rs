@@ -82,6 +82,7 @@ fn place(of: &str, at: &mut Place, f: &mut Visit<'_>) {
 
 fn hull(hull: &mut Hull, f: &mut Visit<'_>) {
     f("hull edge radius", Kind::Length, &mut hull.edge_radius_m);
+    f("hull roughness", Kind::Length, &mut hull.roughness_m);
     print(&mut hull.print, f);
     if let Some(weighed) = &mut hull.weighed {
         f("hull weighed mass", Kind::Mass, &mut weighed.mass_kg);

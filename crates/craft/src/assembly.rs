@@ -56,6 +56,7 @@ pub(crate) fn assemble(
         elements.push(Box::new(Planing {
             surfaces,
             index,
+            roughness_m: boat.hull.roughness_m.value.max(0.0),
             factors: *factors,
         }));
     }

@@ -31,6 +31,7 @@ fn savitsky(prism: &Prism, speed_m_s: f64) -> Option<PrismaticPlaning> {
         kinematic_viscosity_m2_s: WATER.water_viscosity_m2_s,
         gravity_m_s2: GRAVITY_M_S2,
         friction_allowance: 0.0,
+        roughness_m: 0.0,
     };
     prismatic_planing(&PrismaticHull {
         surface,

@@ -115,6 +115,7 @@ impl Prism {
                 Box::new(Planing {
                     surfaces,
                     index: 0,
+                    roughness_m: 0.0,
                     factors: Factors::default(),
                 }),
             ],

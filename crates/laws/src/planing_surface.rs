@@ -70,8 +70,10 @@ pub struct PlaningSurface {
     pub kinematic_viscosity_m2_s: f64,
     /// Gravity, m/s2.
     pub gravity_m_s2: f64,
-    /// Added to the friction coefficient for roughness.
+    /// Added to the friction coefficient, as ships' correlation allowances are.
     pub friction_allowance: f64,
+    /// Equivalent sand roughness of the bottom, m; 0 is smooth.
+    pub roughness_m: f64,
 }
 
 /// The wetted shape: a triangle or a triangle with a rectangle behind it.
@@ -156,6 +158,7 @@ pub fn planing_surface(s: &PlaningSurface) -> Result<Planing, InputError> {
     not_negative("speed", s.speed_m_s)?;
     not_negative("keel_wetted", s.keel_wetted_m)?;
     not_negative("friction_allowance", s.friction_allowance)?;
+    not_negative("roughness", s.roughness_m)?;
     require("deadrise", s.deadrise_rad, "from 0 to 60 deg", |b| {
         (0.0..=MAX_DEADRISE).contains(&b)
     })?;
@@ -268,7 +271,7 @@ impl PlaningSurface {
         let slowed = 1.0 - load.dynamic / (w.mean_wetted_ratio.max(1e-9) * self.trim_rad.cos());
         let square = self.speed_m_s.powi(2) * slowed.clamp(0.25, 1.0);
         let reynolds = square.sqrt() * w.mean_length_m / self.kinematic_viscosity_m2_s;
-        let cf = friction_line::band(reynolds);
+        let cf = friction_line::rough_band(reynolds, self.roughness_m / w.mean_length_m.max(1e-9));
         let scale = 0.5 * self.density_kg_m3 * square * w.area_m2 / self.trim_rad.cos();
         let drag = |c: f64| scale * (c + self.friction_allowance);
         (
@@ -401,6 +404,7 @@ mod tests {
             kinematic_viscosity_m2_s: 1e-6,
             gravity_m_s2: 9.80665,
             friction_allowance: 0.0,
+            roughness_m: 0.0,
         }
     }
 
@@ -429,6 +433,7 @@ mod tests {
             kinematic_viscosity_m2_s: 1e-5 * FOOT * FOOT,
             gravity_m_s2: 32.2 * FOOT,
             friction_allowance: 4e-4,
+            roughness_m: 0.0,
         };
         let p = planing_surface(&s).unwrap();
         assert_eq!(p.savitsky_weight, 1.0);
@@ -465,6 +470,7 @@ mod tests {
                 kinematic_viscosity_m2_s: 1e-5 * FOOT * FOOT,
                 gravity_m_s2: 32.2 * FOOT,
                 friction_allowance: 4e-4,
+                roughness_m: 0.0,
             })
             .unwrap();
             // Printed C_L0 is 1.2 % above its exact value, and printed lambda was read off a chart:

@@ -223,6 +223,7 @@ mod tests {
                 kinematic_viscosity_m2_s: 1e-5 * FOOT * FOOT,
                 gravity_m_s2: gravity,
                 friction_allowance: 4e-4,
+                roughness_m: 0.0,
             },
             mass_kg: 60_000.0 * POUND_FORCE / gravity,
             lcg_m: 29.0 * FOOT,

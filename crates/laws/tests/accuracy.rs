@@ -180,7 +180,36 @@ fn friction() -> Vec<Comparison> {
             "Schoenherr 1932, another line through the data",
         ),
         row("laminar", "Cf_laminar_Blasius", "cf_laminar", "Blasius"),
+        Comparison {
+            law: "friction-line",
+            what: "rise by sand of 20 to 50 um, joined to the smooth line",
+            against: "fully rough plate of Prandtl and Schlichting over ITTC 1957",
+            pairs: roughness_rises(),
+            unit: "",
+        },
     ]
+}
+
+/// Friction over smooth friction, from rows that read "... at 15 m/s and L 0.3 m for ks 20 um".
+fn roughness_rises() -> Vec<(f64, f64)> {
+    let t = checks("roughness.csv");
+    let rows = (0..t.len()).filter(|r| t.text(*r, "what").starts_with("friction rise"));
+    rows.map(|r| {
+        let words: Vec<&str> = t.text(r, "what").split_whitespace().collect();
+        let after = |word: &str| -> f64 {
+            let i = words.iter().rposition(|w| *w == word).expect(word);
+            words[i + 1].parse().expect("a number")
+        };
+        let (speed, length, sand) = (after("at"), after("L"), after("ks") * 1e-6);
+        let given = [
+            ("reynolds", speed * length / 1e-6),
+            ("roughness_over_length", sand / length),
+        ];
+        let rise =
+            ask("friction-line", &given, "cf_rough") / ask("friction-line", &given, "cf_turbulent");
+        (rise, 1.0 + t.number(r, "value") / 100.0)
+    })
+    .collect()
 }
 
 const FOOT: f64 = 0.3048;

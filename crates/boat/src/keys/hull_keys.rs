@@ -73,6 +73,26 @@ pub(super) static HULL: Section = Section {
             "Radius of the running surfaces' trailing edges; 0 is knife-sharp.",
         ),
         key(
+            "finish",
+            Form::Choice(&["printed", "sanded", "painted", "polished"]),
+            Need::Derived("printed"),
+            "What was done to the bottom's outside: `printed` as it left the printer, `sanded` until no layer line is felt, `painted` sanded and painted or resin-coated, `polished` wet-sanded fine and polished.",
+        ),
+        key(
+            "layer_lines",
+            Form::Choice(&["across", "along"]),
+            Need::Derived("across"),
+            "Which way the layer lines of a printed bottom run: `across` the flow when it was printed standing on end, `along` it when printed lying.",
+        ),
+        length(
+            "roughness",
+            [0.0, 0.002],
+            Need::Derived(
+                "from the finish: 0.06 ± 0.04 mm printed across, 0.02 ± 0.015 mm printed along, 0.035 ± 0.015 mm sanded, 0.025 ± 0.012 mm painted, 0.005 ± 0.004 mm polished",
+            ),
+            "Equivalent sand roughness of the bottom, about 5 times the mean roughness Ra across it.",
+        ),
+        key(
             "starter",
             Form::Variant(STARTERS),
             Need::Optional,

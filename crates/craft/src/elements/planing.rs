@@ -36,6 +36,8 @@ pub struct Planing {
     pub surfaces: Arc<Vec<Surface>>,
     /// Which one this is.
     pub index: usize,
+    /// Equivalent sand roughness of the bottom, m.
+    pub roughness_m: f64,
     /// Corrections.
     pub factors: Factors,
 }
@@ -122,6 +124,7 @@ impl Planing {
             kinematic_viscosity_m2_s: around.water_viscosity_m2_s,
             gravity_m_s2: around.gravity_m_s2,
             friction_allowance: 0.0,
+            roughness_m: self.roughness_m,
         })
         .ok()?;
         let across = across(&wet, panel, side, rise_rad, motion, around);
@@ -171,7 +174,10 @@ impl Planing {
         ];
         let beyond = (still_area(wet, panel, rise_rad) - 0.5 * found.wetted.area_m2).max(0.0);
         let reynolds = wet.speed_m_s * wet.keel_length_m / around.water_viscosity_m2_s;
-        let band = laws::friction_line::band(reynolds);
+        let band = laws::friction_line::rough_band(
+            reynolds,
+            self.roughness_m / wet.keel_length_m.max(1e-9),
+        );
         let cf = between([band.cf_low, band.cf_middle(), band.cf_high], place);
         let pressure = 0.5 * around.water_density_kg_m3 * wet.speed_m_s.powi(2);
         let spray = added_length_ratio(wet.trim_rad, rise_rad) * 0.5 * found.wetted.beam_m.powi(2);

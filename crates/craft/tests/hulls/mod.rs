@@ -5,7 +5,7 @@
 pub mod shapes;
 
 use boat::{
-    Air, Boat, Drive, Hull, HullSource, Measure, Part, Place, Print, Water, Weighed, Wishes,
+    Air, Boat, Drive, Finish, Hull, HullSource, Measure, Part, Place, Print, Water, Weighed, Wishes,
 };
 use craft::{MassProperties, Rest};
 use form::{Form, Mesh};
@@ -45,6 +45,8 @@ pub fn bare() -> Boat {
             weighed: None,
             running: Vec::new(),
             edge_radius_m: Measure::given(0.0),
+            finish: Finish::Polished,
+            roughness_m: Measure::given(0.0),
         },
         parts: Vec::new(),
         drives: Vec::<Drive>::new(),

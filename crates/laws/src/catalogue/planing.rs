@@ -24,7 +24,17 @@ const ALLOWANCE: Input = optional(
         "friction_allowance",
         Kind::Dimensionless,
         Within(0.0, 0.01),
-        "added to the friction coefficient for roughness",
+        "added to the friction coefficient",
+    ),
+    0.0,
+);
+
+const ROUGHNESS: Input = optional(
+    input(
+        "roughness",
+        Kind::Length,
+        Within(0.0, 0.002),
+        "equivalent sand roughness of the bottom",
     ),
     0.0,
 );
@@ -40,6 +50,7 @@ fn surface(v: &Values<'_>) -> PlaningSurface {
         kinematic_viscosity_m2_s: v.get("kinematic_viscosity"),
         gravity_m_s2: v.get("gravity"),
         friction_allowance: v.get("friction_allowance"),
+        roughness_m: v.get("roughness"),
     }
 }
 
@@ -66,6 +77,7 @@ pub(super) const PLANING_SURFACE: Law = Law {
         VISCOSITY,
         GRAVITY,
         ALLOWANCE,
+        ROUGHNESS,
     ],
     outputs: &[
         output("lift", Kind::Force, "vertical force"),
@@ -178,6 +190,7 @@ pub(super) const PRISMATIC_PLANING: Law = Law {
         DENSITY,
         VISCOSITY,
         ALLOWANCE,
+        ROUGHNESS,
         GRAVITY,
     ],
     outputs: &[

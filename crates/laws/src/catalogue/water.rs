@@ -63,13 +63,24 @@ pub(super) const FRESH_WATER: Law = Law {
 
 pub(super) const FRICTION_LINE: Law = Law {
     name: "friction-line",
-    summary: "skin friction of a smooth surface as a band",
-    inputs: &[input(
-        "reynolds",
-        Kind::Dimensionless,
-        Within(100.0, 1e12),
-        "speed times wetted length over viscosity",
-    )],
+    summary: "skin friction of a smooth or rough surface as a band",
+    inputs: &[
+        input(
+            "reynolds",
+            Kind::Dimensionless,
+            Within(100.0, 1e12),
+            "speed times wetted length over viscosity",
+        ),
+        optional(
+            input(
+                "roughness_over_length",
+                Kind::Dimensionless,
+                Within(0.0, 1.0),
+                "equivalent sand roughness over wetted length",
+            ),
+            0.0,
+        ),
+    ],
     outputs: &[
         output("cf_turbulent", Kind::Dimensionless, "ITTC 1957 line"),
         output("cf_laminar", Kind::Dimensionless, "Blasius"),
@@ -81,18 +92,28 @@ pub(super) const FRICTION_LINE: Law = Law {
         output(
             "cf_high",
             Kind::Dimensionless,
-            "the most a smooth surface can have",
+            "the most a surface can have",
+        ),
+        output(
+            "cf_rough",
+            Kind::Dimensionless,
+            "turbulent with its roughness",
         ),
     ],
-    validity: "Reynolds number 5e5 to 1e9; below it laminar and turbulent flow differ two- to threefold",
-    source: "ITTC 1957; Blasius 1908; Kirkman and Kloetzli, as in Molland, Turnock, Hudson 2011",
+    validity: "Reynolds number 5e5 to 1e9; below it laminar and turbulent flow differ two- to threefold; length over roughness 100 to 1e6",
+    source: "ITTC 1957; Blasius 1908; Kirkman and Kloetzli, as in Molland, Turnock, Hudson 2011; Prandtl and Schlichting 1934 (from memory)",
     checked: Checked::Theory,
     run: |v| {
-        let f = friction_line::friction_line(v.get("reynolds"))?;
-        Ok(Run::new(
-            &[f.cf_turbulent, f.cf_laminar, f.cf_low, f.cf_high],
-            f.in_range,
-        ))
+        let f =
+            friction_line::rough_friction_line(v.get("reynolds"), v.get("roughness_over_length"))?;
+        let out = [
+            f.cf_turbulent,
+            f.cf_laminar,
+            f.cf_low,
+            f.cf_high,
+            f.cf_rough,
+        ];
+        Ok(Run::new(&out, f.in_range))
     },
 };
 
