@@ -5,6 +5,7 @@
 pub mod change;
 pub mod finding;
 pub mod findings;
+pub mod learned;
 pub mod number;
 
 pub use finding::{Basis, Change, Figure, Finding, Limit, Standing};

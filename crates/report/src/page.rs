@@ -88,11 +88,17 @@ fn head(subject: &Subject) -> Node {
         Number::exact(Kind::Length, subject.form.outline.length_m).plain(),
         water.plain()
     );
+    let learned = advice::learned::rests_on(subject.learned).map(|from| {
+        Node::new("p")
+            .class("what")
+            .text(format!("Predicted {from}"))
+    });
     Node::new("header")
         .class("plate")
         .with(Node::new("p").class("maker").text("skimwright"))
         .with(Node::new("h1").text(subject.boat.name.as_str()))
         .with(Node::new("p").class("what").text(what))
+        .with_all(learned)
         .with(headline(subject))
 }
 
