@@ -179,6 +179,12 @@ impl Jobs {
         views
     }
 
+    /// Stops every job, for the end.
+    pub fn stop_all(&self) {
+        let all = self.all.lock().unwrap_or_else(|e| e.into_inner());
+        all.values().for_each(|job| job.stop());
+    }
+
     /// The job of that number.
     ///
     /// # Errors

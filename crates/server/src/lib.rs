@@ -16,14 +16,13 @@ mod revision;
 mod routes;
 mod said;
 pub mod studies;
-mod tries;
 mod views;
 
 pub use app::{App, Config};
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
-use std::future::Future;
+use std::future::{Future, IntoFuture as _};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 use std::time::Duration;
@@ -34,6 +33,8 @@ use utoipa_axum::router::OpenApiRouter;
 
 /// Bodies larger than this are refused, except where recordings and meshes come in.
 const MAX_BODY_BYTES: usize = 1 << 20;
+/// What is still being answered may take so long once the server is to stop.
+const PATIENCE: Duration = Duration::from_millis(500);
 
 /// What the API answers, as an OpenAPI document.
 pub fn openapi() -> String {
@@ -84,15 +85,19 @@ pub async fn serve(
     let address = listener.local_addr()?;
     app.set_port(address.port());
     ready(address);
+    let (over, mut is_over) = tokio::sync::watch::channel(());
+    let jobs = app.clone();
     let stop = async move {
         until.await;
-        // Streams of progress never end by themselves.
-        tokio::spawn(async {
-            tokio::time::sleep(Duration::from_millis(500)).await;
-            std::process::exit(0);
-        });
+        jobs.jobs.stop_all();
+        drop(over);
     };
-    axum::serve(listener, router(app))
-        .with_graceful_shutdown(stop)
-        .await
+    tokio::select! {
+        served = axum::serve(listener, router(app)).with_graceful_shutdown(stop).into_future() => served,
+        // Streams of progress and connections kept open never end by themselves.
+        () = async {
+            while is_over.changed().await.is_ok() {}
+            tokio::time::sleep(PATIENCE).await;
+        } => Ok(()),
+    }
 }
