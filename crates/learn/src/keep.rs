@@ -23,6 +23,10 @@ const HALF_WIDTH: f64 = 1.96;
 /// A hull of the same type and within this of the length is near enough for what is learned of the
 /// laws (judgement).
 const LIKE_LENGTH: f64 = 0.10;
+/// A propeller within this of the diameter, and within this of the ratio of pitch to diameter, is near enough
+/// likewise (judgement).
+const LIKE_SIZE: f64 = 0.10;
+const LIKE_PITCH: f64 = 0.15;
 /// A number is written when its spread shrank or it moved by more than this share of the prior's, or
 /// it is bound to others by more than this.
 const WORTH: (f64, f64, f64) = (0.98, 0.05, 0.1);
@@ -334,8 +338,17 @@ fn problem(text: &str, word: &str, message: String, help: &str) -> Problem {
     }
 }
 
-/// Whether a part is the one it was; a hull of the same type and about the length will do.
+/// Whether a part is the one it was, or near enough: a hull of the same type and about the length, a propeller of
+/// about the size and pitch, a pack of the same cells.
 fn like(part: &str, was: &str, is: &str) -> bool {
+    if part == Owner::Propeller.name() {
+        return was == is || like_propeller(was, is);
+    }
+    if part == Owner::Pack.name() {
+        // What is learned is of a cell, however many are in a row.
+        let cells = |text: &str| text.split_once('S').map(|(_, rest)| rest.to_owned());
+        return was == is || cells(was).is_some_and(|was| Some(was) == cells(is));
+    }
     if part != Owner::Hull.name() {
         return was == is;
     }
@@ -347,6 +360,24 @@ fn like(part: &str, was: &str, is: &str) -> bool {
     match (split(was), split(is)) {
         (Some((a, x)), Some((b, y))) => a == b && (y / x - 1.0).abs() <= LIKE_LENGTH,
         _ => was == is,
+    }
+}
+
+/// What is learned of a propeller is mostly how far the laws are off, and they are off alike for one a little larger
+/// or steeper with as many blades and the same cup.
+fn like_propeller(was: &str, is: &str) -> bool {
+    let read = |text: &str| {
+        let (size, rest) = text.split_once(" mm, pitch ")?;
+        let (ratio, rest) = rest.split_once(" of diameter, ")?;
+        let numbers = (size.parse::<f64>().ok()?, ratio.parse::<f64>().ok()?);
+        Some((numbers, rest.to_owned()))
+    };
+    match (read(was), read(is)) {
+        (Some(((d0, p0), rest0)), Some(((d1, p1), rest1))) => {
+            let near = (d1 / d0 - 1.0).abs() <= LIKE_SIZE && (p1 - p0).abs() <= LIKE_PITCH;
+            near && rest0 == rest1
+        }
+        _ => false,
     }
 }
 

@@ -69,6 +69,28 @@ fn a_hull_of_nearly_the_same_length_carries_and_another_type_does_not() {
 }
 
 #[test]
+fn a_propeller_a_little_larger_and_a_cell_more_keep_what_was_learned() {
+    let (mut boat, form) = boat();
+    let written = kept(&boat, &form);
+    let carried = |boat: &Boat| written.carry(boat, &form).knobs().len();
+    boat.drives[0].battery.series += 1;
+    boat.drives[0].propeller.diameter_m.value += 2e-3;
+    assert_eq!(carried(&boat), 2);
+    boat.drives[0].propeller.blades += 1;
+    assert_eq!(carried(&boat), 1);
+    assert!(!like(
+        "pack",
+        "3S1P, 5000 mAh, 2.00 mohm a cell",
+        "3S1P, 4000 mAh, 2.00 mohm a cell"
+    ));
+    assert!(!like(
+        "propeller",
+        "40.0 mm, pitch 1.400 of diameter, 2 blades, cup 0.00 mm",
+        "46.0 mm, pitch 1.400 of diameter, 2 blades, cup 0.00 mm",
+    ));
+}
+
+#[test]
 fn a_spoilt_file_is_shown_at_its_place() {
     let (boat, form) = boat();
     let text = kept(&boat, &form).text();
