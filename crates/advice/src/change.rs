@@ -32,13 +32,13 @@ pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Wan
         Want::Near(aim) => (from - aim).abs() - (to - aim).abs(),
     };
     let worth = worth_saying(quantity.kind()).max(0.005 * from.abs());
-    let mut ranked: Vec<(f64, f64, &str)> = trials
+    let mut ranked: Vec<(f64, f64, &Trial)> = trials
         .iter()
         .filter_map(|t| {
             Some((
                 gain(t.quantities.get(quantity)?),
                 t.quantities.get(quantity)?,
-                &*t.what,
+                t,
             ))
         })
         .filter(|(gain, ..)| *gain > worth)
@@ -48,8 +48,9 @@ pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Wan
     let number = |value| Number::exact(quantity.kind(), value).plain();
     ranked
         .into_iter()
-        .map(|(_, to, what)| Change {
-            what: what.to_owned(),
+        .map(|(_, to, trial)| Change {
+            what: trial.what.clone(),
+            edits: trial.edits.clone(),
             effect: format!(
                 "{} {} instead of {}",
                 quantity.name(),
@@ -82,6 +83,7 @@ fn cures(trials: &[Trial], quantity: Quantity) -> Vec<Change> {
     cured
         .map(|(trial, to)| Change {
             what: trial.what.clone(),
+            edits: trial.edits.clone(),
             effect: format!(
                 "{} {}",
                 quantity.name(),

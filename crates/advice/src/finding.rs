@@ -1,5 +1,6 @@
 //! One finding: a sentence a builder would say, with the number behind it.
 
+use boat::Edit;
 use serde::Serialize;
 use std::fmt;
 
@@ -164,6 +165,8 @@ pub struct Change {
     pub effect: String,
     /// Whether it moves the number the right way.
     pub better: bool,
+    /// Changes of the boat file that do it; none for what is built rather than set.
+    pub edits: Vec<Edit>,
 }
 
 /// One line of the why: a label and a value.

@@ -4,8 +4,8 @@ mod starter;
 
 use advice::Standing::{Good, Stop, Unsure, Watch};
 use advice::findings;
-use starter::{boat, form, found, standing, studied};
-use study::{Effort, study};
+use starter::{File, boat, found, standing, studied};
+use study::{Effort, study_with};
 
 #[test]
 fn a_boat_heavier_than_its_hull_sinks() {
@@ -121,13 +121,12 @@ fn every_finding_is_complete() {
 
 #[test]
 fn adjustments_are_listed_best_first_and_go_the_right_way() {
-    let boat = boat("three-point");
-    let form = form(&boat);
+    let file = File::new("three-point");
     let effort = Effort {
         draws: 0,
         ..Effort::default()
     };
-    let study = study(boat, form, effort, &|_| ()).expect("a study");
+    let study = study_with(file.subject(), Some(&file), effort, &|_| ()).expect("a study");
     assert!(study.trials.len() > 10, "{}", study.trials.len());
     let top = found(&study, "top-speed");
     assert!(!top.changes.is_empty());

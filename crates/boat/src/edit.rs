@@ -3,6 +3,7 @@
 //!
 //! The result is TOML again, but not yet judged: [`crate::load`] it before it is saved.
 
+use serde::{Deserialize, Serialize};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
 
 /// One step from the top of the file towards a value.
@@ -16,8 +17,9 @@ pub enum Step<'a> {
     Nth(usize),
 }
 
-/// What to write.
-#[derive(Debug, Clone, PartialEq)]
+/// What to write; in JSON as itself.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(untagged)]
 pub enum NewValue {
     /// A text or a quantity.
     Text(String),
@@ -29,6 +31,12 @@ pub enum NewValue {
     Count(i64),
     /// A plain number.
     Number(f64),
+}
+
+impl From<String> for NewValue {
+    fn from(text: String) -> Self {
+        Self::Text(text)
+    }
 }
 
 impl From<&str> for NewValue {

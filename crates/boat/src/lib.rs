@@ -2,6 +2,7 @@
 //! No physics, and no reading of files: texts come in, boats and texts go out.
 
 mod build;
+mod change;
 mod checked;
 mod edit;
 mod fill;
@@ -23,6 +24,7 @@ mod template;
 mod visit;
 mod words;
 
+pub use change::Edit;
 pub use edit::{EditError, NewValue, Step, add, edit, remove};
 pub use kind::{Kind, Unit};
 pub use load::load;

@@ -10,8 +10,10 @@ use std::path::{Component, Path, PathBuf};
 use study::Learned;
 
 mod error;
+mod source;
 
 pub use error::{FolderError, shown};
+pub use source::Source;
 
 /// Larger boat files are not boat files.
 const MAX_BOAT_FILE_BYTES: u64 = 4 << 20;
@@ -53,12 +55,19 @@ pub fn load(path: &Path) -> Result<Loaded, FolderError> {
 /// # Errors
 /// [`FolderError`] with everything wrong in the file and where.
 pub fn learned(folder: &Path, boat: &Boat, form: &Form) -> Result<Learned, FolderError> {
+    Ok(kept(folder)?.map_or_else(Learned::default, |kept| kept.carry(boat, form)))
+}
+
+/// `learned.toml` of a folder, where there is one.
+///
+/// # Errors
+/// [`FolderError`] with everything wrong in the file and where.
+pub fn kept(folder: &Path) -> Result<Option<Kept>, FolderError> {
     let file = folder.join(LEARNED);
     if !file.exists() {
-        return Ok(Learned::default());
+        return Ok(None);
     }
-    let kept = Kept::read(&read_text(&file)?, &shown(&file))?;
-    Ok(kept.carry(boat, form))
+    Ok(Some(Kept::read(&read_text(&file)?, &shown(&file))?))
 }
 
 /// The same as declared, without what was learned.

@@ -5,7 +5,7 @@
 //! stopping the server at any moment loses nothing.
 
 use boat::merge::{self, Clash, Difference};
-use boat::{PathStep, steps};
+use boat::{Edit, PathStep, steps};
 use folder::FolderError;
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
@@ -92,17 +92,6 @@ pub struct Look {
     pub outside: Outside,
 }
 
-/// One edit of the page.
-#[derive(Debug, Clone)]
-pub enum Edit {
-    /// Write a value.
-    Set(Vec<PathStep>, boat::NewValue),
-    /// Take a value or a table of a list away.
-    Remove(Vec<PathStep>),
-    /// Add a table of this name to a list.
-    Add(Vec<PathStep>, String),
-}
-
 /// Who edits, and from what they saw.
 #[derive(Debug, Clone, Default)]
 pub struct Who {
@@ -166,7 +155,7 @@ impl Desk {
         unseen(&state, edits, who)?;
         let mut text = state.draft.clone();
         for edit in edits {
-            text = edit.apply(&text)?;
+            text = made(edit, &text)?;
         }
         let same_drag = who.gesture.is_some() && who.gesture == state.gesture;
         if !same_drag && text != state.draft {
@@ -499,32 +488,13 @@ fn look(state: &State) -> Look {
     }
 }
 
-impl Edit {
-    fn path(&self) -> &[PathStep] {
-        match self {
-            Self::Set(path, _) | Self::Remove(path) | Self::Add(path, _) => path,
-        }
+/// `text` with one edit made.
+fn made(edit: &Edit, text: &str) -> Answer<String> {
+    if steps(edit.path()).is_none() {
+        return Err(ApiError::unusable(
+            format!("the boat file has no place `{}`", merge::spell(edit.path())),
+            "GET /api/keys lists every key",
+        ));
     }
-
-    fn label(&self) -> String {
-        match self {
-            Self::Set(path, _) => merge::spell(path),
-            Self::Remove(path) => format!("remove {}", merge::spell(path)),
-            Self::Add(path, name) => format!("add {} \"{name}\"", merge::spell(path)),
-        }
-    }
-
-    fn apply(&self, text: &str) -> Answer<String> {
-        let way = steps(self.path()).ok_or_else(|| {
-            ApiError::unusable(
-                format!("the boat file has no place `{}`", merge::spell(self.path())),
-                "GET /api/keys lists every key",
-            )
-        })?;
-        Ok(match self {
-            Self::Set(_, value) => boat::edit(text, &way, value.clone())?,
-            Self::Remove(_) => boat::remove(text, &way)?,
-            Self::Add(_, name) => boat::add(text, &way, name)?,
-        })
-    }
+    Ok(edit.apply(text)?)
 }

@@ -1,12 +1,12 @@
 //! Studies and shapes worked out so far, by what they were worked out from.
 
 use advice::Finding;
-use boat::{Boat, HullSource, Problem};
+use boat::HullSource;
 use form::Form;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, OnceLock};
 use std::time::SystemTime;
-use study::{Effort, Learned, Study};
+use study::{Effort, Study};
 
 use crate::error::{Answer, ApiError};
 use crate::views::staves::{self, Lines, StaveKind};
@@ -18,16 +18,10 @@ const SHAPES: usize = 4;
 
 /// A boat with its shape, ready to be asked.
 pub struct Ready {
-    /// The boat file it came from.
-    pub text: String,
-    /// What was declared.
-    pub boat: Boat,
     /// Its shape.
     pub form: Arc<Form>,
-    /// What should be known about the file.
-    pub warnings: Vec<Problem>,
-    /// What outings taught.
-    pub learned: Learned,
+    /// The boat, and the boat with edits made.
+    pub source: folder::Source,
     /// Text, folder and state of the mesh files: what answers depend on.
     key: String,
 }
@@ -87,7 +81,7 @@ impl Studies {
     /// [`ApiError`] with every problem of the text, or that of a mesh.
     pub fn ready(&self, folder: &Path, text: &str) -> Answer<Ready> {
         let file = folder.join("boat.toml");
-        let (boat, warnings) = boat::load(text, "boat.toml")?;
+        let (boat, _) = boat::load(text, "boat.toml")?;
         let key = ShapeKey::of(folder, &boat.hull.source);
         let taught = stamp(&folder.join(folder::LEARNED));
         let answers = format!("{}\n{:?} {taught:?}\n{text}", folder.display(), key.stamps);
@@ -110,15 +104,10 @@ impl Studies {
             let plain = Form::clone(&shape);
             Arc::new(folder::with_measured(plain, &file, text, &boat)?)
         };
-        let learned = folder::learned(folder, &boat, &form)?;
-        let mut boat = boat;
-        learned.correct(&mut boat);
+        let source = folder::Source::new(folder, text, boat, form.clone())?;
         Ok(Ready {
-            text: text.to_owned(),
-            boat,
             form,
-            warnings,
-            learned,
+            source,
             key: answers,
         })
     }
@@ -218,8 +207,8 @@ fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
         },
         Depth::Full => Effort::default(),
     };
-    let form = Arc::unwrap_or_clone(ready.form);
-    let study = study::study_with(ready.boat, form, effort, ready.learned, step)
+    let file: &dyn study::Source = &ready.source;
+    let study = study::study_with(ready.source.subject(), Some(file), effort, step)
         .map_err(|error| ApiError::unusable(error.to_string(), hint(&error)))?;
     let findings = advice::findings(&study);
     Ok(Arc::new(Studied { study, findings }))

@@ -4,6 +4,7 @@
 //! No sentence is made here: a [`Study`] is numbers and states, and `advice` tells them.
 
 pub mod along;
+pub mod edits;
 pub mod handling;
 pub mod hull_type;
 pub mod lever;
@@ -18,3 +19,4 @@ pub mod trial;
 pub use lever::Learned;
 pub use quantity::{Detail, Quantity};
 pub use study::{Effort, Study, StudyError, Under, study, study_with};
+pub use trial::{Adjustment, Source, Subject, Trial};

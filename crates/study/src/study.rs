@@ -5,6 +5,7 @@ use craft::mass::MassError;
 use craft::rest::RestError;
 use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
+use std::sync::Arc;
 
 use crate::handling::Handling;
 use crate::hull_type::HullType;
@@ -12,7 +13,7 @@ use crate::lever::Learned;
 use crate::quantity::{Detail, Quantities, Solved, solve};
 use crate::spread::Spread;
 use crate::stint::FlatOut;
-use crate::trial::{Trial, try_all};
+use crate::trial::{Source, Subject, Trial, try_all};
 
 /// How much work to put in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,7 +51,7 @@ pub struct Study {
     /// What the builder declared.
     pub boat: Boat,
     /// Its shape.
-    pub form: Form,
+    pub form: Arc<Form>,
     /// Which kind of boat it is.
     pub hull_type: HullType,
     /// kg/m3.
@@ -121,37 +122,46 @@ pub enum StudyError {
     NoRunningSurface,
 }
 
-/// Asks everything. `step` is told what is being done, for a progress display.
+/// Asks everything of a boat of which nothing was learned. `step` is told what is being done, for a progress display.
+/// Without the file it comes from no adjustments are tried.
 ///
 /// # Errors
 /// [`StudyError`]. A boat that sinks is not an error: its findings say so.
 pub fn study(
     boat: Boat,
-    form: Form,
+    form: impl Into<Arc<Form>>,
     effort: Effort,
     step: &dyn Fn(&'static str),
 ) -> Result<Study, StudyError> {
-    study_with(boat, form, effort, Learned::default(), step)
+    let subject = Subject {
+        boat,
+        form: form.into(),
+        learned: Learned::default(),
+    };
+    study_with(subject, None, effort, step)
 }
 
-/// Asks everything of a boat with what was learned of it; `boat` has its parts corrected already,
-/// by [`Learned::correct`].
+/// Asks everything of a boat with what was learned of it; adjustments are edits of its `file`.
 ///
 /// # Errors
 /// [`StudyError`].
 pub fn study_with(
-    boat: Boat,
-    form: Form,
+    subject: Subject,
+    file: Option<&dyn Source>,
     effort: Effort,
-    learned: Learned,
     step: &dyn Fn(&'static str),
 ) -> Result<Study, StudyError> {
+    let Subject {
+        boat,
+        form,
+        learned,
+    } = &subject;
     let factors = learned.factors();
     step("weighing");
-    let mass = craft::mass::mass_properties(&boat, &form)?;
+    let mass = craft::mass::mass_properties(boat, form)?;
     let water = laws::fresh_water::fresh_water(boat.water.temperature_c.value + 273.15)?;
     step("floating");
-    let rest = craft::rest::solve(&boat, &form, &mass, water.density_kg_m3)?;
+    let rest = craft::rest::solve(boat, form, &mass, water.density_kg_m3)?;
     if form.surfaces.is_empty() && !boat.drives.is_empty() {
         return Err(StudyError::NoRunningSurface);
     }
@@ -160,8 +170,8 @@ pub fn study_with(
         true => Detail::Full(effort.points),
         false => Detail::Rough(effort.points),
     };
-    let running = match solve(&boat, &form, &mass, &factors, detail) {
-        Ok(asked) => Some(under(&boat, asked, effort.deep)),
+    let running = match solve(boat, form, &mass, &factors, detail) {
+        Ok(asked) => Some(under(boat, asked, effort.deep)),
         Err(CraftError::Sinks { .. }) => None,
         Err(error) => return Err(error.into()),
     };
@@ -169,22 +179,22 @@ pub fn study_with(
     let mut trials = Vec::new();
     if running.is_some() {
         step("trying likely variations");
-        spread = Spread::sample_with(&boat, &form, effort.draws, effort.seed, ROUGH, &learned);
-        if effort.trials {
+        spread = Spread::sample_with(boat, form, effort.draws, effort.seed, ROUGH, learned);
+        if let Some(file) = file.filter(|_| effort.trials) {
             step("trying adjustments");
-            trials = try_all(&boat, &form, &factors, ROUGH);
+            trials = try_all(&subject, file, ROUGH);
         }
     }
     Ok(Study {
-        hull_type: HullType::of(&boat, &form),
+        hull_type: HullType::of(boat, form),
         water_density_kg_m3: water.density_kg_m3,
-        boat,
-        form,
         mass,
         rest,
         running,
         spread,
         trials,
-        learned,
+        boat: subject.boat,
+        form: subject.form,
+        learned: subject.learned,
     })
 }

@@ -1,148 +1,220 @@
 //! The adjustments a builder can make in an evening, each tried on the model.
+//!
+//! An adjustment is edits of the boat file. What is calculated is the boat that file would then declare, with what
+//! of the outings' teaching carries to it: who makes the same edits gets the same numbers.
 
-use boat::{Boat, Measure, RunningOverride};
+use boat::{Boat, Edit, Measure, RunningOverride};
 use craft::Factors;
 use form::{Form, RunningSurface};
 use rayon::prelude::*;
+use std::sync::Arc;
 
+use crate::edits::Writer;
+use crate::lever::Learned;
 use crate::quantity::{Detail, Quantities, solve};
+
+/// What a study is of.
+#[derive(Debug, Clone)]
+pub struct Subject {
+    /// What was declared, its parts corrected by what was learned.
+    pub boat: Boat,
+    /// Its shape.
+    pub form: Arc<Form>,
+    /// What outings taught, as far as it carries to this boat.
+    pub learned: Learned,
+}
+
+/// The file a boat comes from.
+pub trait Source: Sync {
+    /// As written.
+    fn text(&self) -> &str;
+    /// What it declares, without what was learned.
+    fn declared(&self) -> &Boat;
+    /// The boat it would be with `edits` made; nothing where that is no boat.
+    fn edited(&self, edits: &[Edit]) -> Option<Subject>;
+}
+
+/// Which adjustment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs)]
+pub enum Adjustment {
+    PartForward,
+    PartAft,
+    StrutHigher,
+    StrutLower,
+    ShaftDown,
+    ShaftUp,
+    PropellerLarger,
+    PropellerSmaller,
+    PitchMore,
+    PitchLess,
+    CellMore,
+    Lighter,
+    PadAngleMore,
+    PadAngleLess,
+    PadsWider,
+}
 
 /// An adjusted boat and its answers.
 #[derive(Debug, Clone)]
 pub struct Trial {
+    /// Which.
+    pub adjustment: Adjustment,
     /// What was done: `Battery 10 mm forward`.
     pub what: String,
+    /// Changes of the boat file that do it; none for one that is built rather than set (`pads 5 mm wider`).
+    pub edits: Vec<Edit>,
     /// What came of it.
     pub quantities: Quantities,
 }
 
 struct Adjusted {
+    adjustment: Adjustment,
     what: String,
-    boat: Boat,
-    form: Option<Form>,
+    edits: Vec<Edit>,
+    /// The boat, unless `edits` make it.
+    built: Option<Subject>,
 }
 
-/// Tries every adjustment; those that cannot be solved are left out.
-pub fn try_all(boat: &Boat, form: &Form, factors: &Factors, detail: Detail) -> Vec<Trial> {
-    let tried: Vec<Option<Trial>> = adjustments(boat, form)
+/// Tries every adjustment of `now`, the boat of `source`; those that cannot be solved are left out.
+pub fn try_all(now: &Subject, source: &dyn Source, detail: Detail) -> Vec<Trial> {
+    let tried: Vec<Option<Trial>> = adjustments(now, source)
         .into_par_iter()
         .map(|adjusted| {
-            let form = adjusted.form.as_ref().unwrap_or(form);
-            let mass = craft::mass::mass_properties(&adjusted.boat, form).ok()?;
-            let asked = solve(&adjusted.boat, form, &mass, factors, detail).ok()?;
+            let subject = match adjusted.built {
+                Some(built) => built,
+                None => source.edited(&adjusted.edits)?,
+            };
             Some(Trial {
+                adjustment: adjusted.adjustment,
                 what: adjusted.what,
-                quantities: asked.quantities,
+                edits: adjusted.edits,
+                quantities: quantities(&subject, detail)?,
             })
         })
         .collect();
     tried.into_iter().flatten().collect()
 }
 
-fn adjustments(boat: &Boat, form: &Form) -> Vec<Adjusted> {
+/// Quantities of a boat in rough steps; nothing where it cannot be solved.
+pub fn quantities(of: &Subject, detail: Detail) -> Option<Quantities> {
+    let mass = craft::mass::mass_properties(&of.boat, &of.form).ok()?;
+    let factors: Factors = of.learned.factors();
+    let solved = solve(&of.boat, &of.form, &mass, &factors, detail).ok()?;
+    Some(solved.quantities)
+}
+
+fn adjustments(now: &Subject, source: &dyn Source) -> Vec<Adjusted> {
+    let writer = Writer::new(source.text(), source.declared());
     let mut all = Vec::new();
-    for (index, part) in boat.parts.iter().enumerate().filter(|(_, p)| p.movable) {
-        for (mm, way) in [(10.0, "forward"), (-10.0, "aft")] {
-            all.push(changed(boat, format!("{} 10 mm {way}", part.name), |b| {
-                b.parts[index].at[0].value += mm * 1e-3;
-            }));
+    for part in source.declared().parts.iter().filter(|p| p.movable) {
+        for (adjustment, mm, way) in [
+            (Adjustment::PartForward, 10.0, "forward"),
+            (Adjustment::PartAft, -10.0, "aft"),
+        ] {
+            let edits = writer.part_moved(part, [mm * 1e-3, 0.0, 0.0]);
+            all.push(set(adjustment, format!("{} 10 mm {way}", part.name), edits));
         }
     }
-    if !boat.drives.is_empty() {
-        all.extend(drive_adjustments(boat));
+    if !source.declared().drives.is_empty() {
+        all.extend(drive_adjustments(&writer));
     }
-    all.push(changed(boat, "everything 5 % lighter".to_owned(), lighter));
-    all.extend(surface_adjustments(boat, form));
+    all.push(built(
+        Adjustment::Lighter,
+        "everything 5 % lighter".to_owned(),
+        lighter(now),
+    ));
+    all.extend(surface_adjustments(now));
     all
 }
 
-fn changed(boat: &Boat, what: String, change: impl FnOnce(&mut Boat)) -> Adjusted {
-    let mut boat = boat.clone();
-    change(&mut boat);
+fn set(adjustment: Adjustment, what: String, edits: Vec<Edit>) -> Adjusted {
     Adjusted {
+        adjustment,
         what,
-        boat,
-        form: None,
+        edits,
+        built: None,
     }
 }
 
-fn drive_adjustments(boat: &Boat) -> Vec<Adjusted> {
+fn built(adjustment: Adjustment, what: String, subject: Subject) -> Adjusted {
+    Adjusted {
+        adjustment,
+        what,
+        edits: Vec::new(),
+        built: Some(subject),
+    }
+}
+
+fn drive_adjustments(writer: &Writer) -> Vec<Adjusted> {
+    use Adjustment as A;
     let mut all = Vec::new();
-    for (mm, way) in [(1.0, "higher"), (-1.0, "lower")] {
+    for (which, mm, way) in [
+        (A::StrutHigher, 1.0, "higher"),
+        (A::StrutLower, -1.0, "lower"),
+    ] {
         let what = format!("strut and propeller 1 mm {way}");
-        all.push(changed(boat, what, |b| raise_propellers(b, mm * 1e-3)));
+        all.push(set(which, what, writer.propellers_raised(mm * 1e-3)));
     }
-    for (deg, way) in [(0.5, "more"), (-0.5, "less")] {
+    for (which, deg, way) in [(A::ShaftDown, 0.5, "more"), (A::ShaftUp, -0.5, "less")] {
         let what = format!("shaft 0.5° {way} propeller-down");
-        all.push(changed(boat, what, |b| {
-            for drive in &mut b.drives {
-                drive.shaft.angle_rad.value += f64::to_radians(deg);
-            }
-        }));
+        all.push(set(which, what, writer.shafts_tilted(f64::to_radians(deg))));
     }
-    for (mm, way) in [(2.0, "larger"), (-2.0, "smaller")] {
+    for (which, mm, way) in [
+        (A::PropellerLarger, 2.0, "larger"),
+        (A::PropellerSmaller, -2.0, "smaller"),
+    ] {
         let what = format!("propeller 2 mm {way} at the same pitch ratio");
-        all.push(changed(boat, what, |b| {
-            for drive in &mut b.drives {
-                drive.propeller.diameter_m.value += mm * 1e-3;
-            }
-        }));
+        all.push(set(which, what, writer.propellers_larger(mm * 1e-3)));
     }
-    for (step, way) in [(0.1, "more"), (-0.1, "less")] {
+    for (which, step, way) in [(A::PitchMore, 0.1, "more"), (A::PitchLess, -0.1, "less")] {
         let what = format!("propeller with 0.1 {way} pitch ratio");
-        all.push(changed(boat, what, |b| {
-            for drive in &mut b.drives {
-                drive.propeller.pitch_ratio.value += step;
-            }
-        }));
+        all.push(set(which, what, writer.pitch_changed(step)));
     }
-    all.push(changed(boat, "one cell more in series".to_owned(), |b| {
-        for drive in &mut b.drives {
-            drive.battery.series += 1;
-        }
-    }));
+    let what = "one cell more in series".to_owned();
+    all.push(set(A::CellMore, what, writer.cells_added(1)));
     all
 }
 
-fn raise_propellers(boat: &mut Boat, by_m: f64) {
-    for drive in &mut boat.drives {
-        drive.propeller.at[2].value += by_m;
-        if let Some(strut) = &mut drive.strut {
-            strut.at[2].value += by_m;
-        }
-    }
-}
-
-fn lighter(boat: &mut Boat) {
+fn lighter(now: &Subject) -> Subject {
     const LEFT: f64 = 0.95;
-    for part in &mut boat.parts {
+    let mut lighter = now.clone();
+    for part in &mut lighter.boat.parts {
         part.mass_kg.value *= LEFT;
     }
-    boat.hull.print.density_kg_m3.value *= LEFT;
-    boat.hull.print.coating_kg_m2.value *= LEFT;
-    if let Some(weighed) = &mut boat.hull.weighed {
+    let hull = &mut lighter.boat.hull;
+    hull.print.density_kg_m3.value *= LEFT;
+    hull.print.coating_kg_m2.value *= LEFT;
+    if let Some(weighed) = &mut hull.weighed {
         weighed.mass_kg.value *= LEFT;
     }
+    lighter
 }
 
 /// Running surfaces that end in a step if there are any (pads), else all of them.
-fn surface_adjustments(boat: &Boat, form: &Form) -> Vec<Adjusted> {
-    let stepped = form.surfaces.iter().any(|s| s.step);
-    let name = if stepped { "pads" } else { "running surfaces" };
-    let reshape = |what: String, change: &dyn Fn(&RunningSurface) -> RunningOverride| {
-        let chosen = form.surfaces.iter().filter(|s| s.step || !stepped);
-        let overrides: Vec<RunningOverride> = chosen.map(change).collect();
-        let mut form = form.clone();
-        form::running::apply(&mut form.surfaces, &overrides).ok()?;
-        Some(Adjusted {
-            what,
-            boat: boat.clone(),
-            form: Some(form),
-        })
-    };
-    if form.surfaces.is_empty() {
+fn surface_adjustments(now: &Subject) -> Vec<Adjusted> {
+    let surfaces = &now.form.surfaces;
+    if surfaces.is_empty() {
         return Vec::new();
     }
+    let stepped = surfaces.iter().any(|s| s.step);
+    let name = if stepped { "pads" } else { "running surfaces" };
+    let reshape = |which, what: String, change: &dyn Fn(&RunningSurface) -> RunningOverride| {
+        let chosen = surfaces.iter().filter(|s| s.step || !stepped);
+        let overrides: Vec<RunningOverride> = chosen.map(change).collect();
+        let mut form = Form::clone(&now.form);
+        form::running::apply(&mut form.surfaces, &overrides).ok()?;
+        let form = Arc::new(form);
+        Some(built(
+            which,
+            what,
+            Subject {
+                form,
+                ..now.clone()
+            },
+        ))
+    };
     let tilted = |deg: f64| {
         move |s: &RunningSurface| RunningOverride {
             angle_rad: Some(moved(s.angle_rad, deg.to_radians())),
@@ -154,11 +226,23 @@ fn surface_adjustments(boat: &Boat, form: &Form) -> Vec<Adjusted> {
         ..unchanged(s)
     };
     let mut all = vec![
-        reshape(format!("{name} built with 0.5° more angle"), &tilted(0.5)),
-        reshape(format!("{name} built with 0.5° less angle"), &tilted(-0.5)),
+        reshape(
+            Adjustment::PadAngleMore,
+            format!("{name} built with 0.5° more angle"),
+            &tilted(0.5),
+        ),
+        reshape(
+            Adjustment::PadAngleLess,
+            format!("{name} built with 0.5° less angle"),
+            &tilted(-0.5),
+        ),
     ];
     if stepped {
-        all.push(reshape(format!("{name} 5 mm wider"), &wider));
+        all.push(reshape(
+            Adjustment::PadsWider,
+            format!("{name} 5 mm wider"),
+            &wider,
+        ));
     }
     all.into_iter().flatten().collect()
 }

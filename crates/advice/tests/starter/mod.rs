@@ -1,6 +1,6 @@
 //! Starter boats studied, and what is told of them.
 
-#![allow(dead_code)]
+#![allow(dead_code, unused_imports)]
 
 use advice::{Finding, Standing, findings};
 use boat::Boat;
@@ -8,7 +8,7 @@ use study::{Effort, Study, study};
 
 #[path = "../../../study/tests/starter/mod.rs"]
 mod starters;
-pub use starters::{boat, form};
+pub use starters::{File, boat, form};
 
 pub fn studied(boat: Boat) -> Study {
     let effort = Effort {

@@ -254,9 +254,13 @@ fn weigh(symptom: &'static Symptom, all: &[&'static Symptom], case: &Case) -> Ve
 
 /// What the adjustment did on the model.
 fn effect(cause: &Cause, case: &Case) -> Option<String> {
-    let (part, quantity) = cause.trial?;
+    let (adjustment, quantity) = cause.trial?;
     let now = case.study.running.as_ref()?.quantities.get(quantity)?;
-    let trial = case.study.trials.iter().find(|t| t.what.contains(part))?;
+    let trial = case
+        .study
+        .trials
+        .iter()
+        .find(|t| t.adjustment == adjustment)?;
     let then = trial.quantities.get(quantity)?;
     let number = |value| advice::Number::exact(quantity.kind(), value).plain();
     Some(format!(

@@ -5,7 +5,7 @@
 //! cause.
 
 use super::clue::Clue::{self, *};
-use study::Quantity;
+use study::{Adjustment, Quantity};
 
 /// Before hands go near the propeller.
 pub const PROPELLER: &str = "Disconnect the pack before touching propeller, shaft or strut: with a pack in, the propeller is live.";
@@ -27,8 +27,8 @@ pub struct Cause {
     pub measure: &'static str,
     /// How model and recordings can tell.
     pub clues: &'static [Clue],
-    /// Adjustment that the model tries, by a part of its name, and the number it should move.
-    pub trial: Option<(&'static str, Quantity)>,
+    /// Adjustment that the model tries, and the number it should move.
+    pub trial: Option<(Adjustment, Quantity)>,
     /// For whoever tries it.
     pub caution: Option<&'static str>,
 }
@@ -72,9 +72,9 @@ impl Cause {
         }
     }
 
-    const fn trial(self, part: &'static str, quantity: Quantity) -> Self {
+    const fn trial(self, adjustment: Adjustment, quantity: Quantity) -> Self {
         Self {
-            trial: Some((part, quantity)),
+            trial: Some((adjustment, quantity)),
             ..self
         }
     }
@@ -89,31 +89,31 @@ impl Cause {
 
 /// Every cause.
 pub const CAUSES: &[Cause] = &[
-    Cause::new("balance-aft", "the balance point is too far aft", "move the pack 5 to 10 mm forward", "balance it on a dowel, packs in, and note millimetres from the transom", &[Aft, Finds("porpoising"), Finds("airborne"), Finds("flight-margin")]).trial("10 mm forward", Quantity::TopTrim),
-    Cause::new("balance-forward", "the balance point is too far forward", "move the pack 5 to 10 mm aft", "balance it on a dowel, packs in, and note millimetres from the transom", &[Forward]).trial("10 mm aft", Quantity::TopTrim),
-    Cause::new("balance-at-edge", "the balance point is right at the sponsons' trailing edge, and pitch is stiff", "move the pack 5 mm aft", "balance point against the trailing edge", &[Forward]).trial("10 mm aft", Quantity::TopTrim),
-    Cause::new("tail-light", "the tail is too light on its propeller", "move the pack 5 mm aft, or ballast the tail", "load under the propeller with the boat level on the bench", &[Low("propeller-load")]).trial("10 mm aft", Quantity::TopTrim),
-    Cause::new("strut-up", "the shaft points up at the propeller: it drives the bow up", "half to one degree more propeller-down", "shaft angle against the pads on a flat board", &[ShaftUp]).trial("more propeller-down", Quantity::TopTrim).caution(PROPELLER),
-    Cause::new("strut-down", "the strut is too deep, or the shaft too much propeller-down", "raise the strut 1 mm, or flatten it half a degree", "strut height and angle on a flat board", &[ShaftDown]).trial("1 mm higher", Quantity::Immersion).caution(PROPELLER),
-    Cause::new("strut-high", "the strut is too high: the propeller bites too little water", "lower the strut 1 mm", "depth of the propeller's disc under the bottom", &[PropellerShallow]).trial("1 mm lower", Quantity::Immersion).caution(PROPELLER),
+    Cause::new("balance-aft", "the balance point is too far aft", "move the pack 5 to 10 mm forward", "balance it on a dowel, packs in, and note millimetres from the transom", &[Aft, Finds("porpoising"), Finds("flight-margin")]).trial(Adjustment::PartForward, Quantity::TopTrim),
+    Cause::new("balance-forward", "the balance point is too far forward", "move the pack 5 to 10 mm aft", "balance it on a dowel, packs in, and note millimetres from the transom", &[Forward]).trial(Adjustment::PartAft, Quantity::TopTrim),
+    Cause::new("balance-at-edge", "the balance point is right at the sponsons' trailing edge, and pitch is stiff", "move the pack 5 mm aft", "balance point against the trailing edge", &[Forward]).trial(Adjustment::PartAft, Quantity::TopTrim),
+    Cause::new("tail-light", "the tail is too light on its propeller", "move the pack 5 mm aft, or ballast the tail", "load under the propeller with the boat level on the bench", &[Low("propeller-load")]).trial(Adjustment::PartAft, Quantity::TopTrim),
+    Cause::new("strut-up", "the shaft points up at the propeller: it drives the bow up", "half to one degree more propeller-down", "shaft angle against the pads on a flat board", &[ShaftUp]).trial(Adjustment::ShaftDown, Quantity::TopTrim).caution(PROPELLER),
+    Cause::new("strut-down", "the strut is too deep, or the shaft too much propeller-down", "raise the strut 1 mm, or flatten it half a degree", "strut height and angle on a flat board", &[ShaftDown]).trial(Adjustment::StrutHigher, Quantity::Immersion).caution(PROPELLER),
+    Cause::new("strut-high", "the strut is too high: the propeller bites too little water", "lower the strut 1 mm", "depth of the propeller's disc under the bottom", &[PropellerShallow]).trial(Adjustment::StrutLower, Quantity::Immersion).caution(PROPELLER),
     Cause::new("propeller-far-back", "the propeller is far behind the transom", "shorten the stub, or move the pack forward", "transom to propeller", &[PropellerBack]).caution(PROPELLER),
     Cause::new("tabs-up", "trim tabs stand up", "set the tabs 1 degree down, both alike", "tab angle against the bottom with a straightedge", &[]),
-    Cause::new("bottom-untrue", "the bottom is hooked, rockered or hollow near the transom", "true it on a sanding board", "a straightedge along the last 100 mm of the bottom", &[]).trial("0.5° less angle", Quantity::TopTrim),
-    Cause::new("pad-angle", "the pads stand too steep", "take half a degree off the pads' angle", "pad angle on a flat board with gauge blocks", &[High("pad-angle"), Finds("surface-angle")]).trial("0.5° less angle", Quantity::TopTrim),
+    Cause::new("bottom-untrue", "the bottom is hooked, rockered or hollow near the transom", "true it on a sanding board", "a straightedge along the last 100 mm of the bottom", &[]).trial(Adjustment::PadAngleLess, Quantity::TopTrim),
+    Cause::new("pad-angle", "the pads stand too steep", "take half a degree off the pads' angle", "pad angle on a flat board with gauge blocks", &[High("pad-angle"), Finds("surface-angle")]).trial(Adjustment::PadAngleLess, Quantity::TopTrim),
     Cause::new("pad-hollow", "the pads are hollow or wavy", "block-sand them flat on glass", "a straightedge across and along each pad", &[]),
     Cause::new("fin-flex", "the turn fin flexes or is bent", "stiffen or straighten the fin", "push the fin's tip sideways by hand and look along it", &[HasFin]).caution(PROPELLER),
     Cause::new("fin-hook", "the fin's hook or toe is wrong", "set the fin square to the course, then a little hook at a time", "fin angle against the centreline", &[HasFin]),
     Cause::new("rudder-deep", "the rudder is too deep: it lifts the stern or drags it", "shorten the rudder in small steps", "rudder depth under the bottom", &[HasRudder]),
-    Cause::new("propeller-airy", "the propeller ventilates: it spins in air and gives no thrust", "squeeze the throttle over two seconds and push off at walking pace; then lower the strut 1 mm", "turns against speed: slip over a third is air", &[Finds("launch"), Slipping]).trial("1 mm lower", Quantity::Immersion).caution(PROPELLER),
+    Cause::new("propeller-airy", "the propeller ventilates: it spins in air and gives no thrust", "squeeze the throttle over two seconds and push off at walking pace; then lower the strut 1 mm", "turns against speed: slip over a third is air", &[Finds("launch"), Slipping]).trial(Adjustment::StrutLower, Quantity::Immersion).caution(PROPELLER),
     Cause::new("propeller-blunt", "the propeller is blunt or out of balance", "sharpen and balance it, or try a sharp spare", "run the blade's edge along a fingernail; hang it on a balancer", &[Slipping]).caution(PROPELLER),
     Cause::new("coupling-slips", "the cable or shaft slips in its coupling", "clean and tighten the coupling; mark both with a pen and look again after a run", "pen mark across cable and collet before and after", &[Slipping]).caution(PROPELLER),
-    Cause::new("propeller-big", "the propeller asks more than motor and pack give", "one step smaller in diameter or pitch", "current and turns over one straight", &[Finds("controller"), Finds("motor"), Finds("hump"), CurrentHigh]).trial("2 mm smaller", Quantity::TopCurrent).caution(PROPELLER),
+    Cause::new("propeller-big", "the propeller asks more than motor and pack give", "one step smaller in diameter or pitch", "current and turns over one straight", &[Finds("controller"), Finds("motor"), Finds("hump"), CurrentHigh]).trial(Adjustment::PropellerSmaller, Quantity::TopCurrent).caution(PROPELLER),
     Cause::new("pack-weak", "the pack sags: too small, cold, old or not full", "try a fresh warm pack, then a larger one", "volts under load on a log; over 0.5 V a cell of sag is weak", &[Finds("pack"), VoltageLow]).caution(LITHIUM),
     Cause::new("driveline-binds", "the driveline binds", "turn the shaft by hand, then ease bends, bushes and alignment, and grease", "current with the boat on its stand, propeller off", &[CurrentHigh]).caution(PROPELLER),
-    Cause::new("motor-wrong", "the motor's speed constant does not suit cells and propeller", "compare set-ups with `skimwright outfit`", "top speed over pitch times unloaded turns", &[Finds("pitch-speed"), Finds("top-speed")]).trial("one cell more", Quantity::TopSpeed),
-    Cause::new("wind", "wind under the bow", "ease off into the wind; run it in calm first", "note wind and course for each flip", &[Finds("airborne"), Finds("flight-margin")]).caution(RECOVERY),
+    Cause::new("motor-wrong", "the motor's speed constant does not suit cells and propeller", "compare set-ups with `skimwright outfit`", "top speed over pitch times unloaded turns", &[Finds("pitch-speed"), Finds("top-speed")]).trial(Adjustment::CellMore, Quantity::TopSpeed),
+    Cause::new("wind", "wind under the bow", "ease off into the wind; run it in calm first", "note wind and course for each flip", &[Finds("flight-margin")]).caution(RECOVERY),
     Cause::new("torque-lifts-sponson", "propeller torque lifts one sponson", "ballast the lifting side, or widen its pad a little", "run at half throttle: if it stays down, it is torque", &[Finds("heel"), OnePropeller]),
-    Cause::new("air-trap", "too much air is trapped under it", "an air dam, or less angle under the deck", "does it rise with speed before it hits a ripple", &[Finds("airborne"), Finds("flight-margin")]).caution(RECOVERY),
+    Cause::new("air-trap", "too much air is trapped under it", "an air dam, or less angle under the deck", "does it rise with speed before it hits a ripple", &[Finds("flight-margin")]).caution(RECOVERY),
     Cause::new("fin-lifts", "the turn fin pushes its side up", "run slowly with the fin off", "lean with and without the fin at low speed", &[HasFin]).caution(PROPELLER),
     Cause::new("rudder-crooked", "the rudder is not square", "square the rudder to the water", "set square against rudder and transom", &[HasRudder]),
     Cause::new("no-entry-panel", "nothing stops the bow from digging in", "add an anti-dive panel under the nose", "angle of the underside ahead of the pads", &[]),
@@ -131,7 +131,7 @@ pub const CAUSES: &[Cause] = &[
     Cause::new("rudder-offset", "the rudder sits to one side or its neutral is off", "centre the rudder and equalise its throws", "throw both ways in degrees", &[HasRudder]),
     Cause::new("low-deadrise", "the bottom is flat for its speed", "more deadrise in the next build, or strakes and tabs now", "deadrise at the transom", &[LowDeadrise]),
     Cause::new("rudder-slop", "slop in rudder, linkage or servo", "take the slop out", "move the rudder's tip by hand: over 1 mm is slop", &[]),
-    Cause::new("propeller-large-single", "one large propeller rolls a light boat", "three blades of less diameter, or counter-rotating twins", "lean at full throttle and at none", &[OnePropeller, Finds("heel")]).trial("2 mm smaller", Quantity::TopTrim).caution(PROPELLER),
+    Cause::new("propeller-large-single", "one large propeller rolls a light boat", "three blades of less diameter, or counter-rotating twins", "lean at full throttle and at none", &[OnePropeller, Finds("heel")]).trial(Adjustment::PropellerSmaller, Quantity::TopTrim).caution(PROPELLER),
     Cause::new("shaft-central", "the shaft is straight on the centreline with nothing against its torque", "2 to 3 mm offset or 1 to 2 degrees of toe; left tab up, right tab down; ballast on the left", "offset and toe of the shaft", &[OnePropeller]),
     Cause::new("fin-drags-nose", "the fin pulls the nose down in turns", "raise the strut a little, or less hook", "film a turn: does the nose drop", &[HasFin]),
     Cause::new("fin-big", "the fin is too big or too far forward", "move it aft, then make it smaller", "fin area, and its place against the balance point", &[HasFin]),

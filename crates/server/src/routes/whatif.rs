@@ -2,13 +2,14 @@
 
 use axum::Json;
 use axum::extract::State;
+use boat::Edit;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use utoipa::ToSchema;
 
 use super::boat::{BoatView, Of, view};
 use crate::app::{App, aside};
-use crate::desk::{Desk, Edit, Look, Who};
+use crate::desk::{Desk, Look, Who};
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::views::sheet::{Step, path};
 
@@ -61,11 +62,27 @@ pub enum EditKind {
     Add,
 }
 
+impl From<&Edit> for EditAsked {
+    fn from(edit: &Edit) -> Self {
+        let (action, value, name) = match edit {
+            Edit::Set { value, .. } => (EditKind::Set, serde_json::to_value(value).ok(), None),
+            Edit::Remove { .. } => (EditKind::Remove, None, None),
+            Edit::Add { name, .. } => (EditKind::Add, None, Some(name.clone())),
+        };
+        Self {
+            path: crate::views::sheet::steps(edit.path()),
+            action,
+            value,
+            name,
+        }
+    }
+}
+
 impl EditAsked {
     fn checked(&self) -> Answer<Edit> {
         let way = path(&self.path);
         match self.action {
-            EditKind::Remove => Ok(Edit::Remove(way)),
+            EditKind::Remove => Ok(Edit::Remove { path: way }),
             EditKind::Set => {
                 let value = self.value.as_ref().and_then(boat::merge::new_value);
                 let value = value.ok_or_else(|| {
@@ -73,14 +90,14 @@ impl EditAsked {
                         "send a text such as \"38 mm\", a number, true, false or a list of texts";
                     ApiError::bad("the edit has no value that can be written", hint)
                 })?;
-                Ok(Edit::Set(way, value))
+                Ok(Edit::Set { path: way, value })
             }
             EditKind::Add => {
                 let name = self.name.clone().filter(|n| !n.trim().is_empty());
                 let name = name.ok_or_else(|| {
                     ApiError::bad("the new table has no name", "send it as `name`")
                 })?;
-                Ok(Edit::Add(way, name))
+                Ok(Edit::Add { path: way, name })
             }
         }
     }

@@ -142,7 +142,6 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
     };
     let mass = Number::new(Kind::Mass, study.mass.mass_kg, study.mass.mass_spread_kg);
     let floats = (1.0 + study.rest.reserve_of_buoyancy) * study.mass.mass_kg;
-    let tries = crate::tries::Tries::new(&study.boat, text);
     StudyView {
         revision: crate::revision::revision(text),
         full,
@@ -155,11 +154,7 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
             y: axis(1),
             z: axis(2),
         },
-        findings: studied
-            .findings
-            .iter()
-            .map(|f| finding(f, &tries))
-            .collect(),
+        findings: studied.findings.iter().map(finding).collect(),
         assumptions: advice::findings::sureness::assumptions(&study.boat)
             .iter()
             .map(|one| AssumptionView {
@@ -182,7 +177,7 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
     }
 }
 
-fn finding(finding: &Finding, tries: &crate::tries::Tries) -> FindingView {
+fn finding(finding: &Finding) -> FindingView {
     FindingView {
         id: finding.id.to_owned(),
         standing: finding.standing.word().to_owned(),
@@ -213,7 +208,7 @@ fn finding(finding: &Finding, tries: &crate::tries::Tries) -> FindingView {
             .changes
             .iter()
             .map(|c| ChangeView {
-                edits: tries.edits(&c.what),
+                edits: c.edits.iter().map(Into::into).collect(),
                 what: c.what.clone(),
                 effect: c.effect.clone(),
                 better: c.better,

@@ -25,6 +25,7 @@ mod why;
 
 use std::path::Path;
 use std::process::ExitCode;
+use std::sync::Arc;
 
 use study::{Effort, Study, StudyError};
 
@@ -88,7 +89,10 @@ fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
         ..Effort::default()
     };
     let folder = loaded.folder;
-    let studied = study::study_with(loaded.boat, loaded.form, effort, loaded.learned, &|what| {
+    let (declared, _) = boat::load(&loaded.text, &shown(&loaded.file))?;
+    let source = folder::Source::new(&folder, &loaded.text, declared, Arc::new(loaded.form))?;
+    let file: &dyn study::Source = &source;
+    let studied = study::study_with(source.subject(), Some(file), effort, &|what| {
         progress.step(what);
     });
     let study = studied.map_err(|error| {
