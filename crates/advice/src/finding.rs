@@ -1,13 +1,17 @@
 //! One finding: a sentence a builder would say, with the number behind it.
 
 use boat::Edit;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use std::fmt;
+use utoipa::ToSchema;
 
 use crate::number::Number;
 
 /// How a finding stands, worst first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, ToSchema,
+)]
 #[serde(rename_all = "lowercase")]
 pub enum Standing {
     /// It would fail as it is.
@@ -52,7 +56,7 @@ impl fmt::Display for Standing {
 }
 
 /// What a finding rests on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Basis {
     /// Weights, volumes and angles: nothing but the builder's own numbers.
@@ -78,7 +82,7 @@ impl Basis {
 }
 
 /// What the number is held against.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Limit {
     /// It should be at least this.
     pub at_least: Option<Number>,
@@ -157,7 +161,7 @@ impl fmt::Display for Limit {
 }
 
 /// An adjustment and what it does to the finding's number.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Change {
     /// What to do: `Battery 10 mm forward`.
     pub what: String,
@@ -170,7 +174,7 @@ pub struct Change {
 }
 
 /// One line of the why: a label and a value.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Figure {
     /// What it is.
     pub label: String,
@@ -189,10 +193,10 @@ impl Figure {
 }
 
 /// One finding.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Finding {
     /// Stable name, for scripts: `floats`, `hump`, `top-speed`.
-    pub id: &'static str,
+    pub id: Cow<'static, str>,
     /// How it stands.
     pub standing: Standing,
     /// One sentence a builder would say.
@@ -210,7 +214,7 @@ pub struct Finding {
     /// The few adjustments with the greatest effect, best first.
     pub changes: Vec<Change>,
     /// A caution for whoever is about to touch the thing.
-    pub caution: Option<&'static str>,
+    pub caution: Option<Cow<'static, str>>,
 }
 
 impl Finding {
@@ -222,7 +226,7 @@ impl Finding {
         sentence: impl Into<String>,
     ) -> Self {
         Self {
-            id,
+            id: id.into(),
             standing,
             sentence: sentence.into(),
             number: None,
@@ -267,7 +271,7 @@ impl Finding {
 
     /// With a caution.
     pub fn caution(mut self, caution: &'static str) -> Self {
-        self.caution = Some(caution);
+        self.caution = Some(caution.into());
         self
     }
 
@@ -329,7 +333,7 @@ mod tests {
             make("worse", Standing::Stop, 5.0),
         ];
         Finding::sort(&mut all);
-        let order: Vec<_> = all.iter().map(|f| f.id).collect();
+        let order: Vec<_> = all.iter().map(|f| &*f.id).collect();
         assert_eq!(order, ["worse", "bad", "near", "fine"]);
     }
 }

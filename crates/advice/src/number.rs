@@ -1,7 +1,6 @@
 //! A result with its spread, printed no finer than it is known.
 
 use boat::{Kind, Unit};
-use serde::ser::{Serialize, SerializeStruct, Serializer};
 use std::fmt;
 
 /// A value with the half-width of its 95 % interval, SI inside, the trade's unit outside.
@@ -14,7 +13,7 @@ pub struct Number {
     /// Same unit, never negative; 0 when it was not estimated.
     pub spread: f64,
     /// Printed instead of the kind's unit, for ratios such as litres per kilogram.
-    named: Option<&'static str>,
+    pub(crate) named: Option<&'static str>,
 }
 
 impl Number {
@@ -46,10 +45,15 @@ impl Number {
         if let Some(named) = self.named {
             return named;
         }
-        match self.face().map_or("", |u| u.symbol) {
-            "degC" => "°C",
-            "deg" => "°",
-            symbol => symbol,
+        self.face().map_or("", |u| Self::symbol(&u))
+    }
+
+    /// A unit's symbol as it is printed.
+    pub(crate) const fn symbol(unit: &Unit) -> &'static str {
+        match unit.symbol.as_bytes() {
+            b"degC" => "°C",
+            b"deg" => "°",
+            _ => unit.symbol,
         }
     }
 
@@ -95,17 +99,6 @@ impl fmt::Display for Number {
         }
         let text = format!("{} ± {width}", rounded(value, places));
         f.write_str(&with_unit(&text, self.unit()))
-    }
-}
-
-impl Serialize for Number {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let (value, spread) = self.shown();
-        let mut out = serializer.serialize_struct("Number", 3)?;
-        out.serialize_field("value", &significant(value))?;
-        out.serialize_field("spread", &significant(spread))?;
-        out.serialize_field("unit", self.unit())?;
-        out.end()
     }
 }
 

@@ -5,9 +5,10 @@ use crate::edit::{EditError, NewValue, add, edit, remove};
 use crate::merge::spell;
 use crate::sheet::{PathStep, steps};
 use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
 
 /// One change of a boat file.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "action", rename_all = "lowercase")]
 pub enum Edit {
     /// Writes a value.

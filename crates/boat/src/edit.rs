@@ -5,6 +5,7 @@
 
 use serde::{Deserialize, Serialize};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
+use utoipa::ToSchema;
 
 /// One step from the top of the file towards a value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,7 +19,7 @@ pub enum Step<'a> {
 }
 
 /// What to write; in JSON as itself.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(untagged)]
 pub enum NewValue {
     /// A text or a quantity.

@@ -9,9 +9,12 @@ use crate::quantity::{parse_quantity, show};
 use serde::Serialize;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use utoipa::ToSchema;
 
 /// One step of a path as it stands in JSON: a key or a name, or a place in a list from 0.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize)]
+#[derive(
+    Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize, ToSchema,
+)]
 #[serde(untagged)]
 pub enum PathStep {
     /// A key, or the name of a table in a list.

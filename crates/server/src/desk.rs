@@ -6,11 +6,11 @@
 
 use boat::merge::{self, Clash, Difference};
 use boat::{Edit, PathStep, steps};
-use folder::FolderError;
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
+use workshop::Fault;
 
 use crate::error::{Answer, ApiError};
 use crate::revision::revision;
@@ -117,10 +117,10 @@ impl Desk {
     /// # Errors
     /// [`ApiError`] when the folder or its file cannot be read.
     pub fn open(path: &Path, state_folder: &Path, demo: Option<String>) -> Answer<Self> {
-        let file = folder::boat_file(path)?;
+        let file = workshop::folder::boat_file(path)?;
         let file = std::path::absolute(&file).unwrap_or(file);
         let folder = file.parent().map(Path::to_owned).unwrap_or_default();
-        let saved = folder::read_text(&file)?;
+        let saved = workshop::folder::read_text(&file)?;
         let elsewhere = state_folder.join(format!("{}.json", revision(&file.to_string_lossy())));
         let desk = Self {
             sidecars: vec![folder.join(".skimwright").join("whatif.json"), elsewhere],
@@ -271,7 +271,7 @@ impl Desk {
         self.notice(&mut state);
         self.may_save(&state, seen)?;
         boat::load(&state.draft, "boat.toml")?;
-        folder::write_whole(&self.file, state.draft.as_bytes()).map_err(kept)?;
+        workshop::folder::write_whole(&self.file, state.draft.as_bytes()).map_err(kept)?;
         state.saved = state.draft.clone();
         state.outside = Outside::Calm;
         state.gesture = None;
@@ -325,7 +325,7 @@ impl Desk {
 
     /// Takes in what happened to the file since.
     fn notice(&self, state: &mut State) {
-        let theirs = match folder::read_text(&self.file) {
+        let theirs = match workshop::folder::read_text(&self.file) {
             Ok(text) => text,
             Err(error) => {
                 let why = format!("the boat file cannot be read any more: {error}");
@@ -401,11 +401,7 @@ impl Desk {
             }
         }
         match refused {
-            Some((path, error)) => Err(kept(FolderError::system(
-                "keep the what-if in",
-                path,
-                &error,
-            ))),
+            Some((path, error)) => Err(kept(Fault::system("keep the what-if in", path, &error))),
             None => Ok(()),
         }
     }
@@ -446,7 +442,7 @@ fn write_beside(path: &Path, bytes: &[u8], boat: &Path) -> std::io::Result<()> {
 }
 
 /// A failed write, with the one thing the builder wants to know.
-fn kept(error: FolderError) -> ApiError {
+fn kept(error: Fault) -> ApiError {
     let mut out = ApiError::from(error);
     out.add_hint("what you tried out is kept in this page and here, unsaved");
     out

@@ -8,9 +8,9 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use boat::{BoatFileError, Severity, line_and_column};
-use folder::FolderError;
 use serde::Serialize;
 use utoipa::ToSchema;
+use workshop::{Fault, FaultKind};
 
 /// Why a request was refused.
 #[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
@@ -146,18 +146,20 @@ impl From<BoatFileError> for ApiError {
     }
 }
 
-impl From<FolderError> for ApiError {
-    fn from(error: FolderError) -> Self {
+impl From<Fault> for ApiError {
+    fn from(error: Fault) -> Self {
+        let status = match error.kind() {
+            FaultKind::Unusable => StatusCode::UNPROCESSABLE_ENTITY,
+            FaultKind::Missing => StatusCode::NOT_FOUND,
+            FaultKind::Forbidden => StatusCode::FORBIDDEN,
+            FaultKind::System | FaultKind::Stopped => StatusCode::CONFLICT,
+            FaultKind::Bug => StatusCode::INTERNAL_SERVER_ERROR,
+        };
         match error {
-            FolderError::BoatFile(error) => error.into(),
-            FolderError::Fault { what, hint, kind } => {
-                let status = match kind {
-                    Some(std::io::ErrorKind::NotFound) => StatusCode::NOT_FOUND,
-                    Some(std::io::ErrorKind::PermissionDenied) => StatusCode::FORBIDDEN,
-                    Some(_) => StatusCode::CONFLICT,
-                    None => StatusCode::UNPROCESSABLE_ENTITY,
-                };
-                Self::new(status, what, hint)
+            Fault::Text(error) => error.into(),
+            error => {
+                let said = error.refusal();
+                Self::new(status, said.message, said.hint)
             }
         }
     }

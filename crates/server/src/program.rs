@@ -159,18 +159,18 @@ pub fn with_folder<T>(
         return act(&desk.folder);
     }
     let home = &app.config.state_folder;
-    let refused = |e: std::io::Error| folder::FolderError::system("make a copy in", home, &e);
+    let refused = |e: std::io::Error| workshop::Fault::system("make a copy in", home, &e);
     std::fs::create_dir_all(home).map_err(refused)?;
     let scratch = tempfile::tempdir_in(home).map_err(refused)?;
     let (boat, _) = boat::load(&look.draft, "boat.toml")?;
-    let mut names = vec![folder::LEARNED.to_owned()];
+    let mut names = vec![workshop::folder::LEARNED.to_owned()];
     if let boat::HullSource::Mesh(files) = &boat.hull.source {
         names.extend(files.iter().map(|f| f.path.clone()));
     }
     for name in names {
         let (from, to) = (desk.folder.join(&name), scratch.path().join(&name));
         if from.is_file() {
-            let inside = folder::inside(&desk.folder, &name)?;
+            let inside = workshop::folder::inside(&desk.folder, &name)?;
             if let Some(parent) = to.parent() {
                 std::fs::create_dir_all(parent).map_err(refused)?;
             }

@@ -26,7 +26,7 @@ pub fn options(
     if !home.starts_with("outings/") || !notes.is_file() {
         return Ok(Vec::new());
     }
-    let notes = OutingFile::read(&folder::read_text(&notes)?, "outing.toml")?;
+    let notes = OutingFile::read(&workshop::folder::read_text(&notes)?, "outing.toml")?;
     let mut all = match kind {
         JobKind::Hear => heard(&notes, notes.entry(name)),
         JobKind::Track => tracked(&notes),

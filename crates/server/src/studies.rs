@@ -21,7 +21,7 @@ pub struct Ready {
     /// Its shape.
     pub form: Arc<Form>,
     /// The boat, and the boat with edits made.
-    pub source: folder::Source,
+    pub source: workshop::folder::Source,
     /// Text, folder and state of the mesh files: what answers depend on.
     key: String,
 }
@@ -83,7 +83,7 @@ impl Studies {
         let file = folder.join("boat.toml");
         let (boat, _) = boat::load(text, "boat.toml")?;
         let key = ShapeKey::of(folder, &boat.hull.source);
-        let taught = stamp(&folder.join(folder::LEARNED));
+        let taught = stamp(&folder.join(workshop::folder::LEARNED));
         let answers = format!("{}\n{:?} {taught:?}\n{text}", folder.display(), key.stamps);
         let known = self.with(|kept| {
             let found = kept.shapes.iter().find(|(k, _)| *k == key);
@@ -92,7 +92,7 @@ impl Studies {
         let shape = match known {
             Some(shape) => shape,
             None => {
-                let read = folder::read_shape(folder, &file, text, &boat.hull.source)?;
+                let read = workshop::folder::read_shape(folder, &file, text, &boat.hull.source)?;
                 let shape = Arc::new(read);
                 self.with(|kept| remember(&mut kept.shapes, key, shape.clone(), SHAPES));
                 shape
@@ -102,9 +102,9 @@ impl Studies {
             shape
         } else {
             let plain = Form::clone(&shape);
-            Arc::new(folder::with_measured(plain, &file, text, &boat)?)
+            Arc::new(workshop::folder::with_measured(plain, &file, text, &boat)?)
         };
-        let source = folder::Source::new(folder, text, boat, form.clone())?;
+        let source = workshop::folder::Source::new(folder, text, boat, form.clone())?;
         Ok(Ready {
             form,
             source,

@@ -1,47 +1,32 @@
-//! A boat folder for a command: warnings are printed, and the rest is the `folder` crate's.
+//! A boat folder for a command: what is odd about it is printed, and the rest is the workshop's.
 
-use boat::{Boat, BoatFileError};
+use boat::Boat;
 use std::path::Path;
+use workshop::{Bench, BoatAt, folder};
 
-pub use folder::{LEARNED, Loaded};
+pub use workshop::folder::{LEARNED, Loaded};
 
-use crate::failure::{Failure, handler, shown};
-use crate::output;
+use crate::failure::Failure;
+use crate::progress::Progress;
 
 /// Reads a boat folder, or the boat file inside it, with what was learned of the boat.
 pub fn load(path: &Path) -> Result<Loaded, Failure> {
-    warned(folder::load(path)?)
+    Ok(Bench::new(Some(&BoatAt::saved(path)), &Progress::new()).load()?)
 }
 
 /// The same as declared, without what was learned.
 pub fn load_declared(path: &Path) -> Result<Loaded, Failure> {
-    warned(folder::load_declared(path)?)
+    Ok(Bench::new(Some(&BoatAt::saved(path)), &Progress::new()).load_declared()?)
 }
 
 /// What a boat folder declares, without looking at its mesh.
 pub fn declared(path: &Path) -> Result<Boat, Failure> {
-    let file = folder::boat_file(path)?;
-    let (boat, _) = boat::load(&folder::read_text(&file)?, &shown(&file))?;
-    Ok(boat)
+    Ok(folder::declared(&BoatAt::saved(path))?)
 }
 
 /// The text of a file a person writes.
 pub fn read_text(file: &Path) -> Result<String, Failure> {
     Ok(folder::read_text(file)?)
-}
-
-/// Prints what should be known about a boat file.
-fn warned(loaded: Loaded) -> Result<Loaded, Failure> {
-    if loaded.warnings.is_empty() {
-        return Ok(loaded);
-    }
-    let file = shown(&loaded.file);
-    let all = BoatFileError::new(&file, &loaded.text, loaded.warnings.clone());
-    let mut drawn = String::new();
-    if handler().render_report(&mut drawn, &all).is_ok() {
-        output::warn(&drawn);
-    }
-    Ok(loaded)
 }
 
 /// Writes beside the target, flushes, and renames: whole or not at all.

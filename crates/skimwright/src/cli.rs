@@ -52,6 +52,9 @@ pub enum Command {
     Calc(Calc),
     Schema(Schema),
     Open(Open),
+    /// Answer one question as a child of the page's server: JSON lines on standard input and output
+    #[command(hide = true)]
+    Answer,
 }
 
 /// What the boat will do: findings, worst first
@@ -78,7 +81,7 @@ pub struct Check {
 }
 
 /// How hard to look.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Copy, Args)]
 pub struct Effort {
     /// How many likely variations of the boat to run for the spread
     #[arg(long, default_value_t = 16, value_parser = clap::value_parser!(u32).range(0..=10_000))]
@@ -86,6 +89,15 @@ pub struct Effort {
     /// Seed of the variations: the same seed gives the same output to the byte
     #[arg(long, default_value_t = 1)]
     pub seed: u64,
+}
+
+impl From<Effort> for workshop::check::Effort {
+    fn from(given: Effort) -> Self {
+        Self {
+            variations: given.variations,
+            seed: given.seed,
+        }
+    }
 }
 
 /// The findings with drawings, charts and tables, as one page to read or print

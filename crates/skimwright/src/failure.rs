@@ -2,8 +2,10 @@
 
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, ThemeCharacters, ThemeStyles};
 use std::fmt;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::ExitCode;
+
+pub use workshop::shown;
 
 use crate::output;
 
@@ -54,12 +56,7 @@ impl Failure {
         let Self::AtFault(diagnostic) = self else {
             return ExitCode::SUCCESS;
         };
-        let mut text = String::new();
-        let drawn = handler().render_report(&mut text, diagnostic.as_ref());
-        if drawn.is_err() {
-            text = format!("{diagnostic}\n");
-        }
-        output::warn(&text);
+        output::warn(&drawn(diagnostic.as_ref()));
         ExitCode::from(AT_FAULT)
     }
 }
@@ -73,18 +70,17 @@ fn reason(error: &std::io::Error) -> String {
     }
 }
 
-/// A path as the builder knows it.
-pub fn shown(path: &Path) -> String {
-    let here = if path.as_os_str().is_empty() {
-        PathBuf::from(".")
-    } else {
-        path.to_owned()
-    };
-    here.display().to_string()
+/// As it is shown at a terminal.
+pub fn drawn(diagnostic: &dyn Diagnostic) -> String {
+    let mut text = String::new();
+    match handler().render_report(&mut text, diagnostic) {
+        Ok(()) => text,
+        Err(_) => format!("{diagnostic}\n"),
+    }
 }
 
 /// Colours only where wanted; line drawing stays plain so that it can be pasted anywhere.
-pub fn handler() -> GraphicalReportHandler {
+fn handler() -> GraphicalReportHandler {
     let styles = if output::colour_on_stderr() {
         ThemeStyles::ansi()
     } else {

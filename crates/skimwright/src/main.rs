@@ -5,7 +5,6 @@ mod cli;
 mod cli_recordings;
 mod commands;
 mod failure;
-mod outings;
 mod output;
 mod progress;
 

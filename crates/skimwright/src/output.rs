@@ -20,7 +20,7 @@ pub fn print(text: &str) -> Result<(), Failure> {
 }
 
 /// Writes a value as indented JSON.
-pub fn print_json(value: &serde_json::Value) -> Result<(), Failure> {
+pub fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
     let text = serde_json::to_string_pretty(value)
         .map_err(|error| Failure::new(format!("cannot write JSON: {error}"), ""))?;
     print(&format!("{text}\n"))

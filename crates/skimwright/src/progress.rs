@@ -4,6 +4,9 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 
+use workshop::{Remark, Watch};
+
+use crate::failure::drawn;
 use crate::output;
 
 /// Shown only to a terminal, and only when the work takes more than a second.
@@ -53,6 +56,26 @@ impl Progress {
             output::warn(&format!("part: {done:.2}\n"));
         }
         self.bar.set_position(u64::from(hundredths));
+    }
+}
+
+impl Watch for Progress {
+    fn step(&self, what: &'static str) {
+        Self::step(self, what);
+    }
+
+    fn part(&self, done: f64) {
+        Self::part(self, done);
+    }
+
+    fn remark(&self, remark: &Remark) {
+        match remark {
+            Remark::Text(odd) => output::warn(&drawn(odd)),
+            Remark::Plain(words) => output::warn(&format!("{words}\n")),
+            Remark::Without { what, fault } => {
+                output::warn(&format!("{what}\n{}", drawn(fault)));
+            }
+        }
     }
 }
 

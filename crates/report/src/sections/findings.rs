@@ -53,7 +53,11 @@ fn badge(standing: Standing) -> Node {
 fn finding(findings: &[Finding], index: usize) -> Node {
     let finding = &findings[index];
     // A caution said twice is not read.
-    let said = |words| findings[..index].iter().any(|f| f.caution == Some(words));
+    let mut before = findings[..index].iter();
+    let mut caution = finding.caution.as_deref();
+    if before.any(|f| f.caution == finding.caution) {
+        caution = None;
+    }
     let mut article = Node::new("article")
         .attr("id", format!("finding-{}", finding.id))
         .with(
@@ -64,7 +68,7 @@ fn finding(findings: &[Finding], index: usize) -> Node {
     if let Some(line) = numbers(finding) {
         article.push(Node::new("p").class("numbers").text(line));
     }
-    if let Some(caution) = finding.caution.filter(|words| !said(*words)) {
+    if let Some(caution) = caution {
         article.push(super::running::caution(caution));
     }
     let inside = why(finding);

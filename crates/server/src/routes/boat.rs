@@ -211,7 +211,7 @@ fn copy(from: &std::path::Path, to: &std::path::Path) -> Answer<()> {
 }
 
 fn copy_files(from: &std::path::Path, to: &std::path::Path) -> Answer<()> {
-    let refused = |e: std::io::Error| folder::FolderError::system("copy the boat to", to, &e);
+    let refused = |e: std::io::Error| workshop::Fault::system("copy the boat to", to, &e);
     std::fs::create_dir_all(to).map_err(refused)?;
     for entry in std::fs::read_dir(from).map_err(refused)? {
         let path = entry.map_err(refused)?.path();

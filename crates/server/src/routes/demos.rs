@@ -126,14 +126,13 @@ fn fresh(
     folder: &std::path::Path,
     files: Vec<(String, std::borrow::Cow<'static, [u8]>)>,
 ) -> Answer<()> {
-    let refused =
-        |e: std::io::Error| ApiError::from(folder::FolderError::system("make", folder, &e));
+    let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("make", folder, &e));
     std::fs::create_dir_all(folder).map_err(refused)?;
     for (name, bytes) in files {
         let path = folder.join(&name);
         let same = std::fs::read(&path).is_ok_and(|old| old == *bytes);
         if !same {
-            folder::write_whole(&path, &bytes)?;
+            workshop::folder::write_whole(&path, &bytes)?;
         }
     }
     Ok(())
@@ -279,13 +278,12 @@ fn started(
 ) -> Answer<Json<SessionView>> {
     let _one = app.opening.lock();
     let folder = free_folder(&app.config.boats_folder, name)?;
-    let refused =
-        |e: std::io::Error| ApiError::from(folder::FolderError::system("make", &folder, &e));
+    let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("make", &folder, &e));
     std::fs::create_dir_all(&folder).map_err(refused)?;
     if let Some((file, bytes)) = mesh {
-        folder::write_whole(&folder.join(file), &bytes)?;
+        workshop::folder::write_whole(&folder.join(file), &bytes)?;
     }
-    folder::write_whole(&folder.join("boat.toml"), text.as_bytes())?;
+    workshop::folder::write_whole(&folder.join("boat.toml"), text.as_bytes())?;
     let desk = Desk::open(&folder, &app.config.state_folder, None)?;
     app.put(Arc::new(desk));
     Ok(Json(view(app)))

@@ -146,7 +146,7 @@ pub async fn start(
             with_folder(&on, &desk, asked.of, |folder| {
                 let mut arguments = arguments;
                 if let Some(file) = &asked.file {
-                    let real = folder::inside(&desk.folder, file)?;
+                    let real = workshop::folder::inside(&desk.folder, file)?;
                     arguments.insert(1, real.display().to_string());
                     let said = said::options(&desk.folder, file, asked.kind, &asked.options)?;
                     arguments.splice(2..2, said);
@@ -184,7 +184,7 @@ fn script(app: &App, asked: &JobAsked) -> Answer<Option<tempfile::NamedTempFile>
         file.write_all(text.as_bytes())?;
         Ok(file)
     };
-    let refused = |e: std::io::Error| folder::FolderError::system("write into", home, &e);
+    let refused = |e: std::io::Error| workshop::Fault::system("write into", home, &e);
     Ok(Some(write().map_err(refused)?))
 }
 

@@ -96,7 +96,7 @@ fn list(desk: &Desk) -> Vec<OutingView> {
 }
 
 fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
-    let text = folder::read_text(&folder.join("outing.toml")).unwrap_or_default();
+    let text = workshop::folder::read_text(&folder.join("outing.toml")).unwrap_or_default();
     let measured = std::fs::read(folder.join("measured.json")).ok();
     let files = std::fs::read_dir(folder).ok()?.flatten();
     let mut recordings: Vec<RecordingView> = files
@@ -154,7 +154,7 @@ pub async fn begin(
             text = template("", None);
         }
         if !text.is_empty() {
-            folder::write_whole(&folder.join("outing.toml"), text.as_bytes())?;
+            workshop::folder::write_whole(&folder.join("outing.toml"), text.as_bytes())?;
         }
         view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
     })
@@ -198,7 +198,7 @@ pub async fn note(
         let folder = outing(&desk, &id, false)?;
         let file = folder.join("outing.toml");
         let mut text = if file.is_file() {
-            folder::read_text(&file)?
+            workshop::folder::read_text(&file)?
         } else {
             template("", None)
         };
@@ -206,7 +206,7 @@ pub async fn note(
             text = notes::write(&text, one)?;
         }
         OutingFile::read(&text, "outing.toml")?;
-        folder::write_whole(&file, text.as_bytes())?;
+        workshop::folder::write_whole(&file, text.as_bytes())?;
         view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
     })
     .await
@@ -223,7 +223,7 @@ pub fn outing(desk: &Desk, id: &str, make: bool) -> Answer<PathBuf> {
                 "put it back first",
             ));
         }
-        let refused = |e: std::io::Error| folder::FolderError::system("make", &folder, &e);
+        let refused = |e: std::io::Error| workshop::Fault::system("make", &folder, &e);
         std::fs::create_dir_all(&folder).map_err(refused)?;
     } else if !folder.is_dir() {
         return Err(ApiError::missing(format!("there is no outing {id}"), ""));
@@ -263,7 +263,7 @@ pub async fn take_in(
 
 /// Writes beside, and renames when all of it came: a broken upload leaves nothing behind.
 async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody) -> Answer<u64> {
-    let refused = |e: std::io::Error| ApiError::from(folder::FolderError::system("keep", path, &e));
+    let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("keep", path, &e));
     let beside = tempfile::NamedTempFile::new_in(folder).map_err(refused)?;
     let mut file = tokio::fs::File::create(beside.path())
         .await
@@ -314,7 +314,7 @@ pub async fn recording(
             "",
         ));
     }
-    let path = folder::inside(&folder, &name)?;
+    let path = workshop::folder::inside(&folder, &name)?;
     match ServeFile::new(path).oneshot(request).await {
         Ok(response) => Ok(response.into_response()),
         Err(never) => match never {},
@@ -347,7 +347,7 @@ pub async fn marks(
         };
         evidence::outing::marks::read(text, &name)?;
         let folder = outing(&desk, &id, false)?;
-        folder::write_whole(&folder.join(&name), text.as_bytes())?;
+        workshop::folder::write_whole(&folder.join(&name), text.as_bytes())?;
         let bytes = text.len() as u64;
         Ok(Json(recording_view(&folder, &id, name, bytes)))
     })
@@ -400,7 +400,7 @@ pub async fn learn(
 pub async fn unlearn(State(app): State<Arc<App>>) -> Answer<Json<Aside>> {
     let desk = app.desk()?;
     aside(move || {
-        let file = desk.folder.join(folder::LEARNED);
+        let file = desk.folder.join(workshop::folder::LEARNED);
         if !file.is_file() {
             return Err(ApiError::missing("nothing is learned for this boat", ""));
         }
@@ -408,7 +408,7 @@ pub async fn unlearn(State(app): State<Arc<App>>) -> Answer<Json<Aside>> {
         let free = (1..).map(name).find(|n| !desk.folder.join(n).exists());
         let aside = free.ok_or_else(ApiError::bug)?;
         std::fs::rename(&file, desk.folder.join(&aside))
-            .map_err(|e| folder::FolderError::system("set aside", &file, &e))?;
+            .map_err(|e| workshop::Fault::system("set aside", &file, &e))?;
         Ok(Json(Aside { file: aside }))
     })
     .await

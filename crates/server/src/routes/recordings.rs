@@ -44,12 +44,12 @@ fn place(desk: &Desk, id: &str, name: &str) -> Answer<(String, PathBuf)> {
             "",
         ));
     }
-    let path = folder::inside(&folder, &name)?;
+    let path = workshop::folder::inside(&folder, &name)?;
     Ok((name, path))
 }
 
 fn open(path: &std::path::Path) -> Answer<File> {
-    File::open(path).map_err(|e| folder::FolderError::system("open", path, &e).into())
+    File::open(path).map_err(|e| workshop::Fault::system("open", path, &e).into())
 }
 
 /// A recording that cannot be read as what was asked for.
@@ -258,7 +258,7 @@ fn loggers(desk: &Desk) -> Answer<Vec<Mapping>> {
     if !file.is_file() {
         return Ok(Vec::new());
     }
-    let text = folder::read_text(&file)?;
+    let text = workshop::folder::read_text(&file)?;
     let all: Loggers = serde_json::from_str(&text).map_err(|e| fault("loggers.json", &e))?;
     Ok(all.loggers)
 }

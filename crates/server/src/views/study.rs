@@ -179,7 +179,7 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
 
 fn finding(finding: &Finding) -> FindingView {
     FindingView {
-        id: finding.id.to_owned(),
+        id: finding.id.to_string(),
         standing: finding.standing.word().to_owned(),
         mark: finding.standing.mark().to_owned(),
         sentence: finding.sentence.clone(),
@@ -214,6 +214,6 @@ fn finding(finding: &Finding) -> FindingView {
                 better: c.better,
             })
             .collect(),
-        caution: finding.caution.map(str::to_owned),
+        caution: finding.caution.as_deref().map(str::to_owned),
     }
 }

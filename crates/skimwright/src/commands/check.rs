@@ -1,74 +1,48 @@
 //! Findings as text or JSON.
 
-use advice::{Finding, Number, Standing, findings};
-use boat::Kind;
-use serde_json::{Value, json};
+use advice::{Finding, Standing};
 use std::fmt::Write as _;
-use study::{Learned, Study};
+use workshop::check::{Carried, CheckAnswer, CheckAsk};
 
-use super::{Outcome, study};
-use crate::boat_folder;
+use super::{Outcome, ask};
 use crate::cli::Check;
 use crate::failure::Failure;
 use crate::output;
 
 pub fn run(given: &Check) -> Result<Outcome, Failure> {
-    let loaded = boat_folder::load(&given.boat)?;
-    let study = study(loaded, &given.effort)?;
-    let all = findings(&study);
+    let question = CheckAsk {
+        effort: given.effort.into(),
+    };
+    let answer = ask(&question, &given.boat)?;
     if given.json {
-        output::print_json(&as_json(&study, &all))?;
+        output::print_json(&answer)?;
     } else {
-        output::print(&as_text(&study, &all, given.why))?;
+        output::print(&as_text(&answer, given.why))?;
     }
-    Ok(outcome(&all))
-}
-
-/// Whether anything says stop.
-pub fn outcome(all: &[Finding]) -> Outcome {
-    if all.iter().any(|f| f.standing == Standing::Stop) {
-        Outcome::Stop
-    } else {
-        Outcome::Good
-    }
+    Ok(Outcome::of(answer.says_stop()))
 }
 
 /// The whole answer for a terminal.
-pub fn as_text(study: &Study, all: &[Finding], why: bool) -> String {
-    let mut text = heading(study);
-    learned(&mut text, &study.learned);
-    for finding in all {
+pub fn as_text(answer: &CheckAnswer, why: bool) -> String {
+    let mut text = format!(
+        "{} ({}): {} all up, balance {} ahead of the transom\n",
+        answer.boat, answer.hull_type, answer.mass, answer.balance.x
+    );
+    learned(&mut text, answer.learned.as_ref());
+    for finding in &answer.findings {
         text.push('\n');
         entry(&mut text, finding, why);
     }
-    let _ = writeln!(text, "\n{}", summary(all));
+    let _ = writeln!(text, "\n{}", summary(&answer.findings));
     text
 }
 
-fn heading(study: &Study) -> String {
-    let number = |kind, value, spread| Number::new(kind, value, spread);
-    let mass = number(Kind::Mass, study.mass.mass_kg, study.mass.mass_spread_kg);
-    let balance = number(
-        Kind::Length,
-        study.mass.cg_m.x,
-        study.mass.cg_spread_m.x.abs(),
-    );
-    format!(
-        "{} ({}): {mass} all up, balance {balance} ahead of the transom\n",
-        study.boat.name,
-        study.hull_type.name()
-    )
-}
-
-/// Whether these predictions carry what was learned on the water.
-/// What predictions carry, where they do.
-pub fn learned(text: &mut String, learned: &Learned) {
-    if !learned.is_empty() {
-        let told = learned
-            .knobs()
-            .iter()
-            .filter(|k| k.sigma <= 0.9 * k.before.1);
-        let names: Vec<&str> = told.map(|k| k.lever.name()).collect();
+/// What predictions carry from the water, where they do.
+pub fn learned(text: &mut String, learned: Option<&Carried>) {
+    let Some(learned) = learned else { return };
+    if !learned.factors.is_empty() {
+        let told = learned.factors.iter().filter(|f| f.is_told());
+        let names: Vec<&str> = told.map(|f| f.name.as_str()).collect();
         let what = if names.is_empty() {
             "no number much surer".to_owned()
         } else {
@@ -100,6 +74,7 @@ fn entry(text: &mut String, finding: &Finding, why: bool) {
     }
     if let Some(caution) = finding
         .caution
+        .as_ref()
         .filter(|_| finding.standing != Standing::Good)
     {
         push_wrapped_indented(text, &format!("! {caution}"));
@@ -176,79 +151,4 @@ fn wrapped(words: &str) -> String {
         column += width;
     }
     out
-}
-
-/// The whole answer for scripts; see docs/json.md.
-pub fn as_json(study: &Study, all: &[Finding]) -> Value {
-    json!({
-        "boat": study.boat.name,
-        "hull_type": study.hull_type.name(),
-        "mass": Number::new(Kind::Mass, study.mass.mass_kg, study.mass.mass_spread_kg),
-        "balance": balance(study),
-        "findings": all,
-        "assumptions": assumptions(study),
-        "notices": notices(study),
-        "speed_curve": speed_curve(study),
-        "variations": {
-            "run": study.spread.draws.len(),
-            "not_solved": study.spread.failed,
-        },
-        "learned": super::learn::carried_json(&study.learned),
-    })
-}
-
-fn balance(study: &Study) -> Value {
-    let axis = |index: usize| {
-        let spread = study.mass.cg_spread_m[index].abs();
-        json!(Number::new(Kind::Length, study.mass.cg_m[index], spread))
-    };
-    json!({"x": axis(0), "y": axis(1), "z": axis(2)})
-}
-
-fn assumptions(study: &Study) -> Value {
-    let all = advice::findings::sureness::assumptions(&study.boat);
-    all.iter()
-        .map(|one| json!({"what": one.what, "number": one.number, "why": one.why}))
-        .collect()
-}
-
-fn notices(study: &Study) -> Value {
-    let all = study.form.notices.iter();
-    all.map(|n| json!({"serious": n.serious, "text": n.text}))
-        .collect()
-}
-
-fn speed_curve(study: &Study) -> Value {
-    let Some(under) = &study.running else {
-        return Value::Null;
-    };
-    under.curve.running.iter().map(state).collect()
-}
-
-fn state(state: &craft::RunningState) -> Value {
-    let n = |kind, value| json!(Number::exact(kind, value));
-    json!({
-        "speed": n(Kind::Speed, state.speed_m_s),
-        "throttle": n(Kind::Fraction, state.throttle),
-        "trim": n(Kind::Angle, state.attitude.trim_rad),
-        "heel": n(Kind::Angle, state.attitude.heel_rad),
-        "rise": n(Kind::Length, state.attitude.rise_m),
-        "thrust_needed": n(Kind::Force, state.thrust_needed_n),
-        "thrust_available": n(Kind::Force, state.thrust_available_n),
-        "wetted": state.wetted.iter().map(|w| json!({
-            "surface": w.name,
-            "length": n(Kind::Length, w.keel_length_m),
-            "beam": n(Kind::Length, w.beam_m),
-            "lift": n(Kind::Force, w.lift_n),
-        })).collect::<Vec<_>>(),
-        "drives": state.drives.iter().map(|d| json!({
-            "drive": d.name,
-            "shaft_speed": n(Kind::ShaftSpeed, d.shaft_rad_s),
-            "current": n(Kind::Current, d.current_a),
-            "voltage": n(Kind::Voltage, d.voltage_v),
-            "thrust": n(Kind::Force, d.thrust_n),
-            "immersion": n(Kind::Fraction, d.immersion),
-            "slip": n(Kind::Fraction, d.slip),
-        })).collect::<Vec<_>>(),
-    })
 }

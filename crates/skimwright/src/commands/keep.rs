@@ -7,7 +7,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::builds::{PREDICTED, WHY, frozen, same_boat};
-use super::{Outcome, check, study};
+use workshop::check::CheckAnswer;
+
+use super::{Outcome, study};
 use crate::boat_folder::{self, write_whole};
 use crate::cli_recordings::Keep;
 use crate::failure::{Failure, shown};
@@ -36,7 +38,7 @@ pub fn run(given: &Keep) -> Result<Outcome, Failure> {
     let meshes = meshes_of(&loaded.boat);
     let study = study(loaded, &given.effort)?;
     let all = findings(&study);
-    let predicted = check::as_json(&study, &all);
+    let predicted = serde_json::json!(CheckAnswer::of(&study, &all));
     let number = before.last().map_or(1, |b| b.number + 1);
     let name = format!("{number}-{}", slug(why));
     let home = folder.join("builds");

@@ -25,13 +25,13 @@ mod why;
 
 use std::path::Path;
 use std::process::ExitCode;
-use std::sync::Arc;
 
-use study::{Effort, Study, StudyError};
+use study::Study;
+use workshop::{Bench, BoatAt, Question};
 
 use crate::boat_folder::Loaded;
 use crate::cli::{self, Arguments, Command};
-use crate::failure::{Failure, shown};
+use crate::failure::Failure;
 use crate::progress::Progress;
 
 /// How a command that could be carried out ended.
@@ -44,6 +44,11 @@ pub enum Outcome {
 }
 
 impl Outcome {
+    /// By whether anything says stop.
+    pub fn of(stop: bool) -> Self {
+        if stop { Self::Stop } else { Self::Good }
+    }
+
     /// Exit status.
     pub fn code(self) -> ExitCode {
         match self {
@@ -77,62 +82,31 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Why(given) => why::run(&given),
         Command::Schema(_) => schema::run(),
         Command::Open(given) => open::run(&given),
+        Command::Answer => answer(),
     }
+}
+
+/// As a child of the page's server: one question in, lines out.
+fn answer() -> Result<Outcome, Failure> {
+    // Whoever asked may have gone: nothing to say and nobody to say it to.
+    match workshop::child::serve(std::io::stdin(), std::io::stdout()) {
+        Ok(()) => Ok(Outcome::Good),
+        Err(_) => Err(Failure::NobodyListens),
+    }
+}
+
+/// Asks something of a boat, with progress at the terminal.
+fn ask<Q: Question>(question: &Q, boat: &Path) -> Result<Q::Answer, Failure> {
+    Ok(workshop::ask(
+        question,
+        Some(&BoatAt::saved(boat)),
+        &Progress::new(),
+    )?)
 }
 
 /// Asks everything of a loaded boat.
 fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
     let progress = Progress::new();
-    let effort = Effort {
-        draws: effort.variations as usize,
-        seed: effort.seed,
-        ..Effort::default()
-    };
-    let folder = loaded.folder;
-    let (declared, _) = boat::load(&loaded.text, &shown(&loaded.file))?;
-    let source = folder::Source::new(&folder, &loaded.text, declared, Arc::new(loaded.form))?;
-    let file: &dyn study::Source = &source;
-    let studied = study::study_with(source.subject(), Some(file), effort, &|what| {
-        progress.step(what);
-    });
-    let study = studied.map_err(|error| {
-        let hint = match &error {
-            StudyError::NoRunningSurface => {
-                "the lowest part of the hull needs a flat or vee run that ends in an edge; see `skimwright hull`"
-            }
-            StudyError::Mass(_) => "weigh the parts, or describe the print under [hull.print]",
-            _ => "",
-        };
-        let file = folder.join("boat.toml");
-        Failure::new(format!("{}: {error}", shown(&file)), hint)
-    })?;
-    refuse_to_sink(&folder, study)
-}
-
-/// A boat heavier than its whole hull can float has no answers to give: the file is at fault.
-fn refuse_to_sink(folder: &Path, study: Study) -> Result<Study, Failure> {
-    if study.rest.afloat.is_some() {
-        return Ok(study);
-    }
-    let mass_kg = study.mass.mass_kg;
-    let hull_kg = (1.0 + study.rest.reserve_of_buoyancy) * mass_kg;
-    let heaviest = study
-        .mass
-        .items
-        .iter()
-        .max_by(|a, b| a.mass_kg.total_cmp(&b.mass_kg));
-    let heaviest = heaviest.map_or_else(String::new, |item| {
-        let grams = item.mass_kg * 1e3;
-        format!(
-            "; the heaviest thing in it is `{}`, {grams:.0} g",
-            item.name
-        )
-    });
-    Err(Failure::new(
-        format!(
-            "{}: it sinks: the masses add up to {mass_kg:.3} kg, and the whole hull under water carries {hull_kg:.3} kg{heaviest}",
-            shown(&folder.join("boat.toml"))
-        ),
-        "check the masses' units and the hull's size (`skimwright hull` prints it), or make the hull larger",
-    ))
+    let bench = Bench::new(None, &progress);
+    Ok(workshop::check::studied(loaded, (*effort).into(), &bench)?)
 }

@@ -9,14 +9,15 @@ use motion::water::{RIPPLE_LENGTH, Water};
 use std::ops::ControlFlow;
 use std::path::Path;
 use study::Study;
+use workshop::check::CheckAnswer;
 
 use super::learn::Answer;
 use super::{Outcome, check, learn, study};
 use crate::boat_folder::{self, write_whole};
 use crate::cli::Report;
 use crate::failure::{Failure, shown};
-use crate::outings::{self, Read};
 use crate::output;
+use workshop::outings::{self, Read};
 
 pub fn run(given: &Report) -> Result<Outcome, Failure> {
     let loaded = boat_folder::load(&given.boat)?;
@@ -39,15 +40,16 @@ pub fn run(given: &Report) -> Result<Outcome, Failure> {
     }
     let page = report::html(&subject);
     write_whole(&target, page.as_bytes())?;
+    let answer = CheckAnswer::of(&study, &all);
     if given.json {
-        let mut answer = check::as_json(&study, &all);
-        answer["report"] = target.display().to_string().into();
-        output::print_json(&answer)?;
+        let mut told = serde_json::json!(answer);
+        told["report"] = target.display().to_string().into();
+        output::print_json(&told)?;
     } else {
-        let text = check::as_text(&study, &all, false);
+        let text = check::as_text(&answer, false);
         output::print(&format!("{text}report: {}\n", shown(&target)))?;
     }
-    Ok(check::outcome(&all))
+    Ok(Outcome::of(answer.says_stop()))
 }
 
 /// Of the run in time: a quiet day's ripple, and long enough to come up to speed.

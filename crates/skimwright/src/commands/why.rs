@@ -6,11 +6,12 @@ use learn::why::{Case, Explained, Weighed, WhyError, Word, explain, known};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 
+use workshop::outings;
+
 use super::{Outcome, learn as learning, study};
 use crate::boat_folder;
 use crate::cli::WhyArgs;
 use crate::failure::Failure;
-use crate::outings;
 use crate::output;
 
 /// Causes shown in full; the rest in a line.

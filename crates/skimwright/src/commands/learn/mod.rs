@@ -19,12 +19,14 @@ use std::path::Path;
 use study::hull_type::HullType;
 use study::{Detail, Learned};
 
+use workshop::check::Carried;
+
 use super::Outcome;
 use crate::boat_folder::{self, LEARNED, Loaded, write_whole};
 use crate::cli::LearnArgs;
 use crate::failure::{Failure, shown};
-use crate::outings::{self, Read};
 use crate::output;
+use workshop::outings::{self, Read};
 
 /// Speeds of the curve the fit starts from.
 const POINTS: usize = 48;
@@ -215,26 +217,6 @@ pub fn factor(m: Measured) -> Number {
     Number::new(Kind::Number, m.value, HALF_WIDTH * m.sigma)
 }
 
-/// What is carried in predictions, for scripts; null when nothing is.
-pub fn carried_json(learned: &Learned) -> Value {
-    if learned.is_empty() && learned.left_out.is_empty() {
-        return Value::Null;
-    }
-    let factors = learned.knobs().iter().map(|k| {
-        json!({
-            "name": k.lever.name(),
-            "of": k.lever.owner().name(),
-            "before": factor(Measured::new(k.before.0, k.before.1)),
-            "after": factor(Measured::new(k.mean, k.sigma)),
-        })
-    });
-    json!({
-        "from": learned.from,
-        "factors": factors.collect::<Vec<_>>(),
-        "left_out": learned.left_out,
-    })
-}
-
 pub fn as_json(answer: &Answer) -> Value {
     let found = &answer.found;
     json!({
@@ -264,7 +246,7 @@ pub fn as_json(answer: &Answer) -> Value {
         })).collect::<Vec<_>>(),
         "in_motion": found.beside.iter().map(in_motion).collect::<Vec<_>>(),
         "passed_over": found.passed.iter().map(passed).collect::<Vec<_>>(),
-        "carries": carried_json(&answer.carried),
+        "carries": Carried::of(&answer.carried),
         "written": answer.written,
         "moved": answer.moved,
     })

@@ -18,6 +18,8 @@ use serde_json::{Value, json};
 use std::ops::ControlFlow;
 use std::sync::atomic::Ordering;
 
+use workshop::check::Carried;
+
 use super::{Outcome, check};
 use crate::boat_folder::{self, Loaded, write_whole};
 use crate::cli::PondArgs;
@@ -67,11 +69,11 @@ pub fn run(given: &PondArgs) -> Result<Outcome, Failure> {
     }
     if given.json {
         let mut said = as_json(&answer);
-        said["learned"] = super::learn::carried_json(&loaded.learned);
+        said["learned"] = json!(Carried::of(&loaded.learned));
         output::print_json(&said)?;
     } else {
         let mut said = text::of(&answer);
-        check::learned(&mut said, &loaded.learned);
+        check::learned(&mut said, Carried::of(&loaded.learned).as_ref());
         if let Some(file) = &given.output {
             said += &format!("recording: {}\n", shown(file));
         }

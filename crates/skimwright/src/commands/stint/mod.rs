@@ -15,6 +15,8 @@ use std::path::Path;
 use study::Detail;
 use study::stint::{SCRIPTS, Stint, StintError, WHAT_IFS, Worth, time_s, what_if};
 
+use workshop::check::Carried;
+
 use super::{Outcome, check};
 use crate::boat_folder::{self, Loaded};
 use crate::cli::StintArgs;
@@ -40,11 +42,11 @@ pub fn run(given: &StintArgs) -> Result<Outcome, Failure> {
     let answer = answer(given, &loaded)?;
     if given.json {
         let mut said = as_json(&answer);
-        said["learned"] = super::learn::carried_json(&loaded.learned);
+        said["learned"] = json!(Carried::of(&loaded.learned));
         output::print_json(&said)?;
     } else {
         let mut said = text::of(&loaded.boat.name, &answer);
-        check::learned(&mut said, &loaded.learned);
+        check::learned(&mut said, Carried::of(&loaded.learned).as_ref());
         output::print(&said)?;
     }
     Ok(Outcome::Good)

@@ -5,8 +5,8 @@ use evidence::outing::{Outing, OutingFile};
 use std::fs;
 use std::path::{Component, Path, PathBuf};
 
-use crate::boat_folder::read_text;
-use crate::failure::{Failure, shown};
+use crate::fault::{Fault, shown};
+use crate::folder::read_text;
 
 const HOW: &str = "an outing is a folder such as outings/2026-05-17 with its recordings and the measured.json made of them; see docs/recordings.md";
 
@@ -21,7 +21,7 @@ pub struct Read {
 }
 
 /// The outings named, or the latest that is measured.
-pub fn read(folder: &Path, wanted: &[String]) -> Result<Vec<Read>, Failure> {
+pub fn read(folder: &Path, wanted: &[String]) -> Result<Vec<Read>, Fault> {
     let names = match wanted {
         [] => vec![latest(folder)?],
         names => names.to_vec(),
@@ -29,7 +29,7 @@ pub fn read(folder: &Path, wanted: &[String]) -> Result<Vec<Read>, Failure> {
     let mut all: Vec<Read> = Vec::with_capacity(names.len());
     for name in names {
         if all.iter().any(|r| r.name == name) {
-            return Err(Failure::new(
+            return Err(Fault::new(
                 format!("the outing {name} is named twice"),
                 "name each once: the same measurements must not count twice",
             ));
@@ -40,14 +40,14 @@ pub fn read(folder: &Path, wanted: &[String]) -> Result<Vec<Read>, Failure> {
 }
 
 /// The latest measured outing, if there is any.
-pub fn latest_if_any(folder: &Path) -> Result<Option<Read>, Failure> {
+pub fn latest_if_any(folder: &Path) -> Result<Option<Read>, Fault> {
     match measured_names(folder).pop() {
         Some(name) => one(folder, &name).map(Some),
         None => Ok(None),
     }
 }
 
-fn latest(folder: &Path) -> Result<String, Failure> {
+fn latest(folder: &Path) -> Result<String, Fault> {
     measured_names(folder).pop().ok_or_else(|| {
         let home = folder.join("outings");
         let what = if home.is_dir() {
@@ -55,7 +55,7 @@ fn latest(folder: &Path) -> Result<String, Failure> {
         } else {
             format!("{} has no outings", shown(folder))
         };
-        Failure::new(what, HOW)
+        Fault::new(what, HOW)
     })
 }
 
@@ -73,10 +73,10 @@ fn measured_names(folder: &Path) -> Vec<String> {
     names
 }
 
-fn one(folder: &Path, name: &str) -> Result<Read, Failure> {
+fn one(folder: &Path, name: &str) -> Result<Read, Fault> {
     let plain: Vec<Component> = Path::new(name).components().collect();
     if !matches!(plain[..], [Component::Normal(_)]) {
-        return Err(Failure::new(
+        return Err(Fault::new(
             format!("`{name}` is not the name of an outing"),
             HOW,
         ));
@@ -90,7 +90,7 @@ fn one(folder: &Path, name: &str) -> Result<Read, Failure> {
         } else {
             format!("measured outings: {}", there.join(", "))
         };
-        return Err(Failure::new(format!("{} is not there", shown(&file)), hint));
+        return Err(Fault::new(format!("{} is not there", shown(&file)), hint));
     }
     let measured: Outing = from_json(&read_text(&file)?, &shown(&file))?;
     let notes = home.join("outing.toml");

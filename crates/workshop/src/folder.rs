@@ -7,13 +7,12 @@ use learn::keep::Kept;
 use std::fs::{self, File};
 use std::io::{Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
+use std::sync::Arc;
 use study::Learned;
 
-mod error;
-mod source;
-
-pub use error::{FolderError, shown};
-pub use source::Source;
+use crate::bench::BoatAt;
+use crate::fault::{Fault, shown};
+pub use crate::source::Source;
 
 /// Larger boat files are not boat files.
 const MAX_BOAT_FILE_BYTES: u64 = 4 << 20;
@@ -28,10 +27,12 @@ pub struct Loaded {
     pub text: String,
     /// What should be known about it.
     pub warnings: Vec<Problem>,
-    /// What was declared, its parts corrected by what was learned.
+    /// What was declared.
+    pub declared: Boat,
+    /// The same, its parts corrected by what was learned.
     pub boat: Boat,
     /// Its shape, with what was measured on the print put in place.
-    pub form: Form,
+    pub form: Arc<Form>,
     /// What outings taught, as far as it carries to this boat.
     pub learned: Learned,
 }
@@ -42,27 +43,30 @@ pub const LEARNED: &str = "learned.toml";
 /// Reads a boat folder, or the boat file inside it, with what was learned of the boat.
 ///
 /// # Errors
-/// [`FolderError`] with everything wrong and where.
-pub fn load(path: &Path) -> Result<Loaded, FolderError> {
-    let mut loaded = load_declared(path)?;
-    loaded.learned = learned(&loaded.folder, &loaded.boat, &loaded.form)?;
-    loaded.learned.correct(&mut loaded.boat);
-    Ok(loaded)
+/// [`Fault`] with everything wrong and where.
+pub fn load(boat: &BoatAt) -> Result<Loaded, Fault> {
+    let loaded = load_declared(boat)?;
+    let subject = loaded.source()?.subject();
+    Ok(Loaded {
+        boat: subject.boat,
+        learned: subject.learned,
+        ..loaded
+    })
 }
 
 /// What was learned of a boat, as far as it carries to it as it is now.
 ///
 /// # Errors
-/// [`FolderError`] with everything wrong in the file and where.
-pub fn learned(folder: &Path, boat: &Boat, form: &Form) -> Result<Learned, FolderError> {
+/// [`Fault`] with everything wrong in the file and where.
+pub fn learned(folder: &Path, boat: &Boat, form: &Form) -> Result<Learned, Fault> {
     Ok(kept(folder)?.map_or_else(Learned::default, |kept| kept.carry(boat, form)))
 }
 
 /// `learned.toml` of a folder, where there is one.
 ///
 /// # Errors
-/// [`FolderError`] with everything wrong in the file and where.
-pub fn kept(folder: &Path) -> Result<Option<Kept>, FolderError> {
+/// [`Fault`] with everything wrong in the file and where.
+pub fn kept(folder: &Path) -> Result<Option<Kept>, Fault> {
     let file = folder.join(LEARNED);
     if !file.exists() {
         return Ok(None);
@@ -73,11 +77,10 @@ pub fn kept(folder: &Path) -> Result<Option<Kept>, FolderError> {
 /// The same as declared, without what was learned.
 ///
 /// # Errors
-/// [`FolderError`] with everything wrong and where.
-pub fn load_declared(path: &Path) -> Result<Loaded, FolderError> {
-    let file = boat_file(path)?;
+/// [`Fault`] with everything wrong and where.
+pub fn load_declared(boat: &BoatAt) -> Result<Loaded, Fault> {
+    let (file, text) = text_of(boat)?;
     let folder = file.parent().map(Path::to_owned).unwrap_or_default();
-    let text = read_text(&file)?;
     let (boat, warnings) = boat::load(&text, &shown(&file))?;
     let form = read_form(&folder, &file, &text, &boat)?;
     Ok(Loaded {
@@ -85,18 +88,49 @@ pub fn load_declared(path: &Path) -> Result<Loaded, FolderError> {
         file,
         text,
         warnings,
+        declared: boat.clone(),
         boat,
-        form,
+        form: Arc::new(form),
         learned: Learned::default(),
     })
+}
+
+impl Loaded {
+    /// The file it comes from, for trying what edits of it would do.
+    ///
+    /// # Errors
+    /// [`Fault`] when what outings taught cannot be read.
+    pub fn source(&self) -> Result<Source, Fault> {
+        let (declared, form) = (self.declared.clone(), self.form.clone());
+        Source::new(&self.folder, &self.text, declared, form)
+    }
+}
+
+/// What a boat file declares, without looking at its mesh.
+///
+/// # Errors
+/// [`Fault`] with everything wrong and where.
+pub fn declared(boat: &BoatAt) -> Result<Boat, Fault> {
+    let (file, text) = text_of(boat)?;
+    Ok(boat::load(&text, &shown(&file))?.0)
+}
+
+/// The boat file and the text it stands for: the draft where there is one.
+fn text_of(boat: &BoatAt) -> Result<(PathBuf, String), Fault> {
+    let file = boat_file(&boat.path)?;
+    let text = match &boat.draft {
+        Some(draft) => draft.clone(),
+        None => read_text(&file)?,
+    };
+    Ok((file, text))
 }
 
 /// `boat.toml` of a folder; a file stands for itself.
 ///
 /// # Errors
-/// [`FolderError`] when there is no such folder or nothing in it.
-pub fn boat_file(path: &Path) -> Result<PathBuf, FolderError> {
-    let about = fs::metadata(path).map_err(|e| FolderError::system("open", path, &e))?;
+/// [`Fault`] when there is no such folder or nothing in it.
+pub fn boat_file(path: &Path) -> Result<PathBuf, Fault> {
+    let about = fs::metadata(path).map_err(|e| Fault::system("open", path, &e))?;
     if !about.is_dir() {
         return Ok(path.to_owned());
     }
@@ -105,8 +139,8 @@ pub fn boat_file(path: &Path) -> Result<PathBuf, FolderError> {
         return Ok(file);
     }
     // Tell a folder that cannot be read from one without a boat in it.
-    fs::read_dir(path).map_err(|e| FolderError::system("read the folder", path, &e))?;
-    Err(FolderError::new(
+    fs::read_dir(path).map_err(|e| Fault::system("read the folder", path, &e))?;
+    Err(Fault::new(
         format!("{} has no boat.toml", shown(path)),
         "start a boat with `skimwright new DIR --hull three-point`",
     ))
@@ -115,8 +149,8 @@ pub fn boat_file(path: &Path) -> Result<PathBuf, FolderError> {
 /// The text of a boat file.
 ///
 /// # Errors
-/// [`FolderError`] when it cannot be read, is too large or is not UTF-8.
-pub fn read_text(file: &Path) -> Result<String, FolderError> {
+/// [`Fault`] when it cannot be read, is too large or is not UTF-8.
+pub fn read_text(file: &Path) -> Result<String, Fault> {
     let bytes = read_limited(file, |size| {
         if size > MAX_BOAT_FILE_BYTES {
             let what = format!(
@@ -124,10 +158,7 @@ pub fn read_text(file: &Path) -> Result<String, FolderError> {
                 shown(file),
                 size >> 20
             );
-            return Err(FolderError::new(
-                what,
-                "a boat file is a page or two of text",
-            ));
+            return Err(Fault::new(what, "a boat file is a page or two of text"));
         }
         Ok(())
     })?;
@@ -136,20 +167,17 @@ pub fn read_text(file: &Path) -> Result<String, FolderError> {
         let before = &error.as_bytes()[..upto];
         let line = before.iter().filter(|b| **b == b'\n').count() + 1;
         let what = format!("{}:{line}: the text is not UTF-8", shown(file));
-        FolderError::new(what, "save it as UTF-8 from the editor")
+        Fault::new(what, "save it as UTF-8 from the editor")
     })
 }
 
 /// Asks for the size before reading anything, and never reads more than was allowed.
-fn read_limited(
-    path: &Path,
-    allow: impl Fn(u64) -> Result<(), FolderError>,
-) -> Result<Vec<u8>, FolderError> {
-    let refused = |e: std::io::Error| FolderError::system("read", path, &e);
+fn read_limited(path: &Path, allow: impl Fn(u64) -> Result<(), Fault>) -> Result<Vec<u8>, Fault> {
+    let refused = |e: std::io::Error| Fault::system("read", path, &e);
     // Asked by name first: opening a pipe would wait for someone to write to it.
     let about = fs::metadata(path).map_err(refused)?;
     if !about.is_file() {
-        return Err(FolderError::new(
+        return Err(Fault::new(
             format!("{} is not a file", shown(path)),
             "name a file here",
         ));
@@ -164,7 +192,7 @@ fn read_limited(
     Ok(bytes)
 }
 
-fn read_form(folder: &Path, file: &Path, text: &str, boat: &Boat) -> Result<Form, FolderError> {
+fn read_form(folder: &Path, file: &Path, text: &str, boat: &Boat) -> Result<Form, Fault> {
     let shape = read_shape(folder, file, text, &boat.hull.source)?;
     with_measured(shape, file, text, boat)
 }
@@ -172,13 +200,13 @@ fn read_form(folder: &Path, file: &Path, text: &str, boat: &Boat) -> Result<Form
 /// The hull as its files have it, running surfaces found.
 ///
 /// # Errors
-/// [`FolderError`] when a mesh cannot be read or a starter hull cannot be built.
+/// [`Fault`] when a mesh cannot be read or a starter hull cannot be built.
 pub fn read_shape(
     folder: &Path,
     file: &Path,
     text: &str,
     source: &HullSource,
-) -> Result<Form, FolderError> {
+) -> Result<Form, Fault> {
     let mut form = match source {
         HullSource::Starter(starter) => {
             let mesh = form::starter::build(starter)
@@ -194,13 +222,8 @@ pub fn read_shape(
 /// The same with what was measured on the print put in its place.
 ///
 /// # Errors
-/// [`FolderError`] when a measured surface is not on the hull, or a propeller is wider than it.
-pub fn with_measured(
-    mut form: Form,
-    file: &Path,
-    text: &str,
-    boat: &Boat,
-) -> Result<Form, FolderError> {
+/// [`Fault`] when a measured surface is not on the hull, or a propeller is wider than it.
+pub fn with_measured(mut form: Form, file: &Path, text: &str, boat: &Boat) -> Result<Form, Fault> {
     form::running::apply(&mut form.surfaces, &boat.hull.running).map_err(|error| {
         let place = format!("\"{}\"", error.given);
         at_word(file, text, &place, &error.to_string())
@@ -210,12 +233,7 @@ pub fn with_measured(
 }
 
 /// A propeller wider than the hull is a slip of the unit.
-fn refuse_huge_propellers(
-    file: &Path,
-    text: &str,
-    boat: &Boat,
-    form: &Form,
-) -> Result<(), FolderError> {
+fn refuse_huge_propellers(file: &Path, text: &str, boat: &Boat, form: &Form) -> Result<(), Fault> {
     let Some((low, high)) = form.envelope.bounds() else {
         return Ok(());
     };
@@ -235,7 +253,7 @@ fn refuse_huge_propellers(
 }
 
 /// A fault found after loading, pointed at the first place where `word` stands in the file.
-fn at_word(file: &Path, text: &str, word: &str, message: &str) -> FolderError {
+fn at_word(file: &Path, text: &str, word: &str, message: &str) -> Fault {
     let start = text.find(word).unwrap_or(0);
     let length = if text[start..].starts_with(word) {
         word.len()
@@ -251,18 +269,18 @@ fn at_word(file: &Path, text: &str, word: &str, message: &str) -> FolderError {
     BoatFileError::new(&shown(file), text, vec![problem]).into()
 }
 
-fn read_meshes(folder: &Path, files: &[MeshFile]) -> Result<Form, FolderError> {
+fn read_meshes(folder: &Path, files: &[MeshFile]) -> Result<Form, Fault> {
     let mut read = Vec::with_capacity(files.len());
     for file in files {
-        let path = inside(folder, &file.path)?;
+        let path = inside_as("the mesh file", folder, &file.path)?;
         let bytes = read_limited(&path, |size| {
-            check_size(&file.path, size).map_err(|e| FolderError::new(e.to_string(), ""))
+            check_size(&file.path, size).map_err(|e| Fault::new(e.to_string(), ""))
         })?;
         read.push((file.path.as_str(), bytes));
     }
     let borrowed: Vec<(&str, &[u8])> = read.iter().map(|(n, b)| (*n, b.as_slice())).collect();
     form::assemble(&borrowed, files).map_err(|error| {
-        FolderError::new(
+        Fault::new(
             error.to_string(),
             format!(
                 "the hull's files are those named in {}",
@@ -272,18 +290,22 @@ fn read_meshes(folder: &Path, files: &[MeshFile]) -> Result<Form, FolderError> {
     })
 }
 
-/// A mesh file of the folder. Links and `..` that lead out of it are refused: a boat folder from
+/// A file of the folder. Links and `..` that lead out of it are refused: a boat folder from
 /// somebody else must not make the program read other files.
 ///
 /// # Errors
-/// [`FolderError`] for such a path and for a file that is not there.
-pub fn inside(folder: &Path, name: &str) -> Result<PathBuf, FolderError> {
+/// [`Fault`] for such a path and for a file that is not there.
+pub fn inside(folder: &Path, name: &str) -> Result<PathBuf, Fault> {
+    inside_as("the file", folder, name)
+}
+
+fn inside_as(what: &str, folder: &Path, name: &str) -> Result<PathBuf, Fault> {
     let plain = Path::new(name)
         .components()
         .all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
     let outside = || {
-        FolderError::new(
-            format!("the mesh file {name} is outside the boat folder"),
+        Fault::new(
+            format!("{what} {name} is outside the boat folder"),
             "copy it into the boat folder",
         )
     };
@@ -296,9 +318,8 @@ pub fn inside(folder: &Path, name: &str) -> Result<PathBuf, FolderError> {
         folder
     };
     let path = here.join(name);
-    let real =
-        fs::canonicalize(&path).map_err(|e| FolderError::system("read the mesh", &path, &e))?;
-    let home = fs::canonicalize(here).map_err(|e| FolderError::system("open", here, &e))?;
+    let real = fs::canonicalize(&path).map_err(|e| Fault::system("read", &path, &e))?;
+    let home = fs::canonicalize(here).map_err(|e| Fault::system("open", here, &e))?;
     if real.starts_with(home) {
         Ok(real)
     } else {
@@ -309,15 +330,15 @@ pub fn inside(folder: &Path, name: &str) -> Result<PathBuf, FolderError> {
 /// Writes beside the target, flushes, and renames: whole or not at all.
 ///
 /// # Errors
-/// [`FolderError`] when the system refuses; what was there before is untouched.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), FolderError> {
-    let refused = |e: std::io::Error| FolderError::system("write", path, &e);
+/// [`Fault`] when the system refuses; what was there before is untouched.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
+    let refused = |e: std::io::Error| Fault::system("write", path, &e);
     let folder = match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
     if path.is_dir() {
-        return Err(FolderError::new(
+        return Err(Fault::new(
             format!("cannot write {}: it is a folder", shown(path)),
             "name a file to write",
         ));

@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use study::{Learned, Subject};
 
-use crate::{FolderError, kept, read_shape, with_measured};
+use crate::fault::Fault;
+use crate::folder::{kept, read_shape, with_measured};
 
 /// A boat file with its folder.
 pub struct Source {
@@ -23,13 +24,8 @@ impl Source {
     /// The file `text` of `folder`, which declares `declared` of the shape `form`.
     ///
     /// # Errors
-    /// [`FolderError`] when what outings taught cannot be read.
-    pub fn new(
-        folder: &Path,
-        text: &str,
-        declared: Boat,
-        form: Arc<Form>,
-    ) -> Result<Self, FolderError> {
+    /// [`Fault`] when what outings taught cannot be read.
+    pub fn new(folder: &Path, text: &str, declared: Boat, form: Arc<Form>) -> Result<Self, Fault> {
         Ok(Self {
             folder: folder.to_owned(),
             file: folder.join("boat.toml"),

@@ -1,0 +1,30 @@
+//! The workshop: a boat folder on disk, and every question about it as a typed pair.
+//!
+//! A face turns what it is given into an ask and what comes back into text, JSON or a page:
+//!
+//! ```no_run
+//! use workshop::{BoatAt, Quiet, ask, check::CheckAsk};
+//! let answer = ask(&CheckAsk::default(), Some(&BoatAt::saved("tern")), &Quiet)?;
+//! for finding in &answer.findings {
+//!     println!("{}", finding.sentence);
+//! }
+//! # Ok::<(), workshop::Fault>(())
+//! ```
+//!
+//! Nothing here prints, ends the process or looks at its arguments. Files are read and written here and nowhere
+//! below. Long work can be put to a [`child`] process, which can be stopped at any moment.
+
+pub mod bench;
+pub mod check;
+pub mod child;
+pub mod fault;
+pub mod folder;
+pub mod outings;
+pub mod question;
+mod source;
+pub mod watch;
+
+pub use bench::{Bench, BoatAt};
+pub use fault::{Fault, FaultKind, Refusal, shown};
+pub use question::{Answer, Ask, Question, ask};
+pub use watch::{Quiet, Remark, Watch};

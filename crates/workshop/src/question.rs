@@ -1,0 +1,77 @@
+//! Every question as a typed pair: what is asked, and what is answered.
+//!
+//! To add one: a module with `XAsk` and `XAnswer`, `impl Question for XAsk`, and a line in the list below. The
+//! command line, the page's server and the child process that works aside have it then.
+
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use crate::bench::{Bench, BoatAt};
+use crate::fault::Fault;
+use crate::watch::Watch;
+
+/// What can be asked, with the type of its answer.
+pub trait Question: Serialize + DeserializeOwned + Into<Ask> {
+    /// What is answered.
+    type Answer: Serialize + DeserializeOwned + Into<Answer>;
+
+    /// Works it out. Tells `bench.watch()` how far it is, and stops where it is no longer wanted.
+    ///
+    /// # Errors
+    /// [`Fault`] with what is wrong and what would be right.
+    fn answer(&self, bench: &Bench) -> Result<Self::Answer, Fault>;
+}
+
+macro_rules! questions {
+    ($($(#[doc = $doc:literal])* $name:ident: $ask:path => $answer:path,)*) => {
+        /// A question with everything it needs but the boat.
+        #[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+        #[serde(tag = "ask", content = "with", rename_all = "kebab-case")]
+        pub enum Ask { $($(#[doc = $doc])* $name($ask),)* }
+
+        /// The answer to the [`Ask`] of the same name.
+        #[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+        #[serde(tag = "answer", content = "is", rename_all = "kebab-case")]
+        pub enum Answer { $($(#[doc = $doc])* $name($answer),)* }
+
+        impl Ask {
+            /// Works it out.
+            ///
+            /// # Errors
+            /// As [`Question::answer`].
+            pub fn answer(&self, bench: &Bench) -> Result<Answer, Fault> {
+                match self { $(Self::$name(ask) => Ok(Answer::$name(ask.answer(bench)?)),)* }
+            }
+        }
+
+        $(
+            impl From<$ask> for Ask { fn from(ask: $ask) -> Self { Self::$name(ask) } }
+            impl From<$answer> for Answer { fn from(answer: $answer) -> Self { Self::$name(answer) } }
+            impl TryFrom<Answer> for $answer {
+                type Error = Answer;
+                fn try_from(answer: Answer) -> Result<Self, Answer> {
+                    #[allow(unreachable_patterns)]
+                    match answer { Answer::$name(answer) => Ok(answer), other => Err(other) }
+                }
+            }
+        )*
+    };
+}
+
+questions! {
+    /// What the boat will do.
+    Check: crate::check::CheckAsk => crate::check::CheckAnswer,
+}
+
+/// Asks something of a boat, in this process.
+///
+/// # Errors
+/// As [`Question::answer`].
+pub fn ask<Q: Question>(
+    question: &Q,
+    boat: Option<&BoatAt>,
+    watch: &dyn Watch,
+) -> Result<Q::Answer, Fault> {
+    question.answer(&Bench::new(boat, watch))
+}
