@@ -275,6 +275,19 @@ impl Finding {
         self
     }
 
+    /// Says how far the number could reach where only its spread meets the limit, so that *watch* never stands
+    /// beside a sentence that is content.
+    pub fn with_reach_told(mut self) -> Self {
+        if let (Some(number), Some(limit)) = (&self.number, &self.limit) {
+            let margin = limit.margin(number.value);
+            if self.standing == Standing::Watch && (0.0..number.spread).contains(&margin) {
+                self.sentence
+                    .push_str(&format!(" It could be {}.", number.reach()));
+            }
+        }
+        self
+    }
+
     /// Worst first; within a standing, the one furthest outside its limit by its own spread.
     pub fn sort(findings: &mut [Finding]) {
         findings.sort_by(|a, b| {

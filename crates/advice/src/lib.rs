@@ -8,7 +8,9 @@ pub mod findings;
 pub mod learned;
 pub mod number;
 mod wire;
+pub mod verdict;
 
 pub use finding::{Basis, Change, Figure, Finding, Limit, Standing};
 pub use findings::findings;
 pub use number::Number;
+pub use verdict::{Verdict, verdict};

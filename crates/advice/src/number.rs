@@ -76,10 +76,22 @@ impl Number {
         }
     }
 
+    /// `8 to 23 %`: from the value less its spread to the value and its spread.
+    pub fn reach(&self) -> String {
+        let (value, spread) = self.shown();
+        let places = decimals(value, spread, finest(self.unit(), value));
+        let text = format!(
+            "{} to {}",
+            rounded(value - spread, places),
+            rounded(value + spread, places)
+        );
+        with_unit(&text, self.unit())
+    }
+
     /// The value alone, without spread or unit.
     pub fn digits(&self) -> String {
         let (value, spread) = self.shown();
-        rounded(value, decimals(value, spread))
+        rounded(value, decimals(value, spread, finest(self.unit(), value)))
     }
 
     /// The value with its unit, without the spread: for the middle of a sentence.
@@ -92,7 +104,7 @@ impl Number {
 impl fmt::Display for Number {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (value, spread) = self.shown();
-        let places = decimals(value, spread);
+        let places = decimals(value, spread, finest(self.unit(), value));
         let width = rounded(spread, places);
         if is_nothing(&width) {
             return f.write_str(&self.plain());
@@ -111,18 +123,33 @@ pub fn significant(x: f64) -> f64 {
     format!("{x:.5e}").parse().unwrap_or(x)
 }
 
-/// Digits behind the point: two digits of the spread, or three of the value without one.
-fn decimals(value: f64, spread: f64) -> usize {
+/// Digits behind the point: those the spread leaves (two where it begins with a 1), or three of the value
+/// without one; never more than a builder can read off the thing itself.
+fn decimals(value: f64, spread: f64, finest: usize) -> usize {
     if spread == 0.0 && value.fract() == 0.0 {
         return 0;
     }
     let places = |x: f64, digits: f64| (digits - 1.0 - x.abs().max(1e-12).log10().floor()).max(0.0);
     let wanted = if spread > 0.0 {
-        places(spread, 2.0).min(places(value.abs().max(spread), 3.0))
+        let first = spread / 10f64.powf(spread.log10().floor());
+        let digits = if first < 1.95 { 2.0 } else { 1.0 };
+        places(spread, digits).min(places(value.abs().max(spread), 3.0))
     } else {
         places(value, 3.0)
     };
-    (wanted as usize).min(3)
+    (wanted as usize).min(finest)
+}
+
+/// Decimals that mean something in a unit, by the size of the number in it.
+fn finest(unit: &str, value: f64) -> usize {
+    let small = value.abs() < 10.0;
+    match unit {
+        "km/h" | "mph" | "A" | "°" | "%" if small => 1,
+        "km/h" | "mph" | "A" | "°C" | "°F" | "g" | "rpm" | "W" => 0,
+        "°" | "%" if value.abs() >= 30.0 => 0,
+        "mm" | "min" | "V" | "°" | "%" | "l/min" => 1,
+        _ => 3,
+    }
 }
 
 fn rounded(x: f64, places: usize) -> String {
@@ -153,7 +180,8 @@ mod tests {
     #[test]
     fn a_number_is_printed_as_finely_as_it_is_known() {
         let n = |value, spread| Number::new(Kind::Length, value, spread).to_string();
-        assert_eq!(n(0.031_27, 0.004_123), "31.3 ± 4.1 mm");
+        assert_eq!(n(0.031_27, 0.004_123), "31 ± 4 mm");
+        assert_eq!(n(0.031_27, 0.001_423), "31.3 ± 1.4 mm");
         assert_eq!(n(0.031_27, 0.0), "31.3 mm");
         assert_eq!(n(0.312_7, 0.041_23), "313 ± 41 mm");
         assert_eq!(n(-0.000_000_1, 0.01), "0 ± 10 mm");
@@ -169,6 +197,12 @@ mod tests {
             "1°"
         );
         assert_eq!(Number::exact(Kind::Fraction, 0.123).to_string(), "12.3 %");
+        assert_eq!(Number::exact(Kind::Speed, 20.175).to_string(), "73 km/h");
+        assert_eq!(Number::exact(Kind::Speed, 2.2417).to_string(), "8.1 km/h");
+        assert_eq!(
+            Number::new(Kind::Speed, 24.456, 4.115).to_string(),
+            "88 ± 15 km/h"
+        );
         assert_eq!(Number::exact(Kind::Temperature, 60.0).to_string(), "60 °C");
         assert_eq!(Number::exact(Kind::Number, 1.05).to_string(), "1.05");
         let foam = Number::exact(Kind::Number, 1.05).per("l/kg");

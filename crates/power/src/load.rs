@@ -60,7 +60,8 @@ impl Curve {
     }
 }
 
-/// A propeller by its coefficients over advance `atan2(V, n D)`, at the immersion it runs at.
+/// A propeller by its coefficients over advance `atan2(V, n D)`, at the immersion it runs at; that may change
+/// with speed, a row of coefficients a speed.
 ///
 /// `thrust = rho D^4 (n^2 + V^2/D^2) c_t`, `torque = rho D^5 (n^2 + V^2/D^2) c_q`: finite at any speed and
 /// rotation. `c_t = K_T / (1 + J^2)` at `J = tan` of the angle.
@@ -70,6 +71,13 @@ pub struct PropellerTable {
     pub diameter_m: f64,
     /// kg/m3.
     pub density_kg_m3: f64,
+    rows: Vec<Row>,
+}
+
+/// Coefficients at one speed.
+#[derive(Debug, Clone, PartialEq)]
+struct Row {
+    speed_m_s: f64,
     thrust: Vec<f64>,
     torque: Vec<f64>,
 }
@@ -84,20 +92,38 @@ impl PropellerTable {
         density_kg_m3: f64,
         mut coefficients: impl FnMut(f64) -> (f64, f64),
     ) -> Self {
-        let (thrust, torque) = (0..ANGLES)
-            .map(|i| {
-                let angle = std::f64::consts::FRAC_PI_2 * i as f64 / (ANGLES - 1) as f64;
-                let advance = angle.tan().clamp(0.0, 40.0);
-                let (kt, kq) = coefficients(advance);
-                let whole = 1.0 + advance * advance;
-                (kt / whole, kq / whole)
-            })
-            .unzip();
+        let at_any_speed = |_: f64, advance: f64| coefficients(advance);
+        Self::along(diameter_m, density_kg_m3, &[0.0], at_any_speed)
+    }
+
+    /// The same at each of some rising speeds (m/s): the coefficients are asked for at a speed and an advance
+    /// ratio. Straight between speeds, held beyond the first and last.
+    pub fn along(
+        diameter_m: f64,
+        density_kg_m3: f64,
+        speeds_m_s: &[f64],
+        mut coefficients: impl FnMut(f64, f64) -> (f64, f64),
+    ) -> Self {
+        let row = |&speed_m_s: &f64| {
+            let (thrust, torque) = (0..ANGLES)
+                .map(|i| {
+                    let angle = std::f64::consts::FRAC_PI_2 * i as f64 / (ANGLES - 1) as f64;
+                    let advance = angle.tan().clamp(0.0, 40.0);
+                    let (kt, kq) = coefficients(speed_m_s, advance);
+                    let whole = 1.0 + advance * advance;
+                    (kt / whole, kq / whole)
+                })
+                .unzip();
+            Row {
+                speed_m_s,
+                thrust,
+                torque,
+            }
+        };
         Self {
             diameter_m,
             density_kg_m3,
-            thrust,
-            torque,
+            rows: speeds_m_s.iter().map(row).collect(),
         }
     }
 
@@ -125,15 +151,37 @@ impl PropellerTable {
         let v = speed_m_s.max(0.0) / d;
         let n = shaft_rad_s.max(0.0) / std::f64::consts::TAU;
         let place = v.atan2(n) / std::f64::consts::FRAC_PI_2 * (ANGLES - 1) as f64;
-        let i = (place as usize).min(ANGLES - 2);
-        let t = place - i as f64;
-        let between = |c: &[f64]| c[i] + t * (c[i + 1] - c[i]);
+        let (a, b, part) = self.around(speed_m_s);
+        let between = |of: fn(&Row) -> &[f64]| {
+            let low = at_place(of(a), place);
+            low + part * (at_place(of(b), place) - low)
+        };
         let scale = self.density_kg_m3 * d.powi(4) * (v * v + n * n);
         (
-            scale * between(&self.thrust),
-            scale * d * between(&self.torque),
+            scale * between(|r| &r.thrust),
+            scale * d * between(|r| &r.torque),
         )
     }
+
+    /// The rows around a speed, and how far between them.
+    fn around(&self, speed_m_s: f64) -> (&Row, &Row, f64) {
+        let after = self.rows.partition_point(|r| r.speed_m_s <= speed_m_s);
+        let b = &self.rows[after.min(self.rows.len() - 1)];
+        let a = &self.rows[after.saturating_sub(1)];
+        let width = b.speed_m_s - a.speed_m_s;
+        let part = if width > 0.0 {
+            (speed_m_s - a.speed_m_s) / width
+        } else {
+            0.0
+        };
+        (a, b, part)
+    }
+}
+
+fn at_place(values: &[f64], place: f64) -> f64 {
+    let i = (place as usize).min(ANGLES - 2);
+    let t = place - i as f64;
+    values[i] + t * (values[i + 1] - values[i])
 }
 
 #[cfg(test)]
@@ -160,5 +208,18 @@ mod tests {
         assert!((torque / scale / 0.04 - 0.028).abs() < 2e-4);
         assert_eq!(p.load(0.0, 0.0), (0.0, 0.0));
         assert!(p.load(10.0, 0.0).0 < 0.0);
+    }
+
+    #[test]
+    fn coefficients_follow_the_speed_straight_between_rows() {
+        let p = PropellerTable::along(0.04, 1000.0, &[2.0, 4.0], |v, _| (0.1 * v, 0.01 * v));
+        let per = |v: f64| {
+            let scale = 1000.0 * 0.04f64.powi(4) * (1e4 + (v / 0.04).powi(2));
+            let j = v / (100.0 * 0.04);
+            p.load(v, 100.0 * std::f64::consts::TAU).0 / scale * (1.0 + j * j)
+        };
+        for (v, kt) in [(1.0, 0.2), (2.0, 0.2), (3.0, 0.3), (4.0, 0.4), (9.0, 0.4)] {
+            assert!((per(v) - kt).abs() < 2e-3 * kt, "{v}: {}", per(v));
+        }
     }
 }

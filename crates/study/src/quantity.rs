@@ -9,6 +9,11 @@ use nalgebra::Vector3;
 
 use crate::hull_type::HullType;
 use crate::porpoising;
+use crate::stint::FlatOut;
+
+mod definition;
+
+pub use definition::Definition;
 
 /// A question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,11 +36,14 @@ pub enum Quantity {
     Immersion,
     DynamicShare,
     PorpoisingMargin,
+    LateTopSpeed,
+    RunTime,
+    Hottest,
 }
 
 impl Quantity {
     /// Every question.
-    pub const ALL: [Quantity; 17] = [
+    pub const ALL: [Quantity; 20] = [
         Quantity::Mass,
         Quantity::BalanceX,
         Quantity::RestTrim,
@@ -53,6 +61,9 @@ impl Quantity {
         Quantity::Immersion,
         Quantity::DynamicShare,
         Quantity::PorpoisingMargin,
+        Quantity::LateTopSpeed,
+        Quantity::RunTime,
+        Quantity::Hottest,
     ];
 
     /// What the answer measures.
@@ -69,7 +80,9 @@ impl Quantity {
             | Quantity::Immersion
             | Quantity::DynamicShare => Kind::Fraction,
             Quantity::HumpCurrent | Quantity::TopCurrent => Kind::Current,
-            Quantity::PlaningSpeed | Quantity::TopSpeed => Kind::Speed,
+            Quantity::PlaningSpeed | Quantity::TopSpeed | Quantity::LateTopSpeed => Kind::Speed,
+            Quantity::RunTime => Kind::Time,
+            Quantity::Hottest => Kind::Temperature,
             Quantity::TopPower => Kind::Power,
             Quantity::TopShaftSpeed => Kind::ShaftSpeed,
         }
@@ -95,6 +108,9 @@ impl Quantity {
             Quantity::Immersion => "propeller immersion",
             Quantity::DynamicShare => "share of lift from speed",
             Quantity::PorpoisingMargin => "trim to spare before porpoising",
+            Quantity::LateTopSpeed => "top speed late in the run",
+            Quantity::RunTime => "run time",
+            Quantity::Hottest => "hottest against its limit",
         }
     }
 }
@@ -140,6 +156,16 @@ impl Quantities {
             answers.set(Quantity::PorpoisingMargin, nearest.map(|p| p.margin_rad));
         }
         answers
+    }
+
+    /// What only the drives' runs in time tell.
+    pub(crate) fn set_runs(&mut self, runs: &[FlatOut]) {
+        let shortest =
+            |of: fn(&FlatOut) -> Option<f64>| runs.iter().filter_map(of).min_by(f64::total_cmp);
+        self.set(Quantity::RunTime, shortest(FlatOut::run_time_s));
+        self.set(Quantity::LateTopSpeed, shortest(FlatOut::late_m_s));
+        let warmest = FlatOut::warmest(runs).map(|w| w.at_k - 273.15);
+        self.set(Quantity::Hottest, warmest);
     }
 
     fn set_top(&mut self, top: &RunningState) {

@@ -1,12 +1,11 @@
 //! One drive of a boat over a run in time: the boat's own drag and propeller with `power`'s heat.
 //!
-//! Drag is the speed curve's; the propeller is asked at the immersion it has at rest while it slips and
-//! at that of top speed once it bites, and straight between: advance stands for both.
+//! Drag is the speed curve's, and at each speed the propeller works in the water that the curve's state
+//! leaves it, so that a run at full throttle comes to the very speeds the steady solver finds.
 
 use boat::Boat;
 use craft::elements::propeller::{Flow, Propeller};
-use craft::{Craft, DriveState, Factors, SpeedCurve};
-use laws::smooth::{mix, step};
+use craft::{Craft, Factors, SpeedCurve};
 use power::PowerError;
 use power::cooling::Cooling;
 use power::load::{Curve, PropellerTable};
@@ -31,6 +30,11 @@ const EASY: f64 = 0.4;
 const CORNER: f64 = 0.6;
 /// Laps of a heat (common practice, no source).
 const LAPS: u32 = 6;
+/// Turns a second between which a propeller's coefficients are asked for.
+const LEAST_TURNS: f64 = 20.0;
+const MOST_TURNS: f64 = 1500.0;
+/// Heat follows current squared: a quarter in torque is half in heat.
+const HEAT_SPREAD: f64 = 0.5;
 /// Watched after stopping: heat soaks outward for about a minute (common practice, no source).
 const SOAK_S: f64 = 120.0;
 
@@ -43,7 +47,7 @@ pub struct Stint {
     pub setup: Setup,
     propeller: PropellerTable,
     hull: Hull,
-    top: DriveState,
+    flows: Vec<(f64, Flow)>,
     top_m_s: f64,
     top_a: f64,
     diameter_m: f64,
@@ -120,18 +124,13 @@ impl Stint {
             .ok_or(StintError::NoDrive)?;
         let top = curve.top.as_ref().ok_or(StintError::NoCurve)?;
         let at_top = top.drives.get(index).ok_or(StintError::NoCurve)?;
+        let flows = flows(craft, curve, propeller);
         Ok(Self {
             drive: drive.name.clone(),
             setup: full(Setup::from_drive(boat, drive)?),
-            propeller: table(
-                craft,
-                propeller,
-                at_top,
-                top.speed_m_s,
-                propeller.diameter_m(),
-            ),
+            propeller: table(craft, propeller, &flows, propeller.diameter_m()),
             hull: hull(craft, curve, boat.drives.len())?,
-            top: at_top.clone(),
+            flows,
             top_m_s: top.speed_m_s,
             top_a: at_top.current_a,
             diameter_m: propeller.diameter_m(),
@@ -214,13 +213,7 @@ impl Stint {
         drive: &boat::Drive,
     ) -> Result<PropellerTable, PowerError> {
         let other = Propeller::new(drive, 0, Arc::default(), *self.factors)?;
-        Ok(table(
-            craft,
-            &other,
-            &self.top,
-            self.top_m_s,
-            self.diameter_m,
-        ))
+        Ok(table(craft, &other, &self.flows, self.diameter_m))
     }
 
     /// What one measurement would settle: each number that is not exact moved by its spread, and what
@@ -266,6 +259,8 @@ pub struct FlatOut {
     pub cooling: Option<Cooling>,
     /// When it was stopped, s.
     pub stopped_s: f64,
+    /// When a fifth of the charge is left, s.
+    reserve_s: Option<f64>,
 }
 
 impl FlatOut {
@@ -274,6 +269,38 @@ impl FlatOut {
         (0..boat.drives.len())
             .filter_map(|index| Self::of(Stint::of(boat, craft, curve, index).ok()?, index))
             .collect()
+    }
+
+    /// The same among several drives.
+    pub fn warmest(runs: &[Self]) -> Option<Warmest> {
+        let each = runs.iter().map(Self::nearest_limit);
+        each.max_by(|a, b| a.over_k.total_cmp(&b.over_k))
+    }
+
+    /// The part that comes nearest to its limit, or furthest over it.
+    pub fn nearest_limit(&self) -> Warmest {
+        let setup = &self.stint.setup;
+        let (part, at_k) = tightest(&self.run, setup);
+        let warmed_k = (at_k - setup.start_k[part as usize]).max(0.0);
+        Warmest {
+            part,
+            at_k,
+            half_width_k: HEAT_SPREAD * warmed_k,
+            over_k: at_k - setup.limits.at_k[part as usize],
+        }
+    }
+
+    /// From full until a fifth of the charge is left, s; absent where the run ends before.
+    pub fn run_time_s(&self) -> Option<f64> {
+        self.reserve_s
+    }
+
+    /// Speed when a fifth of the charge is left, m/s.
+    pub fn late_m_s(&self) -> Option<f64> {
+        let end = self.reserve_s?;
+        let driving = |s: &&power::run::Sample| s.time_s <= end;
+        let last = self.run.samples.iter().rfind(driving)?;
+        Some(last.speed_m_s)
     }
 
     fn of(stint: Stint, index: usize) -> Option<Self> {
@@ -291,9 +318,23 @@ impl FlatOut {
             blocked: blocked.flatten(),
             cooling: stint.cooling().ok()?,
             stopped_s: script.end_s(),
+            reserve_s: first.reserve_s,
             stint,
         })
     }
+}
+
+/// How warm a part gets.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Warmest {
+    /// Which.
+    pub part: Part,
+    /// Highest, K.
+    pub at_k: f64,
+    /// 95 % half-width, K.
+    pub half_width_k: f64,
+    /// Over its limit; negative below.
+    pub over_k: f64,
 }
 
 /// What a measurement is worth.
@@ -408,6 +449,9 @@ fn full(mut setup: Setup) -> Setup {
     setup
 }
 
+/// Drag is held to grow as speed squared from the last state that was found.
+const BEYOND: f64 = 1.5;
+
 fn hull(craft: &Craft, curve: &SpeedCurve, drives: usize) -> Result<Hull, StintError> {
     let mut drag = vec![(0.0, 0.0)];
     for state in &curve.running {
@@ -418,6 +462,8 @@ fn hull(craft: &Craft, curve: &SpeedCurve, drives: usize) -> Result<Hull, StintE
     if drag.len() < 3 {
         return Err(StintError::NoCurve);
     }
+    let (last_m_s, last_n) = drag[drag.len() - 1];
+    drag.push((BEYOND * last_m_s, BEYOND * BEYOND * last_n));
     Ok(Hull {
         mass_kg: (1.0 + CARRIED) * craft.weight_n() / craft::craft::GRAVITY_M_S2,
         drag: Curve::new("drag", drag)?,
@@ -425,33 +471,45 @@ fn hull(craft: &Craft, curve: &SpeedCurve, drives: usize) -> Result<Hull, StintE
     })
 }
 
-fn table(
-    craft: &Craft,
-    propeller: &Propeller,
-    top: &DriveState,
-    top_m_s: f64,
-    diameter_then_m: f64,
-) -> PropellerTable {
+/// The water at the disc from rest along the steady curve.
+fn flows(craft: &Craft, curve: &SpeedCurve, propeller: &Propeller) -> Vec<(f64, Flow)> {
     let around = craft.surroundings();
     let rest = craft::steady::Running {
         speed_m_s: 0.0,
         attitude: craft.rest_attitude(),
         shaft_rad_s: 0.0,
     };
-    let at_rest = propeller.immersion(&rest.motion(), &around);
+    let mut all = vec![(0.0, propeller.flow(&rest.motion(), &around))];
+    for state in &curve.running {
+        if state.speed_m_s > all[all.len() - 1].0 + 1e-6 {
+            let flow = propeller.flow(&state.running().motion(), &around);
+            all.push((state.speed_m_s, flow));
+        }
+    }
+    all
+}
+
+/// What a propeller gives and takes at each speed of the curve, its hub as deep as that of the boat's own.
+fn table(
+    craft: &Craft,
+    propeller: &Propeller,
+    flows: &[(f64, Flow)],
+    own_diameter_m: f64,
+) -> PropellerTable {
+    let around = craft.surroundings();
     let diameter = propeller.diameter_m();
-    let biting = top_m_s * TAU / (top.shaft_rad_s.max(1.0) * diameter);
     let density = around.water_density_kg_m3;
-    // The hub runs as deep as the boat's own.
-    let at_top = 0.5 + (top.immersion - 0.5) * diameter_then_m / diameter;
-    // Any turning speed serves: coefficients do not depend on it.
-    let turns = 400.0;
-    PropellerTable::new(diameter, density, |advance| {
+    let speeds: Vec<f64> = flows.iter().map(|f| f.0).collect();
+    PropellerTable::along(diameter, density, &speeds, |speed_m_s, advance| {
+        let i = speeds.partition_point(|v| *v < speed_m_s);
+        let own = &flows[i].1;
+        // Cavitation and friction know how fast the blades are: the turns that this advance means here.
+        let turns = own.advance_m_s / (advance * diameter).max(1e-9);
+        let turns = turns.clamp(LEAST_TURNS, MOST_TURNS);
         let flow = Flow {
-            immersion: mix(at_rest, at_top, step(0.1, 0.6, advance / biting)),
+            immersion: 0.5 + (own.immersion - 0.5) * own_diameter_m / diameter,
             advance_m_s: advance * turns * diameter,
-            upward_rad: 0.0,
-            to_port_rad: 0.0,
+            ..*own
         };
         let load = propeller.load_in(&flow, &around, turns * TAU);
         let scale = density * turns * turns * diameter.powi(4);

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use crate::handling::Handling;
 use crate::hull_type::HullType;
 use crate::lever::Learned;
-use crate::quantity::{Detail, Quantities, Solved, solve};
+use crate::quantity::{Detail, Quantities, Quantity, Solved, solve};
 use crate::spread::Spread;
 use crate::stint::FlatOut;
 use crate::trial::{Source, Subject, Trial, try_all};
@@ -93,12 +93,44 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
     } else {
         (Vec::new(), Handling::default())
     };
+    let mut quantities = asked.quantities;
+    quantities.set_runs(&flat_out);
     Under {
         flat_out,
         handling,
         craft: asked.craft,
         curve: asked.curve,
-        quantities: asked.quantities,
+        quantities,
+    }
+}
+
+impl Study {
+    /// The one number for a quantity, as every face shows it: the boat's as declared, and the 95 % half-width
+    /// over its likely variations. Absent where the boat has none or nobody asked deep enough.
+    pub fn number(&self, quantity: Quantity) -> Option<(f64, f64)> {
+        let quantities = &self.running.as_ref()?.quantities;
+        let value = quantities.get(quantity)?;
+        Some((value, self.half_width(quantity, value)))
+    }
+
+    /// What is not run in time for every variation moves with what decides it.
+    fn half_width(&self, quantity: Quantity, value: f64) -> f64 {
+        let share_of = |of: Quantity| {
+            let quantities = self.running.as_ref().map(|r| &r.quantities);
+            let at = quantities.and_then(|q| q.get(of)).unwrap_or(f64::INFINITY);
+            self.spread.half_width(of) / at.abs().max(1e-9)
+        };
+        match quantity {
+            Quantity::LateTopSpeed => value * share_of(Quantity::TopSpeed),
+            Quantity::RunTime => (value * share_of(Quantity::TopCurrent)).min(value),
+            Quantity::Hottest => self.warmest_half_width_k(),
+            other => self.spread.half_width(other),
+        }
+    }
+
+    fn warmest_half_width_k(&self) -> f64 {
+        let runs = self.running.as_ref().map_or(&[][..], |r| &r.flat_out);
+        FlatOut::warmest(runs).map_or(0.0, |w| w.half_width_k)
     }
 }
 

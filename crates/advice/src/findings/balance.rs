@@ -218,15 +218,31 @@ fn level(study: &Study) -> Option<Finding> {
             "aft"
         };
         let far = Number::exact(Kind::Length, part.shift_m.abs()).plain();
-        format!("the {} would move {far} {way}", part.part)
+        format!("the {} {far} {way}", part.part)
     };
-    let sentence = match (least(true), least(false)) {
-        (Some(part), _) => format!("To float level, {}.", move_of(part)),
-        (None, Some(part)) => format!(
-            "No part has room enough to level it: {}, out of the hull.",
-            move_of(part)
+    let sits = match (trim.to_degrees().abs() < 0.1, trim > 0.0) {
+        (true, _) => "It floats level.".to_owned(),
+        (false, true) => format!(
+            "It floats {} bow up, as most fast boats do.",
+            number.plain()
         ),
-        (None, None) => "No part is marked as movable, so nothing can level it.".to_owned(),
+        (false, false) => format!(
+            "It floats {} bow down.",
+            Number::exact(Kind::Angle, -trim).plain()
+        ),
+    };
+    let sentence = match (down, least(true), least(false)) {
+        (false, ..) => sits,
+        (true, Some(part), _) => format!("{sits} To level it, move {}.", move_of(part)),
+        (true, None, Some(part)) => {
+            format!(
+                "{sits} No part has room enough to level it: {} would be out of the hull.",
+                move_of(part)
+            )
+        }
+        (true, None, None) => {
+            format!("{sits} No part is marked as movable, so nothing can level it.")
+        }
     };
     let mut found = Finding::new("level", standing, Basis::Statics, sentence)
         .number(number)

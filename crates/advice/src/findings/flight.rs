@@ -66,20 +66,23 @@ fn narrow(here: &Margin, pitch: f64) -> Finding {
         Number::exact(Kind::Angle, LEAST_RAD),
         "judgement: what a ripple does to the pitch of a small boat",
     );
-    let sentence = format!(
-        "At {} it flips once its bow is {} higher than it runs, in a gust {}.",
-        show(Kind::Speed, here.speed_m_s),
-        show(Kind::Angle, pitch),
-        number.plain(),
-    );
-    Finding::new(
-        "flight-margin",
-        limit.judge(&number, Standing::Watch),
-        Basis::TheoryOnly,
-        sentence,
-    )
-    .number(number)
-    .limit(limit)
+    let standing = limit.judge(&number, Standing::Watch);
+    let at = show(Kind::Speed, here.speed_m_s);
+    let sentence = match standing {
+        Standing::Good => format!(
+            "At {at} its bow can rise {} before the air takes it, in a gust {}.",
+            show(Kind::Angle, pitch),
+            number.plain(),
+        ),
+        _ => format!(
+            "At {at} it blows over once its bow is {} higher than it runs, in a gust {}.",
+            show(Kind::Angle, pitch),
+            number.plain(),
+        ),
+    };
+    Finding::new("flight-margin", standing, Basis::TheoryOnly, sentence)
+        .number(number)
+        .limit(limit)
 }
 
 fn told(point: &Margin) -> String {

@@ -9,6 +9,8 @@ use crate::number::Number;
 use study::handling::TurnsAt;
 use study::{Study, Under};
 
+/// Radii that differ by less are the same to a driver (judgement).
+const ALIKE: f64 = 1.15;
 /// Radii that differ by more are one-sided handling (judgement).
 const ONE_SIDED: f64 = 1.5;
 /// Laws of fin and rudder hold to about a sixth, the hull's side resistance is unmeasured: a third.
@@ -58,9 +60,9 @@ fn no_rudder() -> Finding {
         "tightest-turn",
         Standing::Watch,
         Basis::Statics,
-        "It has no rudder: nothing steers it.",
+        "It has no rudder, so nothing steers it.",
     )
-    .why("Add a [[rudder]] to boat.toml.")
+    .why("Add a rudder to the boat file.")
 }
 
 fn no_course(error: &TurningError) -> Finding {
@@ -70,7 +72,7 @@ fn no_course(error: &TurningError) -> Finding {
         Basis::TheoryOnly,
         format!("It may not hold a straight course near top speed: {error}."),
     )
-    .why("With sway, yaw and roll free no rudder angle within the throw leaves nothing over: propeller walk, a fin out of line or too little side resistance behind the balance point pull it off course.")
+    .why("Hands off, no rudder angle within the throw holds it straight: propeller walk, a fin out of line or too little side resistance behind the balance point pull it off course.")
 }
 
 /// Radius the tightest steady turn to one side has.
@@ -205,11 +207,16 @@ fn one_way(speed: f64, turns: &Turns) -> Option<Finding> {
     let ratio = far / near;
     let basis = Basis::TheoryOnly;
     if ratio < ONE_SIDED {
-        let sentence = format!(
-            "It turns about as well to either side: {} to the left, {} to the right.",
+        let both = format!(
+            "{} to the left, {} to the right",
             metres(left, 0.0).plain(),
             metres(right, 0.0).plain()
         );
+        let sentence = if ratio < ALIKE {
+            format!("It turns as well to either side: {both}.")
+        } else {
+            format!("It turns a little tighter to the {better}: {both}.")
+        };
         return Some(Finding::new("one-way-turner", Standing::Good, basis, sentence).why(THEORY));
     }
     let other = if far.is_finite() {

@@ -1,7 +1,6 @@
 //! Heat over a run, cooling water, charging, fuse and connector.
 
 use boat::{Drive, Kind};
-use craft::launch::Grip;
 use laws::controller_loss::{Leads, Ripple, loss, ripple};
 use power::run::Run;
 use power::setup::charge_time_s;
@@ -9,11 +8,9 @@ use power::thermal::Part;
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use study::stint::{FlatOut, tightest, time_s};
+use study::stint::FlatOut;
 use study::{Study, Under};
 
-/// Heat follows current squared: a quarter in torque is half in heat.
-const HEAT_SPREAD: f64 = 0.5;
 /// Lead that controllers are made for, and what each further 100 mm asks, F (common practice, no source).
 const LEAD_M: f64 = 0.2;
 const CAPACITOR_F: f64 = 220e-6;
@@ -24,8 +21,6 @@ const WIRE_M: f64 = 0.004;
 const OWN_CAPACITOR_F: f64 = 470e-6;
 /// Usual chopping frequency, Hz (common practice, no source).
 const CHOP_HZ: f64 = 16e3;
-/// A fuse carries its mark for ever and twice its mark for some seconds (common practice, no source).
-const FUSE_SECONDS: f64 = 2.0;
 
 const LIVE: &str = "Unplug the pack before reaching in. Cans and controllers burn fingers at 60 °C and more; cells over 60 °C may vent: leave a hot boat outdoors until it is cool.";
 const CHARGING: &str = "Charge watched, outside the boat, on something that does not burn, at no more than the maker's rate; never a wet, swollen or crashed pack. The maker's limits hold.";
@@ -40,7 +35,6 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
 fn of_drive(under: &Under, index: usize, drive: &Drive) -> Vec<Finding> {
     let mut all = vec![charge(drive)];
     all.extend(lead(drive, straight_a(under, index)));
-    all.extend(carried(under, index, drive));
     let Some(flat_out) = under.flat_out.iter().find(|f| f.index == index) else {
         return all;
     };
@@ -67,9 +61,9 @@ fn time(seconds: f64) -> String {
 
 fn heat(flat_out: &FlatOut) -> Finding {
     let (stint, run) = (&flat_out.stint, &flat_out.run);
-    let (part, hottest_k) = tightest(run, &stint.setup);
-    let start_k = stint.setup.start_k[part as usize];
-    let number = celsius(hottest_k, HEAT_SPREAD * (hottest_k - start_k).max(0.0));
+    let warmest = flat_out.nearest_limit();
+    let part = warmest.part;
+    let number = celsius(warmest.at_k, warmest.half_width_k);
     let limit_k = stint.setup.limits.at_k[part as usize];
     let limit = Limit::at_most(
         Number::exact(Kind::Temperature, limit_k - 273.15),
@@ -80,19 +74,15 @@ fn heat(flat_out: &FlatOut) -> Finding {
         Some(first) => (
             Standing::Watch,
             format!(
-                "Flat out from cold the first limit met is the {} of {}, after {}; the pack would last {}.",
-                Number::exact(Kind::Temperature, first.limit_k - 273.15).plain(),
+                "Flat out from cold {} reaches its limit of {} after {}.",
                 named(&stint.drive, first.part.name()),
+                Number::exact(Kind::Temperature, first.limit_k - 273.15).plain(),
                 time(first.time_s),
-                time(time_s(run)),
             ),
         ),
         None => (
             limit.judge(&number, Standing::Watch),
-            format!(
-                "Flat out from cold until a fifth of the charge is left, {}, {name} comes nearest to its limit, at {number}.",
-                time(time_s(run)),
-            ),
+            format!("Flat out {name} comes nearest to its limit, at {number}.",),
         ),
     };
     let mut found = Finding::new("heat", standing, Basis::TheoryOnly, sentence)
@@ -110,12 +100,10 @@ fn heat(flat_out: &FlatOut) -> Finding {
         let watts = controller_w(flat_out, throttle);
         found = found.figure(label, Number::exact(Kind::Power, watts));
     }
-    found
-        .figure(
-            "most from the pack",
-            Number::exact(Kind::Current, run.peak_pack_a),
-        )
-        .figure("time on four fifths of the charge", time(time_s(run)))
+    found.figure(
+        "most from the pack",
+        Number::exact(Kind::Current, run.peak_pack_a),
+    )
 }
 
 /// Part throttle switches the whole current sixteen thousand times a second.
@@ -175,7 +163,7 @@ fn charge(drive: &Drive) -> Finding {
     let volts = 4.2 * f64::from(drive.battery.series);
     let amps = drive.battery.capacity_c.value / 3600.0;
     let sentence = format!(
-        "{} takes {number} to charge at {} (once its capacity an hour), to no more than {}.",
+        "{} takes {number} to charge at 1C, {}, to no more than {}.",
         capital(&named(&drive.name, "pack")),
         Number::exact(Kind::Current, amps).plain(),
         Number::exact(Kind::Voltage, volts).plain(),
@@ -244,54 +232,4 @@ fn ripple_at(drive: &Drive, current_a: f64) -> Option<Ripple> {
     };
     let all_f = OWN_CAPACITOR_F + drive.controller.capacitor_f.unwrap_or(0.0);
     ripple(current_a, 0.5, CHOP_HZ, all_f, leads).ok()
-}
-
-/// Fuse and connector against the hump and the straight.
-fn carried(under: &Under, index: usize, drive: &Drive) -> Vec<Finding> {
-    let Some(top) = under.curve.top.as_ref().and_then(|t| t.drives.get(index)) else {
-        return Vec::new();
-    };
-    let hump_a = under.curve.hump.and_then(|hump| {
-        let near = |s: &&craft::RunningState| (s.speed_m_s - hump.speed_m_s).abs() < 1e-9;
-        let state = under.curve.running.iter().find(near)?;
-        let all = under.craft.full_throttle_currents_a(state, Grip::Settled);
-        all.get(index).copied()
-    });
-    let straight = Number::new(Kind::Current, top.current_a, 0.25 * top.current_a);
-    let rated = [
-        ("fuse", drive.battery.fuse_a, FUSE_SECONDS),
-        ("connector", drive.battery.connector_a, 1.5),
-    ];
-    rated
-        .into_iter()
-        .filter_map(|(what, rating, for_seconds)| {
-            let rating = rating?;
-            let limit = Limit::at_most(
-                Number::exact(Kind::Current, rating),
-                format!("what the {what} is marked with, for ever"),
-            );
-            let over_hump = hump_a.is_some_and(|a| a > for_seconds * rating);
-            let standing = match over_hump {
-                true => Standing::Watch,
-                false => limit.judge(&straight, Standing::Watch),
-            };
-            let mut sentence = format!(
-                "{} carries {straight} on the straight and is marked {}.",
-                capital(&named(&drive.name, what)),
-                Number::exact(Kind::Current, rating).plain()
-            );
-            if over_hump {
-                sentence.push_str(" Full throttle at the hump asks more of it than it stands for seconds: squeeze.");
-            }
-            let mut found = Finding::new(what, standing, Basis::TheoryOnly, sentence)
-                .number(straight)
-                .limit(limit)
-                .why("Hump current lasts a second or three; fuses stand twice their mark and connectors half as much again for that long (common practice, no source).")
-                .caution(CHARGING);
-            if let Some(a) = hump_a {
-                found = found.figure("full throttle at the hump", Number::exact(Kind::Current, a));
-            }
-            Some(found)
-        })
-        .collect()
 }

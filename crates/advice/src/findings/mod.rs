@@ -17,7 +17,7 @@ use crate::change::{Want, changes};
 use crate::finding::{Change, Finding};
 use crate::number::Number;
 use study::Quantity;
-use study::{Study, Under};
+use study::Study;
 
 /// Every finding of a study, worst first.
 pub fn findings(study: &Study) -> Vec<Finding> {
@@ -35,18 +35,15 @@ pub fn findings(study: &Study) -> Vec<Finding> {
         all.extend(stability::findings(under));
     }
     all.extend(sureness::findings(study));
+    let mut all: Vec<Finding> = all.into_iter().map(Finding::with_reach_told).collect();
     Finding::sort(&mut all);
     all
 }
 
-/// An answer with its spread.
-fn asked(study: &Study, under: &Under, quantity: Quantity) -> Option<Number> {
-    let value = under.quantities.get(quantity)?;
-    Some(Number::new(
-        quantity.kind(),
-        value,
-        study.spread.half_width(quantity),
-    ))
+/// The one number for a quantity, with its spread.
+pub(crate) fn asked(study: &Study, quantity: Quantity) -> Option<Number> {
+    let (value, half_width) = study.number(quantity)?;
+    Some(Number::new(quantity.kind(), value, half_width))
 }
 
 /// What would move an answer the right way.

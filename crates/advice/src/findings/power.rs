@@ -1,10 +1,12 @@
-//! Currents against what motor, controller and pack are made for.
+//! Currents against what motor, controller, pack, fuse and connector stand, each for as long as it lasts.
+//!
+//! The straight is held against what a part stands for the whole run, the hump against what it stands for a
+//! second or three: no part is called good by the straight alone.
 
 use boat::{Drive, Kind};
-use craft::launch::Grip;
-use craft::{DriveState, RunningState};
+use craft::DriveState;
 
-use super::improve;
+use super::{asked, improve};
 use crate::change::Want;
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
@@ -13,10 +15,23 @@ use study::{Study, Under};
 
 /// Controller rating over current on the straight. Common practice, no source.
 const CONTROLLER_MARGIN: f64 = 1.5;
-/// Discharge that packs stand, in capacities per hour, whatever the label says. Common practice.
-const DISCHARGE_PER_H: f64 = 35.0;
-/// Share of the capacity that is used. Common practice, no source.
-const USABLE: f64 = 0.8;
+/// Discharge that packs stand for a run, C, whatever the label says. Common practice.
+const DISCHARGE_C: f64 = 35.0;
+
+/// How many times what a part stands for the whole run it stands for the hump's second or three. Common
+/// practice, no source.
+mod short_time {
+    /// Field-effect transistors on a cooled plate.
+    pub const CONTROLLER: f64 = 1.5;
+    /// Cells.
+    pub const PACK: f64 = 2.0;
+    /// A fuse melts in seconds at more.
+    pub const FUSE: f64 = 2.0;
+    /// Spring contacts.
+    pub const CONNECTOR: f64 = 1.5;
+    /// Windings.
+    pub const MOTOR: f64 = 2.0;
+}
 
 const LITHIUM: &str = "Lithium packs: stay inside the maker's limits for current, charge and temperature. Charge \
      watched, outside the boat, on something that does not burn; never charge a wet, swollen or \
@@ -28,147 +43,189 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
         return Vec::new();
     };
     let mut all = Vec::new();
-    let drives = study.boat.drives.iter().zip(&top.drives);
-    for (index, (drive, state)) in drives.enumerate() {
-        all.extend(controller(study, under, index, drive, state));
-        all.extend(motor(study, drive, state));
-        all.push(pack(study, drive, state));
+    for (drive, state) in study.boat.drives.iter().zip(&top.drives) {
+        let load = Load::of(study, drive, state);
+        all.push(controller(study, &load));
+        all.extend(motor(study, &load));
+        all.push(pack(study, &load));
+        all.extend(fuse(study, &load));
+        all.extend(connector(study, &load));
     }
-    all.extend(run_time(study, top));
+    all.extend(run_time(study));
     all
 }
 
-/// `the left drive's controller`, or `the controller` of a single one.
-fn of(drive: &Drive, what: &str) -> String {
-    if drive.name.is_empty() {
-        format!("the {what}")
-    } else {
-        format!("the {} drive's {what}", drive.name)
+/// What one drive draws.
+struct Load<'a> {
+    drive: &'a Drive,
+    state: &'a DriveState,
+    straight: Number,
+    hump: Option<Number>,
+}
+
+impl<'a> Load<'a> {
+    fn of(study: &Study, drive: &'a Drive, state: &'a DriveState) -> Self {
+        let spread = study.number(Quantity::TopCurrent).map_or(0.0, |n| n.1);
+        Self {
+            drive,
+            state,
+            straight: Number::new(Kind::Current, state.current_a, spread),
+            hump: asked(study, Quantity::HumpCurrent),
+        }
     }
+
+    /// `The left drive's controller`, or `The controller` of a single one.
+    fn the(&self, what: &str) -> String {
+        if self.drive.name.is_empty() {
+            format!("The {what}")
+        } else {
+            format!("The {} drive's {what}", self.drive.name)
+        }
+    }
+
+    /// `45 ± 11 A on the straight and 86 A over the hump`.
+    fn words(&self) -> String {
+        match &self.hump {
+            Some(hump) => format!(
+                "{} on the straight and {} over the hump",
+                self.straight,
+                hump.plain()
+            ),
+            None => format!("{} on the straight", self.straight),
+        }
+    }
+
+    /// Worst of the straight against what a part stands for a run and the hump against what it stands for
+    /// seconds; `outside` where the straight is over.
+    fn judge(&self, straight: &Limit, hump_a: f64, outside: Standing) -> Standing {
+        let over_hump = self.hump.as_ref().map_or(Standing::Good, |hump| {
+            Limit::at_most(amps(hump_a), "").judge(hump, Standing::Watch)
+        });
+        straight.judge(&self.straight, outside).min(over_hump)
+    }
+
+    /// A finding about a part marked `rated`, that stands `times` as much over the hump.
+    fn held(&self, study: &Study, part: Part) -> Finding {
+        let limit = Limit::at_most(amps(part.steady_a), part.says);
+        let standing = self.judge(&limit, part.short_a, part.outside);
+        let mut sentence = format!(
+            "{} carries {}; {}.",
+            self.the(part.id),
+            self.words(),
+            part.mark
+        );
+        if let Some(hump) = self.hump.as_ref().filter(|h| h.value > part.short_a) {
+            sentence.push_str(&format!(
+                " {} is more than it stands for seconds: squeeze the throttle until it planes.",
+                hump.plain()
+            ));
+        }
+        let mut found = Finding::new(part.id, standing, Basis::TheoryOnly, sentence)
+            .number(self.straight)
+            .limit(limit)
+            .figure("stands for a second or three", amps(part.short_a))
+            .changes(improve(study, Quantity::TopCurrent, Want::Less));
+        if let Some(hump) = self.hump {
+            found = found.figure("over the hump with the throttle open", hump);
+        }
+        found
+    }
+}
+
+/// What a part stands.
+struct Part {
+    id: &'static str,
+    mark: String,
+    steady_a: f64,
+    short_a: f64,
+    says: String,
+    outside: Standing,
 }
 
 fn amps(value: f64) -> Number {
     Number::exact(Kind::Current, value)
 }
 
-fn top_current(study: &Study, state: &DriveState) -> Number {
-    let spread = study.spread.half_width(Quantity::TopCurrent);
-    Number::new(Kind::Current, state.current_a, spread)
-}
-
-/// Current of one drive with the throttle wide open at the hump, A.
-fn hump_current_a(under: &Under, index: usize, grip: Grip) -> Option<f64> {
-    let hump = under.curve.hump?;
-    let mut states = under.curve.running.iter();
-    let there = states.find(|s| (s.speed_m_s - hump.speed_m_s).abs() < 1e-9)?;
-    under
-        .craft
-        .full_throttle_currents_a(there, grip)
-        .get(index)
-        .copied()
-}
-
-fn controller(
-    study: &Study,
-    under: &Under,
-    index: usize,
-    drive: &Drive,
-    state: &DriveState,
-) -> Option<Finding> {
-    let name = of(drive, "controller");
-    let Some(rated) = drive.controller.rated_current_a else {
-        let sentence = format!("The boat file does not say what {name} is rated for.");
-        return Some(
-            Finding::new("controller", Standing::Unsure, Basis::Statics, sentence)
-                .number(top_current(study, state)),
+fn controller(study: &Study, load: &Load) -> Finding {
+    let Some(rated) = load.drive.controller.rated_current_a else {
+        let sentence = format!(
+            "{} carries {}; what it is rated for is not given.",
+            load.the("controller"),
+            load.words()
         );
+        return Finding::new("controller", Standing::Unsure, Basis::Statics, sentence)
+            .number(load.straight);
     };
-    let number = top_current(study, state);
-    let limit = Limit::at_most(
-        amps(rated / CONTROLLER_MARGIN),
-        format!(
-            "rated {} over 1.5; common practice with good cooling water, no source",
-            amps(rated).plain()
+    let rating = amps(rated).plain();
+    let part = Part {
+        id: "controller",
+        mark: format!("it is rated {rating}"),
+        steady_a: rated / CONTROLLER_MARGIN,
+        short_a: rated * short_time::CONTROLLER,
+        says: format!(
+            "rated {rating} over 1.5; common practice with good cooling water, no source"
         ),
-    );
-    let standing = if number.value > rated {
-        Standing::Stop
-    } else {
-        limit.judge(&number, Standing::Watch)
+        outside: if load.straight.value > rated {
+            Standing::Stop
+        } else {
+            Standing::Watch
+        },
     };
-    let sentence = format!(
-        "At top speed {name} carries {} and is rated {}.",
-        number,
-        amps(rated).plain()
-    );
-    let mut found = Finding::new("controller", standing, Basis::TheoryOnly, sentence)
-        .number(number)
-        .limit(limit)
-        .why("Current follows from the torque the propeller asks for. Ratings assume cooling water; long part throttle heats a controller more than full throttle.");
-    let humps = [
-        (
-            Grip::Settled,
-            "at the hump with the throttle open, for a second or three",
-        ),
-        (Grip::DrawingAir, "the same while the propeller draws air"),
-    ];
-    for (grip, label) in humps {
-        if let Some(hump) = hump_current_a(under, index, grip) {
-            found = found.figure(label, amps(hump));
-        }
-    }
-    Some(found.changes(improve(study, Quantity::TopCurrent, Want::Less)))
+    load.held(study, part)
+        .why("Current follows from the torque the propeller asks for. Ratings assume cooling water; long part throttle heats a controller more than full throttle. For a second or three over the hump a controller stands half as much again as its mark (common practice, no source).")
 }
 
-fn motor(study: &Study, drive: &Drive, state: &DriveState) -> Option<Finding> {
-    let rated = drive.motor.max_current_a?;
-    let number = top_current(study, state);
-    let limit = Limit::at_most(amps(rated), "the maker's limit, from the boat file");
-    let standing = limit.judge(&number, Standing::Stop);
-    let sentence = format!(
-        "At top speed {} takes {number}; its maker allows {}.",
-        of(drive, "motor"),
-        amps(rated).plain()
-    );
-    Some(
-        Finding::new("motor", standing, Basis::TheoryOnly, sentence)
-            .number(number)
-            .limit(limit)
-            .why("Three-constant motor: speed constant, resistance, no-load current.")
-            .figure(
-                "shaft power",
-                Number::exact(Kind::Power, state.shaft_power_w),
-            )
-            .figure(
-                "heat in the motor",
-                Number::exact(Kind::Power, state.motor_heat_w),
-            )
-            .caution(PROPELLER)
-            .changes(improve(study, Quantity::TopCurrent, Want::Less)),
-    )
+fn motor(study: &Study, load: &Load) -> Option<Finding> {
+    let rated = load.drive.motor.max_current_a?;
+    let part = Part {
+        id: "motor",
+        mark: format!("its maker allows {}", amps(rated).plain()),
+        steady_a: rated,
+        short_a: rated * short_time::MOTOR,
+        says: "the maker's limit, from the boat file".to_owned(),
+        outside: Standing::Stop,
+    };
+    let found = load
+        .held(study, part)
+        .why("Three-constant motor: speed constant, resistance, no-load current, at its running temperature. Windings stand twice the maker's current for a second or three (common practice, no source); `heat` follows them through the run.")
+        .figure(
+            "shaft power",
+            Number::exact(Kind::Power, load.state.shaft_power_w),
+        )
+        .figure(
+            "heat in the motor",
+            Number::exact(Kind::Power, load.state.motor_heat_w),
+        );
+    Some(found.caution(PROPELLER))
 }
 
-fn pack(study: &Study, drive: &Drive, state: &DriveState) -> Finding {
-    let current = top_current(study, state);
-    let capacity_ah = drive.battery.capacity_c.value / 3600.0;
-    let per_hour = |value, spread| Number::new(Kind::Number, value, spread).per("per hour");
-    let number = per_hour(current.value / capacity_ah, current.spread / capacity_ah);
-    let limit = Limit::at_most(
-        per_hour(DISCHARGE_PER_H, 0.0),
-        "capacities; common practice, whatever the label says",
+fn pack(study: &Study, load: &Load) -> Finding {
+    let capacity_ah = load.drive.battery.capacity_c.value / 3600.0;
+    let c = |value, spread| Number::new(Kind::Number, value, spread).per("C");
+    let number = c(
+        load.straight.value / capacity_ah,
+        load.straight.spread / capacity_ah,
     );
-    let standing = limit.judge(&number, Standing::Watch);
+    let limit = Limit::at_most(
+        c(DISCHARGE_C, 0.0),
+        "for a whole run; common practice, whatever the label says",
+    );
+    let steady = Limit::at_most(amps(DISCHARGE_C * capacity_ah), "");
+    let short_a = short_time::PACK * DISCHARGE_C * capacity_ah;
+    let standing = load.judge(&steady, short_a, Standing::Watch);
     let sentence = format!(
-        "At top speed {} gives {current} at {}, {:.0} times its capacity per hour.",
-        of(drive, "pack"),
-        Number::exact(Kind::Voltage, state.voltage_v).plain(),
-        number.value
+        "{} gives {}: {:.0}C at {}.",
+        load.the("pack"),
+        load.words(),
+        number.value,
+        Number::exact(Kind::Voltage, load.state.voltage_v).plain(),
     );
     Finding::new("pack", standing, Basis::TheoryOnly, sentence)
         .number(number)
         .limit(limit)
-        .why("Cells sag by current times resistance; resistance doubles when they are cold. The C figure on a label is not comparable between makers and is not used.")
-        .figure("open circuit less terminals", sag(drive, state))
+        .why("Cells sag by current times resistance; resistance doubles when they are cold. The C figure on a label is not comparable between makers and is not used. For a second or three over the hump packs stand twice as much (common practice, no source).")
+        .figure("open circuit less terminals", sag(load.drive, load.state))
+        .figure("stands for a second or three", amps(short_a))
         .caution(LITHIUM)
         .changes(improve(study, Quantity::TopCurrent, Want::Less))
 }
@@ -179,15 +236,39 @@ fn sag(drive: &Drive, state: &DriveState) -> Number {
     Number::exact(Kind::Voltage, open_v - state.voltage_v)
 }
 
-/// Full throttle from full to a fifth left, the shortest of the packs.
-fn run_time(study: &Study, top: &RunningState) -> Option<Finding> {
-    let drives = study.boat.drives.iter().zip(&top.drives);
-    let shortest = drives
-        .map(|(drive, state)| USABLE * drive.battery.capacity_c.value / state.current_a.max(1e-3))
-        .min_by(f64::total_cmp)?;
-    let current = top.drives.iter().map(|d| d.current_a).fold(1e-3, f64::max);
-    let spread = shortest * study.spread.half_width(Quantity::TopCurrent) / current;
-    let number = Number::new(Kind::Time, shortest, spread.min(shortest));
+fn fuse(study: &Study, load: &Load) -> Option<Finding> {
+    let rated = load.drive.battery.fuse_a?;
+    Some(marked(study, load, "fuse", rated, short_time::FUSE))
+}
+
+fn connector(study: &Study, load: &Load) -> Option<Finding> {
+    let rated = load.drive.battery.connector_a?;
+    Some(marked(
+        study,
+        load,
+        "connector",
+        rated,
+        short_time::CONNECTOR,
+    ))
+}
+
+fn marked(study: &Study, load: &Load, id: &'static str, rated: f64, short: f64) -> Finding {
+    let part = Part {
+        id,
+        mark: format!("it is marked {}", amps(rated).plain()),
+        steady_a: rated,
+        short_a: rated * short,
+        says: format!("what the {id} is marked with, for a whole run"),
+        outside: Standing::Watch,
+    };
+    load.held(study, part)
+        .why("Fuses stand twice their mark and connectors half as much again for the second or three of the hump (common practice, no source).")
+        .caution(LITHIUM)
+}
+
+/// Full throttle from full until a fifth of the charge is left, the shortest of the packs.
+fn run_time(study: &Study) -> Option<Finding> {
+    let number = asked(study, Quantity::RunTime)?;
     let limit =
         study.boat.wishes.run_time_s.map(|wish| {
             Limit::at_least(Number::exact(Kind::Time, wish), "the boat file's own wish")
@@ -196,13 +277,10 @@ fn run_time(study: &Study, top: &RunningState) -> Option<Finding> {
         Some(limit) => limit.judge(&number, Standing::Watch),
         None => Standing::Good,
     };
-    let sentence = format!(
-        "Flat out it runs {:.1} minutes on four fifths of the charge.",
-        shortest / 60.0
-    );
+    let sentence = format!("Flat out it runs {number} until a fifth of the charge is left.");
     let mut found = Finding::new("run-time", standing, Basis::TheoryOnly, sentence)
         .number(number)
-        .why("Four fifths of the capacity over the current at top speed. Voltage and speed fall by about a tenth on the way, so the end of a run is slower and a little longer.")
+        .why("The run in time at full throttle, from full and cold: voltage, rpm and current fall by about a tenth on the way. `skimwright stint` shows it second by second.")
         .caution(LITHIUM)
         .changes(improve(study, Quantity::TopCurrent, Want::Less));
     found.limit = limit;

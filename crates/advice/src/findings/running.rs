@@ -15,6 +15,8 @@ use study::{Study, Under};
 const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
 /// Measured speed over pitch times unloaded turns. Common practice, no source.
 const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
+/// Of the likely boats: fewer is worth a word.
+const ALMOST_ALL: f64 = 0.95;
 /// Bias of Day and Haag's limit at the points it was read from, rad.
 const PORPOISING_SPREAD_DEG: f64 = 0.7;
 
@@ -24,14 +26,14 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
             "drive",
             Standing::Unsure,
             Basis::Statics,
-            "There is no [[drive]] in the boat file, so nothing can be said about running.",
+            "No drive is fitted, so nothing can be said about running.",
         )];
     }
     let mut all = vec![planes(study, under)];
     all.extend(hump(study, under));
     all.extend(top_speed(study, under));
     all.extend(surface_angle(under));
-    all.extend(slip(study, under));
+    all.extend(slip(study));
     all.extend(pitch_speed(under));
     all.extend(gaps(under));
     all.extend(jumps(under));
@@ -51,7 +53,7 @@ fn planes(study: &Study, under: &Under) -> Finding {
     let often = count(study, |d| {
         d.quantities.get(Quantity::PlaningSpeed).is_some()
     });
-    let Some(from) = asked(study, under, Quantity::PlaningSpeed) else {
+    let Some(from) = asked(study, Quantity::PlaningSpeed) else {
         return never_planes(study, often);
     };
     let (standing, sentence) = plane_verdict(study, under, &from);
@@ -88,21 +90,16 @@ fn plane_verdict(study: &Study, under: &Under, from: &Number) -> (Standing, Stri
         );
         return (Standing::Stop, sentence);
     }
-    let always = study
-        .spread
-        .share(|d| d.quantities.get(Quantity::PlaningSpeed).is_some());
-    let standing = if always < Some(0.95) {
-        Standing::Watch
-    } else {
-        Standing::Good
-    };
-    let share = percent(under.quantities.get(Quantity::DynamicShare).unwrap_or(0.0));
-    let sentence = format!(
-        "It planes from {}; at top speed {} of what carries it comes from speed.",
-        from.plain(),
-        share.plain()
-    );
-    (standing, sentence)
+    let mut sentence = format!("It planes from {}.", from.plain());
+    let planes = |d: &study::spread::Draw| d.quantities.get(Quantity::PlaningSpeed).is_some();
+    match study.spread.share(planes) {
+        Some(share) if share < ALMOST_ALL => {
+            let not = percent(1.0 - share).plain();
+            sentence.push_str(&format!(" It may not: {not} of likely builds never do."));
+            (Standing::Watch, sentence)
+        }
+        _ => (Standing::Good, sentence),
+    }
 }
 
 fn never_planes(study: &Study, often: Option<String>) -> Finding {
@@ -131,20 +128,20 @@ fn never_planes(study: &Study, often: Option<String>) -> Finding {
 
 fn hump(study: &Study, under: &Under) -> Option<Finding> {
     let hump = under.curve.hump?;
-    let number = asked(study, under, Quantity::HumpMargin)?;
-    let limit = Limit::at_least(percent(0.0), "thrust available over thrust needed");
+    let margin = asked(study, Quantity::HumpMargin)?;
+    let number = ratio(1.0 + margin.value, margin.spread);
+    let limit = Limit::at_least(ratio(1.0, 0.0), "thrust available over thrust needed");
     let standing = limit.judge(&number, Standing::Stop);
-    let sentence = if hump.margin >= 0.0 {
+    let at = speed(hump.speed_m_s).plain();
+    let sentence = if number.value >= 1.0 {
         format!(
-            "It gets over the hump, at {}, with {} the thrust needed.",
-            speed(hump.speed_m_s).plain(),
-            times(1.0 + hump.margin)
+            "It gets over the hump: at {at} it has {} times the thrust it needs.",
+            times(number.value)
         )
     } else {
         format!(
-            "It does not get over the hump: at {} it lacks {} of the thrust needed.",
-            speed(hump.speed_m_s).plain(),
-            percent(-hump.margin).plain()
+            "It does not get over the hump: at {at} it lacks {} of the thrust it needs.",
+            percent(1.0 - number.value).plain()
         )
     };
     let mut found = Finding::new("hump", standing, Basis::TheoryOnly, sentence)
@@ -156,7 +153,7 @@ fn hump(study: &Study, under: &Under) -> Option<Finding> {
             "greatest trim on the way",
             Number::exact(Kind::Angle, hump.trim_rad),
         );
-    if let Some(current) = asked(study, under, Quantity::HumpCurrent) {
+    if let Some(current) = asked(study, Quantity::HumpCurrent) {
         found = found.figure("current there at full throttle", current);
     }
     if let Some(often) = count(study, |d| {
@@ -169,16 +166,21 @@ fn hump(study: &Study, under: &Under) -> Option<Finding> {
     Some(found.changes(improve(study, Quantity::HumpMargin, Want::More)))
 }
 
-fn times(ratio: f64) -> String {
-    if ratio < 10.0 {
-        format!("{ratio:.1} times")
+/// A ratio, as builders say it.
+fn ratio(value: f64, spread: f64) -> Number {
+    Number::new(Kind::Number, value, spread).per("times")
+}
+
+fn times(value: f64) -> String {
+    if value < 10.0 {
+        format!("{value:.1}")
     } else {
-        format!("{ratio:.0} times")
+        format!("{value:.0}")
     }
 }
 
 fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
-    let Some(number) = asked(study, under, Quantity::TopSpeed) else {
+    let Some(number) = asked(study, Quantity::TopSpeed) else {
         return Some(Finding::new(
             "top-speed",
             Standing::Unsure,
@@ -202,6 +204,15 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
             speed(wish).plain()
         ),
         _ => format!("It tops out at {number}."),
+    };
+    let late = asked(study, Quantity::LateTopSpeed);
+    let sentence = match late {
+        Some(late) => format!(
+            "{} With a fifth of the charge left it does {}.",
+            sentence,
+            late.plain()
+        ),
+        None => sentence,
     };
     let mut found = Finding::new("top-speed", standing, Basis::TheoryOnly, sentence)
         .number(number)
@@ -236,9 +247,9 @@ fn surface_angle(under: &Under) -> Option<Finding> {
     let standing = limit.judge(&number, Standing::Watch);
     let trim = Number::exact(Kind::Angle, top.attitude.trim_rad);
     let verdict = if worst.trim_rad.to_degrees() < SURFACE_DEG.0 {
-        "too flat to lift well: it runs wet and slow"
+        "too flat: it runs wet and slow"
     } else if worst.trim_rad.to_degrees() > SURFACE_DEG.1 {
-        "steep: it drags and will not ride smoothly"
+        "too steep: it drags and bounces"
     } else {
         "a good working angle"
     };
@@ -258,8 +269,8 @@ fn surface_angle(under: &Under) -> Option<Finding> {
     Some(found)
 }
 
-fn slip(study: &Study, under: &Under) -> Option<Finding> {
-    let number = asked(study, under, Quantity::Slip)?;
+fn slip(study: &Study) -> Option<Finding> {
+    let number = asked(study, Quantity::Slip)?;
     let (low, high, sick) = study.hull_type.slip()?;
     let limit = Limit::between(
         percent(low),
@@ -272,26 +283,23 @@ fn slip(study: &Study, under: &Under) -> Option<Finding> {
     );
     let standing = limit.judge(&number, Standing::Watch);
     let verdict = if number.value > sick {
-        "far more than a well-set boat"
+        "far too much"
     } else if number.value > high {
         "more than a well-set boat"
     } else if number.value < low {
         "less than builders see: check the pitch"
     } else {
-        "as on a well-set boat"
+        "fine"
     };
-    let sentence = format!(
-        "The propeller slips {} at top speed, {verdict}.",
-        number.plain()
-    );
+    let sentence = format!("Slip at top speed is {}, {verdict}.", number.plain());
     let mut found = Finding::new("slip", standing, Basis::TheoryOnly, sentence)
         .number(number)
         .limit(limit)
         .why("Slip is what is missing from pitch times turns. Small cast propellers are out by 5 to 8 % of pitch from their mark, which moves slip as much.");
-    if let Some(turns) = asked(study, under, Quantity::TopShaftSpeed) {
+    if let Some(turns) = asked(study, Quantity::TopShaftSpeed) {
         found = found.figure("propeller turns", turns);
     }
-    if let Some(depth) = asked(study, under, Quantity::Immersion) {
+    if let Some(depth) = asked(study, Quantity::Immersion) {
         found = found.figure("disc under water", depth);
     }
     let middle = 0.5 * (low + high);
@@ -313,10 +321,10 @@ fn pitch_speed(under: &Under) -> Option<Finding> {
     } else if number.value < PITCH_SPEED_SHARE.0 {
         "little: drag or load eats the rest"
     } else {
-        "which is usual"
+        "as usual"
     };
     let sentence = format!(
-        "It reaches {} of what pitch and unloaded motor speed promise, {verdict}.",
+        "Top speed is {} of pitch times unloaded rpm, {verdict}.",
         number.plain()
     );
     Some(

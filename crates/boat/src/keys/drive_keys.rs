@@ -103,8 +103,8 @@ static BATTERY: Section = Section {
             "state_of_charge",
             Kind::Fraction,
             [0.02, 1.0],
-            assumed(0.5, 0.2, "mid-run"),
-            "Charge left at the moment asked about.",
+            assumed(0.95, 0.04, "the first half minute from full"),
+            "Charge left at the moment asked about: top speed and current are told for it.",
         ),
         quantity(
             "temperature",

@@ -1,0 +1,117 @@
+//! The first screen: seven answers, how each stands, and what to do next.
+
+use serde::Serialize;
+use study::{Quantity, Study};
+
+use crate::finding::{Finding, Standing};
+use crate::findings::asked;
+use crate::number::Number;
+
+/// What a builder asks first.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Verdict {
+    /// In the order of the builder's questions; what cannot be told is left out.
+    pub items: Vec<Item>,
+    /// The change to make first, if any is worth it.
+    pub next: Option<Next>,
+}
+
+/// One answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Item {
+    /// The finding that tells more.
+    pub id: &'static str,
+    /// `tops out`.
+    pub label: &'static str,
+    /// `88 ± 15 km/h`.
+    pub text: String,
+    /// `late 79 km/h`, `right`: what stands beside it.
+    pub beside: Option<String>,
+    /// The number, where it has one.
+    pub number: Option<Number>,
+    /// How it stands.
+    pub standing: Standing,
+}
+
+/// What to do next.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Next {
+    /// `Battery 10 mm forward`.
+    pub what: String,
+    /// What it gives.
+    pub effect: String,
+    /// The finding it mends.
+    pub mends: &'static str,
+}
+
+/// From a study and its findings.
+pub fn verdict(study: &Study, findings: &[Finding]) -> Verdict {
+    let found = |id: &str| findings.iter().find(|f| f.id == id);
+    let items = [
+        floats(found("floats"), found("freeboard")),
+        found("planes").map(|f| item(f, "planes from", "does not plane")),
+        found("top-speed").map(|f| Item {
+            beside: asked(study, Quantity::LateTopSpeed).map(|n| format!("late {}", n.plain())),
+            ..item(f, "tops out at", "no top speed")
+        }),
+        found("run-time").map(|f| item(f, "lasts", "no run")),
+        found("heat").map(|f| Item {
+            beside: hottest_part(study),
+            ..item(f, "hottest", "not known")
+        }),
+        found("tightest-turn").map(|f| item(f, "turns in", "does not steer")),
+        found("flight-margin").map(|f| item(f, "blows over at", "stays down")),
+    ];
+    Verdict {
+        items: items.into_iter().flatten().collect(),
+        next: next(findings),
+    }
+}
+
+fn item(finding: &Finding, label: &'static str, without: &'static str) -> Item {
+    Item {
+        id: finding.id,
+        label,
+        text: match &finding.number {
+            Some(number) => number.to_string(),
+            None => without.to_owned(),
+        },
+        beside: None,
+        number: finding.number,
+        standing: finding.standing,
+    }
+}
+
+/// Afloat it is the freeboard that a builder looks at.
+fn floats(floats: Option<&Finding>, freeboard: Option<&Finding>) -> Option<Item> {
+    let floats = floats?;
+    let sinks = floats.standing == Standing::Stop;
+    let Some(freeboard) = freeboard.filter(|_| !sinks) else {
+        let text = if sinks { "no: it sinks" } else { "yes" };
+        return Some(Item {
+            text: text.to_owned(),
+            ..item(floats, "floats", "")
+        });
+    };
+    Some(item(freeboard, "floats with", "yes"))
+}
+
+fn hottest_part(study: &Study) -> Option<String> {
+    let runs = &study.running.as_ref()?.flat_out;
+    let warmest = study::stint::FlatOut::warmest(runs)?;
+    Some(warmest.part.name().to_owned())
+}
+
+/// The first change of the worst finding that has one.
+fn next(findings: &[Finding]) -> Option<Next> {
+    let open = findings
+        .iter()
+        .filter(|f| matches!(f.standing, Standing::Stop | Standing::Watch));
+    open.filter_map(|f| f.changes.iter().find(|c| c.better).map(|c| (f, c)))
+        .map(|(f, c)| Next {
+            what: c.what.clone(),
+            effect: c.effect.clone(),
+            mends: f.id,
+        })
+        .next()
+}
