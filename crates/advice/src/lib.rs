@@ -7,8 +7,8 @@ pub mod finding;
 pub mod findings;
 pub mod learned;
 pub mod number;
-mod wire;
 pub mod verdict;
+mod wire;
 
 pub use finding::{Basis, Change, Figure, Finding, Limit, Standing};
 pub use findings::findings;

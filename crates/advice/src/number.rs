@@ -147,7 +147,7 @@ fn finest(unit: &str, value: f64) -> usize {
         "km/h" | "mph" | "A" | "°" | "%" if small => 1,
         "km/h" | "mph" | "A" | "°C" | "°F" | "g" | "rpm" | "W" => 0,
         "°" | "%" if value.abs() >= 30.0 => 0,
-        "mm" | "min" | "V" | "°" | "%" | "l/min" => 1,
+        "mm" | "min" | "°" | "%" | "l/min" => 1,
         _ => 3,
     }
 }
