@@ -1,14 +1,16 @@
 //! The first screen: seven answers, how each stands, and what to do next.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use study::{Quantity, Study};
 
 use crate::finding::{Finding, Standing};
 use crate::findings::asked;
 use crate::number::Number;
+use utoipa::ToSchema;
 
 /// What a builder asks first.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Verdict {
     /// In the order of the builder's questions; what cannot be told is left out.
     pub items: Vec<Item>,
@@ -17,12 +19,12 @@ pub struct Verdict {
 }
 
 /// One answer.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Item {
     /// The finding that tells more.
-    pub id: &'static str,
+    pub id: Cow<'static, str>,
     /// `tops out`.
-    pub label: &'static str,
+    pub label: Cow<'static, str>,
     /// `88 ± 15 km/h`.
     pub text: String,
     /// `late 79 km/h`, `right`: what stands beside it.
@@ -34,14 +36,14 @@ pub struct Item {
 }
 
 /// What to do next.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Next {
     /// `Battery 10 mm forward`.
     pub what: String,
     /// What it gives.
     pub effect: String,
     /// The finding it mends.
-    pub mends: &'static str,
+    pub mends: Cow<'static, str>,
 }
 
 /// From a study and its findings.
@@ -70,8 +72,8 @@ pub fn verdict(study: &Study, findings: &[Finding]) -> Verdict {
 
 fn item(finding: &Finding, label: &'static str, without: &'static str) -> Item {
     Item {
-        id: finding.id,
-        label,
+        id: finding.id.clone(),
+        label: label.into(),
         text: match &finding.number {
             Some(number) => number.to_string(),
             None => without.to_owned(),
@@ -111,7 +113,7 @@ fn next(findings: &[Finding]) -> Option<Next> {
         .map(|(f, c)| Next {
             what: c.what.clone(),
             effect: c.effect.clone(),
-            mends: f.id,
+            mends: f.id.clone(),
         })
         .next()
 }

@@ -21,7 +21,9 @@ struct Sent {
 }
 
 /// Units of [`Number::per`] that no kind is shown in.
-const NAMED: [&str; 8] = ["l/kg", "per hour", "m", "C", "Hz", "m/s2", "s", "us"];
+const NAMED: [&str; 9] = [
+    "times", "l/kg", "per hour", "m", "C", "Hz", "m/s2", "s", "us",
+];
 
 impl Serialize for Number {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {

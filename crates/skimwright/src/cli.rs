@@ -70,6 +70,9 @@ pub enum Command {
 pub struct Check {
     /// Boat folder, or its boat.toml
     pub boat: PathBuf,
+    /// Show every finding in full, the good ones too
+    #[arg(long)]
+    pub all: bool,
     /// Show how each finding comes about and the figures behind it
     #[arg(long)]
     pub why: bool,

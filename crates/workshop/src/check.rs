@@ -1,7 +1,7 @@
 //! What a boat will do: findings, worst first.
 
 use advice::findings::sureness::assumptions;
-use advice::{Finding, Number, Standing, findings};
+use advice::{Finding, Number, Standing, Verdict, findings};
 use boat::Kind;
 use craft::{DriveState, RunningState, WettedSurface};
 use evidence::Measured;
@@ -57,6 +57,8 @@ pub struct CheckAnswer {
     pub mass: Number,
     /// Centre of gravity, boat axes.
     pub balance: Balance,
+    /// What a builder asks first, and what to do next.
+    pub verdict: Verdict,
     /// Worst first.
     pub findings: Vec<Finding>,
     /// Numbers nobody gave.
@@ -223,6 +225,7 @@ impl CheckAnswer {
                 y: axis(1),
                 z: axis(2),
             },
+            verdict: advice::verdict(study, all),
             findings: all.to_vec(),
             assumptions: assumptions(&study.boat)
                 .into_iter()

@@ -1,6 +1,6 @@
 //! Findings as text or JSON.
 
-use advice::{Finding, Standing};
+use advice::{Finding, Standing, Verdict};
 use std::fmt::Write as _;
 use workshop::check::{Carried, CheckAnswer, CheckAsk};
 
@@ -17,24 +17,86 @@ pub fn run(given: &Check) -> Result<Outcome, Failure> {
     if given.json {
         output::print_json(&answer)?;
     } else {
-        output::print(&as_text(&answer, given.why))?;
+        output::print(&as_text(&answer, Shown::of(given)))?;
     }
     Ok(Outcome::of(answer.says_stop()))
 }
 
+/// How much of each finding to print.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Shown {
+    /// Those that are not stop or watch in full too.
+    pub all: bool,
+    /// How each comes about.
+    pub why: bool,
+}
+
+impl Shown {
+    fn of(given: &Check) -> Self {
+        Self {
+            all: given.all || given.why,
+            why: given.why,
+        }
+    }
+}
+
 /// The whole answer for a terminal.
-pub fn as_text(answer: &CheckAnswer, why: bool) -> String {
+pub fn as_text(answer: &CheckAnswer, shown: Shown) -> String {
     let mut text = format!(
         "{} ({}): {} all up, balance {} ahead of the transom\n",
         answer.boat, answer.hull_type, answer.mass, answer.balance.x
     );
     learned(&mut text, answer.learned.as_ref());
-    for finding in &answer.findings {
+    text.push('\n');
+    verdict(&mut text, &answer.verdict);
+    let in_full = |f: &&Finding| shown.all || f.standing <= Standing::Watch;
+    for finding in answer.findings.iter().filter(in_full) {
         text.push('\n');
-        entry(&mut text, finding, why);
+        entry(&mut text, finding, shown.why);
     }
-    let _ = writeln!(text, "\n{}", summary(&answer.findings));
+    let mut rest = answer.findings.iter().filter(|f| !in_full(f)).peekable();
+    if rest.peek().is_some() {
+        text.push('\n');
+    }
+    for finding in rest {
+        headline(&mut text, finding);
+    }
+    let more = if shown.all {
+        ""
+    } else {
+        " (`--all` shows each in full)"
+    };
+    let _ = writeln!(text, "\n{}{more}", summary(&answer.findings));
     text
+}
+
+/// The first screen: seven answers and the next thing to do.
+fn verdict(text: &mut String, verdict: &Verdict) {
+    for item in &verdict.items {
+        let style = style(item.standing);
+        let beside = item
+            .beside
+            .as_ref()
+            .map_or(String::new(), |b| format!(", {b}"));
+        let _ = writeln!(
+            text,
+            "{style}{} {:<7}{style:#} {:<14}{}{beside}",
+            item.standing.mark(),
+            item.standing,
+            item.label,
+            item.text
+        );
+    }
+    if let Some(next) = &verdict.next {
+        text.push_str("Next:     ");
+        push_wrapped(text, &format!("{}. {}.", next.what, capital(&next.effect)));
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|c| c.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
 }
 
 /// What predictions carry from the water, where they do.
@@ -62,11 +124,16 @@ pub fn learned(text: &mut String, learned: Option<&Carried>) {
 const INDENT: &str = "          ";
 const WIDTH: usize = 96;
 
-fn entry(text: &mut String, finding: &Finding, why: bool) {
+/// Standing and sentence.
+fn headline(text: &mut String, finding: &Finding) {
     let standing = finding.standing;
     let style = style(standing);
     let _ = write!(text, "{style}{} {standing:<7}{style:#} ", standing.mark());
     push_wrapped(text, &finding.sentence);
+}
+
+fn entry(text: &mut String, finding: &Finding, why: bool) {
+    headline(text, finding);
     push_wrapped_indented(text, &grounds(finding));
     let open = why || finding.standing != Standing::Good;
     for change in finding.changes.iter().filter(|_| open) {

@@ -46,7 +46,7 @@ pub fn run(given: &Report) -> Result<Outcome, Failure> {
         told["report"] = target.display().to_string().into();
         output::print_json(&told)?;
     } else {
-        let text = check::as_text(&answer, false);
+        let text = check::as_text(&answer, check::Shown::default());
         output::print(&format!("{text}report: {}\n", shown(&target)))?;
     }
     Ok(Outcome::of(answer.says_stop()))
