@@ -98,13 +98,18 @@ def drive(t, y):
     winding = WINDING_OHM * (235.0 + y[0] - 273.15) / 255.0
 
     def idle(w):
-        return IDLE_A * field * (STEADY_SHARE + (1 - STEADY_SHARE) * w / IDLE_AT_RAD_S)
+        steady = STEADY_SHARE + (1 - STEADY_SHARE) * w / IDLE_AT_RAD_S
+        return IDLE_A * field * steady * math.tanh(w / 20.0)
 
     def current(w):
         return max(0.0, (throttle * source - w / per_volt) / (winding + BRIDGE_OHM + throttle**2 * sag))
 
     def left(w):
-        return (current(w) - idle(w)) / per_volt * GEAR * SHAFT - propeller(y[8], w / GEAR)[1]
+        given = (current(w) - idle(w)) / per_volt * GEAR
+        # Friction takes its share of the torque whichever way it flows, and nothing turns by itself.
+        share = (1.0 / SHAFT - 1.0) * math.tanh(w / GEAR / 20.0)
+        given = given / (1.0 + share) if given >= 0.0 else given / (1.0 - share)
+        return given - propeller(y[8], w / GEAR)[1]
 
     w = 0.0 if left(0.0) <= 0.0 else brentq(left, 0.0, 3 * per_volt * source, xtol=1e-9, rtol=1e-14)
     amps = current(w)

@@ -304,6 +304,8 @@ pub struct Motor {
     pub resistance_ohm: Measure,
     /// A, at about the working speed.
     pub no_load_current_a: Measure,
+    /// Of the winding while running hard, degC.
+    pub winding_temperature_c: Measure,
     /// The maker's limit, A.
     pub max_current_a: Option<f64>,
     /// The maker's limit at the winding or can, degC.
@@ -325,8 +327,16 @@ pub struct Shaft {
     pub angle_rad: Measure,
     /// To the centreline seen from above; positive pushes the bow to port.
     pub toe_rad: Measure,
-    /// Fraction of torque that reaches the propeller.
-    pub efficiency: Measure,
+    /// Fraction of torque that reaches the propeller, where the builder gives it; else from what follows.
+    pub efficiency: Option<Measure>,
+    /// Of the tube that cable, wire or shaft runs in, m.
+    pub tube_m: Measure,
+    /// Bends of that tube together, rad.
+    pub bend_rad: Measure,
+    /// Between cable, wire or shaft and its tube, m.
+    pub gap_m: Measure,
+    /// What fills the tube.
+    pub lubricant: Lubricant,
     /// m.
     pub diameter_m: Option<f64>,
     /// Between bearings, m.
@@ -337,6 +347,17 @@ pub struct Shaft {
     pub ends: ShaftEnds,
     /// Free end from the last bearing to the propeller, m.
     pub stub_m: Option<f64>,
+}
+
+/// What fills a shaft's tube.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lubricant {
+    /// Grease, thinned by turning.
+    Grease,
+    /// Light oil.
+    Oil,
+    /// Water that came in.
+    Water,
 }
 
 /// What turns the propeller.

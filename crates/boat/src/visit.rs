@@ -237,6 +237,11 @@ fn motor(of: &str, motor: &mut Motor, f: &mut Visit<'_>) {
         &mut motor.no_load_current_a,
     );
     f(
+        &format!("{of} winding temperature"),
+        Kind::Temperature,
+        &mut motor.winding_temperature_c,
+    );
+    f(
         &format!("{of} max temperature"),
         Kind::Temperature,
         &mut motor.max_temperature_c,
@@ -246,11 +251,12 @@ fn motor(of: &str, motor: &mut Motor, f: &mut Visit<'_>) {
 fn shaft(of: &str, shaft: &mut Shaft, f: &mut Visit<'_>) {
     f(&format!("{of} angle"), Kind::Angle, &mut shaft.angle_rad);
     f(&format!("{of} toe"), Kind::Angle, &mut shaft.toe_rad);
-    f(
-        &format!("{of} efficiency"),
-        Kind::Fraction,
-        &mut shaft.efficiency,
-    );
+    if let Some(efficiency) = &mut shaft.efficiency {
+        f(&format!("{of} efficiency"), Kind::Fraction, efficiency);
+    }
+    f(&format!("{of} tube"), Kind::Length, &mut shaft.tube_m);
+    f(&format!("{of} bend"), Kind::Angle, &mut shaft.bend_rad);
+    f(&format!("{of} gap"), Kind::Length, &mut shaft.gap_m);
 }
 
 fn propeller(of: &str, propeller: &mut Propeller, f: &mut Visit<'_>) {

@@ -23,6 +23,7 @@ use crate::elements::weight::Weight;
 use crate::factors::Factors;
 use crate::floating::{Floated, float_on_columns};
 use crate::solution::MassProperties;
+use power::electrics::running_circuit;
 
 /// Every element, in the order reports list them.
 pub(crate) fn assemble(
@@ -74,7 +75,7 @@ pub(crate) fn assemble(
         elements,
         blades: blades(boat, factors),
         propellers,
-        circuits: boat.drives.iter().map(Circuit::new).collect(),
+        circuits: circuits(boat, factors)?,
         drive_names: boat.drives.iter().map(|d| d.name.clone()).collect(),
         mass_kg: mass.mass_kg,
         cg_m: mass.cg_m,
@@ -86,6 +87,17 @@ pub(crate) fn assemble(
         wind_m_s: Vector3::new(-boat.air.headwind_m_s.value, 0.0, 0.0),
         rest: floated.attitude,
     }))
+}
+
+fn circuits(boat: &Boat, factors: &Factors) -> Result<Vec<Circuit>, CraftError> {
+    let each = boat.drives.iter().enumerate();
+    each.map(|(index, drive)| {
+        running_circuit(drive, factors.driveline.max(0.0)).map_err(|source| CraftError::Law {
+            what: format!("drive {}", index + 1),
+            source,
+        })
+    })
+    .collect()
 }
 
 fn fluids(boat: &Boat) -> Result<Fluids, CraftError> {

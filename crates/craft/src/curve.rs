@@ -360,7 +360,7 @@ impl Craft {
 
     fn drive_states(&self, loads: &[PropellerLoad]) -> Vec<DriveState> {
         let each = self.circuits().iter().zip(self.drive_names()).zip(loads);
-        each.map(|((circuit, name), load)| circuit.state(name, load))
+        each.map(|((circuit, name), load)| crate::drive::drive_state(circuit, name, load))
             .collect()
     }
 }

@@ -22,6 +22,8 @@ pub struct Factors {
     pub propeller_lift: f64,
     /// On the propeller's pull on the bottom ahead of it.
     pub suction: f64,
+    /// On what cable, collar and bushes lose.
+    pub driveline: f64,
     /// On air drag.
     pub air_drag: f64,
     /// On air lift.
@@ -41,6 +43,7 @@ impl Default for Factors {
             torque: 1.0,
             propeller_lift: 1.0,
             suction: 1.0,
+            driveline: 1.0,
             air_drag: 1.0,
             air_lift: 1.0,
             appendage_drag: 1.0,
@@ -61,7 +64,7 @@ pub struct FactorInfo {
 }
 
 /// Every factor with its prior spread.
-pub const FACTORS: [FactorInfo; 11] = [
+pub const FACTORS: [FactorInfo; 12] = [
     FactorInfo {
         name: "friction between laminar and turbulent",
         spread: 1.0,
@@ -109,6 +112,12 @@ pub const FACTORS: [FactorInfo; 11] = [
         spread: 0.5,
         basis: "sinks for a disc and half a free surface, unmeasured",
         of: |f| &mut f.suction,
+    },
+    FactorInfo {
+        name: "driveline losses",
+        spread: 0.5,
+        basis: "cables pass 85 to 95 % by the trade, shear and friction worked out",
+        of: |f| &mut f.driveline,
     },
     FactorInfo {
         name: "air drag",

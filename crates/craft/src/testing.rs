@@ -11,7 +11,6 @@ use nalgebra::Vector3;
 
 use crate::added_mass::Sections;
 use crate::craft::{Craft, Fluids, Parts};
-use crate::drive::Circuit;
 use crate::elements::buoyancy::Buoyancy;
 use crate::elements::planing::Planing;
 use crate::elements::propeller::Propeller;
@@ -20,6 +19,7 @@ use crate::elements::weight::Weight;
 use crate::factors::Factors;
 use crate::floating::float_on_columns;
 use crate::solution::MassProperties;
+use power::electrics::running_circuit;
 
 /// A prism: constant vee section, flat transom, no bow.
 pub(crate) struct Prism {
@@ -121,7 +121,7 @@ impl Prism {
             ],
             blades: Vec::new(),
             propellers: vec![propeller.expect("a propeller of the series")],
-            circuits: vec![Circuit::new(&drive)],
+            circuits: vec![running_circuit(&drive, 1.0).expect("a drive")],
             drive_names: vec![String::new()],
             mass_kg: self.mass_kg,
             cg_m: mass.cg_m,
@@ -167,6 +167,7 @@ fn drive(prism: &Prism) -> Drive {
             kv_rad_s_v: g(105.0),
             resistance_ohm: g(0.01),
             no_load_current_a: g(3.0),
+            winding_temperature_c: g(20.0),
             max_current_a: None,
             max_temperature_c: g(100.0),
             poles: None,
@@ -178,7 +179,11 @@ fn drive(prism: &Prism) -> Drive {
         shaft: Shaft {
             angle_rad: g(0.0),
             toe_rad: g(0.0),
-            efficiency: g(1.0),
+            efficiency: Some(g(1.0)),
+            tube_m: g(0.2),
+            bend_rad: g(0.0),
+            gap_m: g(0.001),
+            lubricant: boat::Lubricant::Oil,
             diameter_m: None,
             length_m: None,
             kind: ShaftKind::Flex,

@@ -4,6 +4,7 @@
 //! go in and out in the unit of their [`Kind`]: SI, with radians and kelvin; faces convert.
 
 mod air_surfaces;
+mod drives;
 mod electrics;
 mod heat;
 mod planing;
@@ -351,7 +352,9 @@ pub static LAWS: &[Law] = &[
     propulsion::CAVITATION,
     shafts::SHAFT_WHIRL,
     shafts::BLADE_STRESS,
+    drives::DRIVELINE,
     electrics::MOTOR_POINT,
+    drives::DRIVE_CIRCUIT,
     electrics::CELL,
     electrics::CELL_SETTLING,
     heat::CONTROLLER_LOSS,

@@ -17,6 +17,8 @@ pub mod closed_tube;
 pub mod controller_loss;
 pub mod crush;
 pub mod doppler_pass;
+pub mod drive_circuit;
+pub mod driveline;
 pub mod entry_pressure;
 pub mod fresh_water;
 pub mod friction_line;

@@ -498,6 +498,63 @@ fn disc_and_plate() -> Vec<Comparison> {
     ]
 }
 
+fn textbook_drive() -> Vec<(f64, f64)> {
+    let t = checks("worked_examples.csv");
+    let value = |quantity: &str| {
+        let row = (0..t.len())
+            .find(|r| t.text(*r, "case") == "pm_dc_motor" && t.text(*r, "quantity") == quantity);
+        t.number(row.expect("a row"), "value")
+    };
+    let rpm = std::f64::consts::PI / 30.0;
+    let inputs = [
+        ("voltage", value("V")),
+        ("kv_rpm_per_volt", 1.0 / value("ke") / rpm),
+        ("resistance", value("Ra")),
+        ("torque", value("T_load")),
+        ("shaft_speed", value("n") * rpm),
+    ];
+    vec![
+        (ask("drive-circuit", &inputs, "throttle"), 1.0),
+        (ask("drive-circuit", &inputs, "motor_current"), value("Ia")),
+    ]
+}
+
+/// A 4.7 mm cable, 150 mm long, 0.25 mm of gap, 30 000 rpm; the collar's row is a band, its middle taken.
+fn driveline_powers() -> Vec<(f64, f64)> {
+    let t = checks("driveline_and_small_boats.csv");
+    let band = |what: &str| -> Vec<f64> {
+        let row = (0..t.len()).find(|r| t.text(*r, "what").starts_with(what));
+        let text = t.text(row.expect("a row"), "value");
+        text.split(" to ")
+            .map(|w| w.parse().expect("a number"))
+            .collect()
+    };
+    let power = |viscosity: f64, thrust: f64, key: &str| {
+        let inputs = [
+            ("diameter", 0.0047),
+            ("length", 0.15),
+            ("gap", 0.000_25),
+            ("viscosity", viscosity),
+            ("bush", 0.0),
+            ("torque", 0.1),
+            ("thrust", thrust),
+            ("shaft_speed", 1000.0 * std::f64::consts::PI),
+        ];
+        ask("driveline", &inputs, key)
+    };
+    let grease = band("the same in thinned grease");
+    let collar = band("thrust collar");
+    vec![
+        (power(0.0104, 0.0, "shear_power"), band("viscous loss")[0]),
+        (power(0.02, 0.0, "shear_power"), grease[0]),
+        (power(0.1, 0.0, "shear_power"), grease[1]),
+        (
+            power(0.045, 10.0, "collar_power"),
+            0.5 * (collar[0] + collar[1]),
+        ),
+    ]
+}
+
 fn electrics() -> Vec<Comparison> {
     let t = checks("battery_chen_rinconmora_2006.csv");
     let k = |c| t.number(0, c);
@@ -533,6 +590,20 @@ fn electrics() -> Vec<Comparison> {
             what: "shaft power",
             against: "worked by hand",
             pairs: power,
+            unit: "",
+        },
+        Comparison {
+            law: "drive-circuit",
+            what: "throttle and current of a textbook motor at its worked speed and load",
+            against: "electric-drives textbook, example 4.5 (second-hand)",
+            pairs: textbook_drive(),
+            unit: "",
+        },
+        Comparison {
+            law: "driveline",
+            what: "power sheared in light oil and in thinned grease, and on a collar",
+            against: "formulae worked independently (derived)",
+            pairs: driveline_powers(),
             unit: "",
         },
         Comparison {

@@ -217,8 +217,7 @@ impl<'a> Body<'a> {
             let shaft = y[14 + i].max(0.0);
             let asked = propeller.load(motion, around, shaft).torque_n_m;
             let motor_a = motor_a(circuit, shaft * circuit.gear, held.throttle);
-            let free = (motor_a - circuit.no_load_a * (shaft / 50.0).min(1.0)) / circuit.kv_rad_s_v;
-            let given = free * circuit.gear * circuit.shaft_efficiency;
+            let given = circuit.propeller_torque_n_m(motor_a, shaft);
             d[14 + i] = (given - asked) / self.spin[i];
             d[13] += held.throttle * motor_a;
         }
@@ -227,9 +226,7 @@ impl<'a> Body<'a> {
 
 /// Current in a motor at a duty, A: none flows back.
 pub fn motor_a(circuit: &craft::drive::Circuit, motor_rad_s: f64, throttle: f64) -> f64 {
-    let back_v = motor_rad_s / circuit.kv_rad_s_v;
-    let ohm = circuit.motor_ohm + circuit.path_ohm + throttle * throttle * circuit.pack_ohm;
-    ((throttle * circuit.open_circuit_v - back_v) / ohm.max(1e-6)).max(0.0)
+    circuit.motor_a(motor_rad_s, throttle)
 }
 
 /// A mass about the origin, asked about another point.

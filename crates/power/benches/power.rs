@@ -1,6 +1,7 @@
 //! What the program promises: ten thousand set-ups compared in a second, a run in time in well under one.
 
 use laws::controller_loss::Controller;
+use laws::driveline::Driveline;
 use laws::motor_heat::WarmMotor;
 use laws::motor_point::{Motor, speed_per_volt};
 use laws::surface_propeller::{Blading, Running, SurfacePropellerMap};
@@ -33,7 +34,7 @@ fn around() -> Circumstances {
         drag: Curve::new("drag", rows).expect("a table"),
         drives: 1.0,
         gear: 1.0,
-        shaft_efficiency: 0.93,
+        driveline: Driveline::passing(0.93).expect("a driveline"),
         full_throttle_s: 90.0,
         usable: 0.8,
         water_k: 288.15,
@@ -126,7 +127,8 @@ fn setup() -> Setup {
         limit_a: f64::INFINITY,
         motor: WarmMotor::new(cold, 2400.0, 0.5).expect("a motor"),
         gear: 1.0,
-        shaft_efficiency: 0.93,
+        driveline: Driveline::passing(0.93).expect("a driveline"),
+        thrust_per_torque: 60.0,
         network: bulk.network(293.15),
         line: Some(Line::usual(0.0028, 0.003, 0.4, &cooled)),
         water_k: 288.15,

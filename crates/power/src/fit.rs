@@ -6,6 +6,7 @@
 
 use crate::load::{Curve, PropellerTable};
 use crate::thermal::warmed_k;
+use laws::driveline::Driveline;
 use laws::motor_point::Motor;
 use rayon::prelude::*;
 
@@ -69,8 +70,8 @@ pub struct Circumstances {
     pub drives: f64,
     /// Motor turns per propeller turn.
     pub gear: f64,
-    /// Share of motor torque that reaches the propeller.
-    pub shaft_efficiency: f64,
+    /// Between motor and propeller, thrust put as torque.
+    pub driveline: Driveline,
     /// Full-throttle time to be survived, s.
     pub full_throttle_s: f64,
     /// Share of the charge that is used.
@@ -301,7 +302,8 @@ impl Combination<'_> {
             self.full_throttle(top)
         } else {
             let torque = between(&d.torque_n_m, place);
-            (between(&d.shaft_rad_s, place), self.motor_a(torque))
+            let shaft = between(&d.shaft_rad_s, place);
+            (shaft, self.motor_a(shaft, torque))
         };
         let motor_rad_s = shaft * self.around.gear;
         let m = &self.motor.motor;
@@ -345,9 +347,10 @@ impl Combination<'_> {
         }
     }
 
-    fn motor_a(&self, torque_n_m: f64) -> f64 {
+    fn motor_a(&self, shaft_rad_s: f64, torque_n_m: f64) -> f64 {
         let m = &self.motor.motor;
-        let torque = torque_n_m / (self.around.gear * self.around.shaft_efficiency);
+        let line = &self.around.driveline;
+        let torque = line.asked_n_m(torque_n_m, 0.0, shaft_rad_s) / self.around.gear;
         torque * m.speed_per_volt_rad_s_v + m.no_load_current_a
     }
 
@@ -356,7 +359,7 @@ impl Combination<'_> {
         let m = &self.motor.motor;
         let whole = m.resistance_ohm + self.motor.bridge_ohm + self.pack.ohm;
         let back = shaft_rad_s * self.around.gear / m.speed_per_volt_rad_s_v;
-        self.open_v() - back - self.motor_a(torque_n_m) * whole
+        self.open_v() - back - self.motor_a(shaft_rad_s, torque_n_m) * whole
     }
 
     /// At two thirds of charge, as a run sees on the average.
@@ -396,7 +399,7 @@ impl Combination<'_> {
             }
         }
         let w = 0.5 * (low + high);
-        (w, self.motor_a(self.propeller.table.load(speed, w).1))
+        (w, self.motor_a(w, self.propeller.table.load(speed, w).1))
     }
 }
 

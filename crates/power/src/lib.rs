@@ -3,7 +3,7 @@
 //! - [`setup`]: what is in the boat, as plain numbers, from a checked boat or from a list.
 //! - [`script`]: throttle against time: a race heat, a sprint, a cruise, a measured log.
 //! - [`load`]: what propeller and hull ask, as tables made elsewhere.
-//! - [`circuit`]: pack, controller and motor at one instant.
+//! - [`electrics`]: a declared drive as the circuit of `laws`.
 //! - [`cooling`]: water through pickup, tube, fittings and jackets at each speed.
 //! - [`thermal`]: lumps of heat and what joins them.
 //! - [`run`]: all of it in time, with what reaches its limit first.
@@ -12,8 +12,8 @@
 //! Nothing here knows a mesh, reads a file or a clock; the same input gives the same numbers on any
 //! number of threads.
 
-pub mod circuit;
 pub mod cooling;
+pub mod electrics;
 pub mod fit;
 pub mod load;
 pub mod run;

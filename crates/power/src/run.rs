@@ -4,12 +4,12 @@
 //! integrated together so that what went in equals what came out and what is held ([`Run::imbalance`]).
 
 use crate::PowerError;
-use crate::circuit::{Circuit, Instant};
 use crate::cooling::Cooling;
 use crate::load::{Curve, PropellerTable};
 use crate::script::Script;
 use crate::setup::Setup;
 use crate::thermal::{PARTS, Part};
+use laws::drive_circuit::{Circuit, Instant};
 use laws::numerics::ode::{Accuracy, integrate};
 
 const CHARGE: usize = PARTS;
@@ -213,7 +213,8 @@ impl Model<'_> {
             winding_k: y[Part::Winding as usize],
             magnets_k: y[Part::Magnets as usize],
             gear: s.gear,
-            shaft_efficiency: s.shaft_efficiency,
+            driveline: s.driveline,
+            thrust_per_torque: s.thrust_per_torque,
         };
         let speed = self.speed(t, y);
         let throttle = if circuit.source_v > 0.1 {

@@ -5,12 +5,13 @@
 
 use crate::PowerError;
 use crate::cooling::Line;
+use crate::electrics;
 use crate::thermal::{Network, PARTS, Part};
 use boat::Kind::{Fraction, Mass, Time};
 use laws::controller_loss::Controller;
+use laws::driveline::Driveline;
 use laws::insulation::{CLASSES, MAGNETS};
 use laws::motor_heat::{HYSTERESIS_SHARE, WarmMotor};
-use laws::motor_point::Motor;
 
 /// Name of an assumption: how iron loss divides.
 pub const STEADY_IRON: &str = "share of iron loss that does not grow with speed";
@@ -67,8 +68,10 @@ pub struct Setup {
     pub motor: WarmMotor,
     /// Motor turns per propeller turn.
     pub gear: f64,
-    /// Share of motor torque that reaches the propeller.
-    pub shaft_efficiency: f64,
+    /// Between motor and propeller.
+    pub driveline: Driveline,
+    /// Thrust over torque of the propeller, 1/m.
+    pub thrust_per_torque: f64,
     /// Lumps of heat.
     pub network: Network,
     /// Water line, if any.
@@ -177,14 +180,6 @@ impl Setup {
             air_m3: 0.002,
             vent_w_k: if sealed { 0.0 } else { 0.5 },
         };
-        let motor = &drive.motor;
-        let cold = Motor {
-            speed_per_volt_rad_s_v: motor.kv_rad_s_v.value,
-            resistance_ohm: motor.resistance_ohm.value,
-            no_load_current_a: motor.no_load_current_a.value,
-        };
-        // The boat file gives the no-load current at about the working speed.
-        let working = 0.8 * motor.kv_rad_s_v.value * 3.8 * f64::from(battery.series);
         let share = note(
             &mut assumed,
             STEADY_IRON,
@@ -195,13 +190,21 @@ impl Setup {
         );
         let mut limits = usual_limits();
         for (part, limit_c) in [
-            (Part::Can, motor.max_temperature_c),
+            (Part::Can, drive.motor.max_temperature_c),
             (Part::Controller, drive.controller.max_temperature_c),
             (Part::Pack, battery.max_temperature_c),
         ] {
             limits.at_k[part as usize] = limit_c.value + 273.15;
         }
-        let path = drive.controller.resistance_ohm.value;
+        let edge_s = note(
+            &mut assumed,
+            "switching edges",
+            Time,
+            electrics::EDGE_S,
+            1.0,
+            "no easy measurement",
+        );
+        let (controller, lead_ohm) = electrics::controller(drive);
         let mut start_k = [outside_k; PARTS];
         start_k[Part::Pack as usize] = battery.temperature_c.value + 273.15;
         Ok(Self {
@@ -212,26 +215,16 @@ impl Setup {
                 cell_ohm: battery.cell_resistance_ohm.value,
                 state_of_charge: battery.state_of_charge.value,
             },
-            // The boat file gives bridge, leads and connectors as one.
-            lead_ohm: 0.5 * path,
+            lead_ohm,
             controller: Controller {
-                resistance_ohm: 0.5 * path,
-                diode_v: 0.0,
-                edge_s: note(
-                    &mut assumed,
-                    "switching edges",
-                    Time,
-                    2e-7,
-                    1.0,
-                    "no easy measurement",
-                ),
-                frequency_hz: 16e3,
-                idle_w: 0.5,
+                edge_s,
+                ..controller
             },
             limit_a: drive.controller.current_limit_a.unwrap_or(f64::INFINITY),
-            motor: WarmMotor::new(cold, working, share)?,
+            motor: electrics::warm_motor(drive, share)?,
             gear: drive.gear_ratio.value,
-            shaft_efficiency: drive.shaft.efficiency.value,
+            driveline: electrics::driveline(&drive.shaft)?,
+            thrust_per_torque: electrics::thrust_per_torque(drive),
             network: bulk.network(outside_k),
             line: drive.cooling.as_ref().map(Line::of),
             water_k: boat.water.temperature_c.value + 273.15,

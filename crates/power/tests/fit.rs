@@ -1,5 +1,6 @@
 //! Comparing set-ups.
 
+use laws::driveline::Driveline;
 use laws::motor_point::{Motor, speed_per_volt};
 use laws::surface_propeller::{Blading, SurfacePropellerMap};
 use power::fit::{Broken, Circumstances, MotorChoice, PackChoice, PropellerChoice, Wish, compare};
@@ -18,7 +19,7 @@ fn around() -> Circumstances {
         drag: Curve::new("drag", rows).unwrap(),
         drives: 1.0,
         gear: 1.0,
-        shaft_efficiency: 0.93,
+        driveline: Driveline::passing(0.93).unwrap(),
         full_throttle_s: 90.0,
         usable: 0.8,
         water_k: 288.15,

@@ -5,6 +5,7 @@
 mod docs;
 
 use laws::controller_loss::Controller;
+use laws::driveline::Driveline;
 use laws::motor_heat::WarmMotor;
 use laws::motor_point::{Motor, speed_per_volt};
 use power::cooling::{Cooling, Line};
@@ -53,7 +54,8 @@ fn setup() -> Setup {
         limit_a: f64::INFINITY,
         motor: WarmMotor::new(cold, 2400.0, 0.5).expect("a motor"),
         gear: 1.0,
-        shaft_efficiency: 0.93,
+        driveline: Driveline::passing(0.93).unwrap(),
+        thrust_per_torque: 60.0,
         network: Network {
             capacity_j_k: [15.4, 84.0, 12.7, 63.0, 450.0, 2.412],
             links: vec![

@@ -1,6 +1,7 @@
 //! A whole drive over a whole run.
 
 use laws::controller_loss::Controller;
+use laws::driveline::Driveline;
 use laws::motor_heat::WarmMotor;
 use laws::motor_point::{Motor, speed_per_volt};
 use laws::surface_propeller::{Blading, SurfacePropellerMap};
@@ -44,7 +45,8 @@ fn setup() -> Setup {
         limit_a: f64::INFINITY,
         motor: WarmMotor::new(cold, 2400.0, 0.5).unwrap(),
         gear: 1.0,
-        shaft_efficiency: 0.93,
+        driveline: Driveline::passing(0.93).unwrap(),
+        thrust_per_torque: 60.0,
         network: bulk.network(293.15),
         line: Some(Line::usual(
             0.0028,

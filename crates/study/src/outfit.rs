@@ -91,7 +91,8 @@ pub fn outfit(
         drag: further(&hull.drag)?,
         drives: hull.drives,
         gear: drive.gear_ratio.value,
-        shaft_efficiency: drive.shaft.efficiency.value,
+        driveline: power::electrics::driveline(&drive.shaft)?
+            .with_thrust(power::electrics::thrust_per_torque(drive)),
         full_throttle_s: boat.wishes.run_time_s.unwrap_or(RUN_S),
         usable: USABLE,
         water_k: boat.water.temperature_c.value + 273.15,

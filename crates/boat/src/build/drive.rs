@@ -4,7 +4,7 @@ use super::section;
 use crate::checked::{Checker, Table};
 use crate::measure::Measure;
 use crate::model::{
-    Battery, Blade, Controller, Cooled, CoolingLoop, Drive, Motor, Place, Propeller,
+    Battery, Blade, Controller, Cooled, CoolingLoop, Drive, Lubricant, Motor, Place, Propeller,
     PropellerPoint, Shaft, ShaftEnds, ShaftKind,
 };
 
@@ -46,7 +46,7 @@ fn drive(checker: &mut Checker<'_>, table: &Table, number: Option<usize>) -> Dri
         motor,
         gear_ratio: table.filled("gear_ratio"),
         cooling: table.table("cooling").map(cooling),
-        shaft: shaft(&section(table, "shaft")),
+        shaft: shaft(checker, &section(table, "shaft")),
         strut: table.table("strut").map(|table| strut(table, &propeller)),
         propeller,
     }
@@ -188,6 +188,7 @@ fn motor(checker: &mut Checker<'_>, table: &Table) -> Motor {
         kv_rad_s_v: table.filled("kv"),
         resistance_ohm: motor_constant(checker, table, "resistance", resistance_from_size),
         no_load_current_a: motor_constant(checker, table, "no_load_current", no_load_from_size),
+        winding_temperature_c: table.filled("winding_temperature"),
         max_current_a: table.number("max_current"),
         max_temperature_c: table.filled("max_temperature"),
         poles,
@@ -241,32 +242,45 @@ fn no_load_from_size(kv_rad_s_v: f64, diameter_m: f64, length_m: f64) -> Measure
     )
 }
 
-fn shaft(table: &Table) -> Shaft {
-    let (efficiency, spread, why) = match table.text("kind") {
-        Some("wire" | "solid") => (
-            0.97,
-            0.03,
-            "wire or solid shaft (common practice, no source)",
-        ),
-        _ => (
-            0.94,
-            0.05,
-            "greased flex cable (common practice, no source)",
-        ),
+fn shaft(checker: &mut Checker<'_>, table: &Table) -> Shaft {
+    let kind = match table.text("kind") {
+        Some("wire") => ShaftKind::Wire,
+        Some("solid") => ShaftKind::Solid,
+        _ => ShaftKind::Flex,
+    };
+    let described = ["tube", "bend", "gap", "lubricant"];
+    if let Some(key) = described.into_iter().find(|key| table.has(key))
+        && table.has("efficiency")
+    {
+        let message = format!("`{key}` does nothing beside a given `efficiency`");
+        checker.warn(table.place_of(key), message, "keep one of the two");
+    }
+    let (bend_deg, bend_spread_deg, gap, gap_spread) = match kind {
+        ShaftKind::Flex => (20.0_f64, 10.0_f64, 0.00025, 0.0001),
+        ShaftKind::Wire => (15.0, 8.0, 0.001, 0.0005),
+        ShaftKind::Solid => (0.0, 0.0, 0.001, 0.0005),
+    };
+    let usual = |value, spread| {
+        let why = "usual for this kind of shaft (common practice, no source)";
+        Measure::assumed(value, spread, why)
     };
     Shaft {
         angle_rad: table.filled("angle"),
         toe_rad: table.filled("toe"),
-        efficiency: table
-            .given("efficiency")
-            .unwrap_or(Measure::assumed(efficiency, spread, why)),
+        efficiency: table.given("efficiency"),
+        tube_m: table.filled("tube"),
+        bend_rad: table
+            .given("bend")
+            .unwrap_or_else(|| usual(bend_deg.to_radians(), bend_spread_deg.to_radians())),
+        gap_m: table.given("gap").unwrap_or_else(|| usual(gap, gap_spread)),
+        lubricant: match table.text("lubricant") {
+            Some("oil") => Lubricant::Oil,
+            Some("water") => Lubricant::Water,
+            _ => Lubricant::Grease,
+        },
         diameter_m: table.number("diameter"),
         length_m: table.number("length"),
-        kind: match table.text("kind") {
-            Some("wire") => ShaftKind::Wire,
-            Some("solid") => ShaftKind::Solid,
-            _ => ShaftKind::Flex,
-        },
+        kind,
         ends: match table.text("ends") {
             Some("pinned") => ShaftEnds::Pinned,
             Some("clamped") => ShaftEnds::Clamped,

@@ -301,6 +301,17 @@ static MOTOR: Section = Section {
             "At about the working speed.",
         ),
         quantity(
+            "winding_temperature",
+            Kind::Temperature,
+            [-20.0, 220.0],
+            assumed(
+                80.0,
+                25.0,
+                "copper runs hotter than the can, which builders read at 50 to 65 degC (judgement)",
+            ),
+            "Of the copper while running hard: it resists more when hot. Runs in time work theirs out.",
+        ),
+        quantity(
             "max_current",
             Kind::Current,
             [0.5, 2000.0],
@@ -364,10 +375,36 @@ static SHAFT: Section = Section {
             "efficiency",
             Kind::Fraction,
             [0.3, 1.0],
+            Need::Derived("losses worked out from tube, bend, gap and lubricant"),
+            "Share of the torque that reaches the propeller. Give it only when you measured it: it replaces everything below.",
+        ),
+        length(
+            "tube",
+            [0.01, 3.0],
+            assumed(0.2, 0.06, "usual run (common practice, no source)"),
+            "Length of the tube that cable, wire or shaft runs in.",
+        ),
+        angle(
+            "bend",
+            [0.0, 180.0],
             Need::Derived(
-                "0.94 ± 0.05 for a greased cable, 0.97 ± 0.03 for a wire or a solid shaft (common practice, no source)",
+                "20 ± 10 deg for a cable, 15 ± 8 deg for a wire, none for a solid shaft (common practice, no source)",
             ),
-            "Share of the torque that reaches the propeller.",
+            "All bends of the tube added up.",
+        ),
+        length(
+            "gap",
+            [0.00002, 0.01],
+            Need::Derived(
+                "0.25 ± 0.1 mm for a cable in its liner, 1 ± 0.5 mm for a wire or shaft that runs in bushes (common practice, no source)",
+            ),
+            "Clearance between cable, wire or shaft and its tube.",
+        ),
+        key(
+            "lubricant",
+            Form::Choice(&["grease", "oil", "water"]),
+            Need::Derived("grease"),
+            "What fills the tube.",
         ),
         length(
             "diameter",

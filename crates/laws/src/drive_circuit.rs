@@ -1,21 +1,29 @@
-//! Pack, controller and motor at one instant, against a propeller.
+//! Pack, controller, motor and driveline at one instant, against a propeller.
 //!
 //! - Motor `w = k (V_m - I R)`, torque `(I - I0(w)) / k` with constants at their own temperatures
-//!   (`laws::motor_heat`); an ideal chopper: `V_m + I R_c = d V_p`, pack current `d I`; pack `V_p = V_oc - v_slow -
-//!   d I R_0` (`laws::cell_transient`). A current limit lowers the duty.
+//!   ([`motor_heat`](crate::motor_heat)); an ideal chopper: `V_m + I R_c = d V_p`, pack current `d I` and what
+//!   switching and logic take beside ([`controller_loss`](crate::controller_loss)); pack
+//!   `V_p = V_s - I_p R_0`. A current limit lowers the duty. The driveline is
+//!   [`driveline`](crate::driveline)'s.
 //! - The controller does not brake: water that turns the propeller faster than the voltage would turns the
 //!   motor against its iron loss only.
-//! - Left out: the rotor's own inertia, which settles in a few hundredths of a second.
+//! - Source: the laws named; energy is conserved exactly.
+//! - Units: V, A, ohm, rad/s, N m, W.
+//! - Valid: steady, and in time as long as the rotor's own inertia settles faster than all else (a few
+//!   hundredths of a second). Thrust on the collar is taken from torque by the propeller's own lever.
+//! - Checks: the motor law; energy closes.
 
-use laws::controller_loss::{Controller, loss};
-use laws::motor_heat::WarmMotor;
+use crate::controller_loss::{Controller, loss};
+use crate::driveline::{CREEP_RAD_S, Driveline};
+use crate::motor_heat::WarmMotor;
+use crate::motor_point::Motor;
 
 /// Everything between the cells and the propeller at an instant.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Circuit {
     /// Pack at rest less its slow voltage, V.
     pub source_v: f64,
-    /// Pack felt at once, and leads, ohm.
+    /// Pack and leads, ohm.
     pub pack_ohm: f64,
     /// Of which leads and connectors, ohm.
     pub lead_ohm: f64,
@@ -31,8 +39,10 @@ pub struct Circuit {
     pub magnets_k: f64,
     /// Motor turns per propeller turn.
     pub gear: f64,
-    /// Share of motor torque that reaches the propeller.
-    pub shaft_efficiency: f64,
+    /// Between motor and propeller.
+    pub driveline: Driveline,
+    /// Thrust over torque of the propeller, 1/m: for the thrust on the collar.
+    pub thrust_per_torque: f64,
 }
 
 /// What runs in it.
@@ -62,11 +72,32 @@ pub struct Instant {
     pub leads_w: f64,
     /// In the cells by what is felt at once, W.
     pub pack_w: f64,
-    /// In shaft and gears, W.
+    /// In driveline and gears, W.
     pub shaft_w: f64,
     /// The controller holds the current down.
     pub limited: bool,
 }
+
+/// What a shaft speed and torque ask of the circuit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Demand {
+    /// Duty, 0 to 1; above 1 the drive cannot give it.
+    pub throttle: f64,
+    /// In the motor, A.
+    pub motor_a: f64,
+    /// From the pack, A.
+    pub pack_a: f64,
+    /// At the pack's terminals, V.
+    pub pack_v: f64,
+    /// W.
+    pub motor_heat_w: f64,
+    /// At the motor shaft, W.
+    pub shaft_power_w: f64,
+}
+
+/// Throttle asked for beyond full, for each share of current over the controller's limit: steep, so that a
+/// solver that looks for full throttle stops within a hundredth of the limit.
+const OVER_LIMIT: f64 = 20.0;
 
 impl Circuit {
     /// At a throttle (0 to 1) against a propeller's torque over its speed.
@@ -80,23 +111,51 @@ impl Circuit {
         // Water may turn the propeller faster than the voltage would.
         let fastest = 3.0 * self.constants(0.0).speed_per_volt_rad_s_v * self.source_v;
         let excess = |w: f64| {
-            let motor = self.constants(w);
-            let current = self.current(w, throttle);
-            let given = (current - motor.no_load_current_a) / motor.speed_per_volt_rad_s_v;
-            given * self.gear * self.shaft_efficiency - torque_n_m(w / self.gear)
+            let shaft = w / self.gear;
+            self.propeller_torque_n_m(self.motor_a(w, throttle), shaft) - torque_n_m(shaft)
         };
         let w = zero(excess, 0.0, fastest);
         self.at(w, throttle, torque_n_m(w / self.gear))
     }
 
-    fn constants(&self, motor_rad_s: f64) -> laws::motor_point::Motor {
-        self.motor.at(self.winding_k, self.magnets_k, motor_rad_s)
+    /// Propeller speed with nothing to turn, rad/s.
+    pub fn unloaded_rad_s(&self) -> f64 {
+        self.constants(0.0).speed_per_volt_rad_s_v * self.source_v / self.gear
     }
 
-    /// Motor current at a motor speed and throttle: what the voltages drive, up to the limit and never backwards.
-    fn current(&self, w: f64, throttle: f64) -> f64 {
+    /// Shaft speed at full throttle against a torque that depends on shaft speed.
+    pub fn full_throttle_rad_s(&self, torque_n_m: impl Fn(f64) -> f64) -> f64 {
+        self.run(1.0, torque_n_m).shaft_rad_s
+    }
+
+    /// Current and throttle for a propeller turning at `shaft_rad_s` against `torque_n_m`.
+    pub fn demand(&self, shaft_rad_s: f64, torque_n_m: f64) -> Demand {
+        let w = shaft_rad_s * self.gear;
         let motor = self.constants(w);
-        let back = w / motor.speed_per_volt_rad_s_v;
+        let asked = self.line().asked_n_m(torque_n_m, 0.0, shaft_rad_s) / self.gear;
+        let motor_a = asked * motor.speed_per_volt_rad_s_v + motor.no_load_current_a;
+        let back_v = w / motor.speed_per_volt_rad_s_v;
+        let motor_v = back_v + motor_a * (motor.resistance_ohm + self.controller.resistance_ohm);
+        let over = (motor_a / self.limit_a - 1.0).max(0.0);
+        let throttle = self.needed_duty(motor_a, motor_v) + OVER_LIMIT * over;
+        // Past full throttle the pack is shown at full throttle with that motor current.
+        let pack_a = self.pack_a(motor_a, throttle.clamp(0.0, 1.0));
+        Demand {
+            throttle,
+            motor_a,
+            pack_a,
+            pack_v: self.source_v - pack_a * (self.pack_ohm - self.lead_ohm),
+            motor_heat_w: motor_a * motor_a * motor.resistance_ohm
+                + motor.no_load_current_a * back_v,
+            shaft_power_w: asked * w,
+        }
+    }
+
+    /// Motor current at a motor speed and throttle: what the voltages drive, up to the limit and never
+    /// backwards, A.
+    pub fn motor_a(&self, motor_rad_s: f64, throttle: f64) -> f64 {
+        let motor = self.constants(motor_rad_s);
+        let back = motor_rad_s / motor.speed_per_volt_rad_s_v;
         let whole = motor.resistance_ohm
             + self.controller.resistance_ohm
             + throttle * throttle * self.pack_ohm;
@@ -105,22 +164,46 @@ impl Circuit {
             .max(0.0)
     }
 
+    /// Torque left for the propeller at a motor current and the propeller's speed, N m.
+    pub fn propeller_torque_n_m(&self, motor_a: f64, shaft_rad_s: f64) -> f64 {
+        let motor = self.constants(shaft_rad_s * self.gear);
+        let given = (motor_a - motor.no_load_current_a) / motor.speed_per_volt_rad_s_v * self.gear;
+        self.line().left_n_m(given, 0.0, shaft_rad_s)
+    }
+
+    /// The driveline with thrust put as torque.
+    fn line(&self) -> Driveline {
+        self.driveline.with_thrust(self.thrust_per_torque)
+    }
+
+    /// Motor constants at its temperatures and a motor speed; at a standstill nothing turns it backwards.
+    pub fn constants(&self, motor_rad_s: f64) -> Motor {
+        let motor = self.motor.at(self.winding_k, self.magnets_k, motor_rad_s);
+        Motor {
+            no_load_current_a: motor.no_load_current_a * (motor_rad_s / CREEP_RAD_S).tanh(),
+            ..motor
+        }
+    }
+
+    /// From the pack, switching and idle losses included, A.
+    fn pack_a(&self, motor_a: f64, duty: f64) -> f64 {
+        let bridge = loss(&self.controller, motor_a, self.source_v, duty);
+        let beside_w = bridge.total_w - motor_a * motor_a * self.controller.resistance_ohm;
+        duty * motor_a + beside_w / self.source_v.max(1.0)
+    }
+
     fn at(&self, w: f64, throttle: f64, torque_n_m: f64) -> Instant {
         let motor = self.constants(w);
-        let motor_a = self.current(w, throttle);
+        let motor_a = self.motor_a(w, throttle);
         let back = w / motor.speed_per_volt_rad_s_v;
         let needed = back + motor_a * (motor.resistance_ohm + self.controller.resistance_ohm);
         let limited = motor_a >= self.limit_a;
         let duty = if limited {
-            self.duty(motor_a, needed).min(throttle)
+            self.needed_duty(motor_a, needed).min(throttle)
         } else {
             throttle
         };
-        let bridge = loss(&self.controller, motor_a, self.source_v, duty);
-        // Switching and idle heat come from the pack beside what the motor's current brings.
-        let extra_a = (bridge.total_w - motor_a * motor_a * self.controller.resistance_ohm)
-            / self.source_v.max(1.0);
-        let pack_a = duty * motor_a + extra_a;
+        let pack_a = self.pack_a(motor_a, duty);
         let propeller_w = torque_n_m * w / self.gear;
         let leads_w = pack_a * pack_a * self.lead_ohm;
         let drawn = pack_a * (self.source_v - pack_a * self.pack_ohm);
@@ -147,17 +230,22 @@ impl Circuit {
         }
     }
 
-    /// Duty at which the sagging pack gives a voltage.
-    fn duty(&self, motor_a: f64, needed_v: f64) -> f64 {
-        let sag = motor_a * self.pack_ohm;
-        let inside = self.source_v * self.source_v - 4.0 * sag * needed_v;
-        if sag < 1e-9 {
-            return needed_v / self.source_v.max(1e-9);
+    /// Duty at which the sagging pack gives a voltage: `d V - d^2 I R = V_m`; past one and growing where the
+    /// pack cannot, so that solvers see a slope.
+    fn needed_duty(&self, motor_a: f64, motor_v: f64) -> f64 {
+        let source = self.source_v.max(1e-9);
+        let sag_v = motor_a * self.pack_ohm;
+        let at_full_v = source - sag_v;
+        if motor_v >= at_full_v {
+            return 1.0 + (motor_v - at_full_v) / source;
         }
-        (self.source_v - inside.max(0.0).sqrt()) / (2.0 * sag)
+        if sag_v.abs() < 1e-9 {
+            return motor_v / source;
+        }
+        let root = source.powi(2) - 4.0 * sag_v * motor_v;
+        (source - root.max(0.0).sqrt()) / (2.0 * sag_v)
     }
 }
-
 /// Where a falling function crosses zero between two ends; an end when it does not.
 fn zero(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
     let (mut f_low, mut f_high) = (f(low), f(high));
@@ -193,11 +281,11 @@ fn zero(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
 }
 
 #[cfg(test)]
-pub(crate) mod tests {
+mod tests {
     use super::*;
-    use laws::motor_point::{Known, Motor, motor_point, speed_per_volt};
+    use crate::motor_point::{Known, motor_point, speed_per_volt};
 
-    pub(crate) fn circuit() -> Circuit {
+    fn circuit() -> Circuit {
         let cold = Motor {
             speed_per_volt_rad_s_v: speed_per_volt(2000.0),
             resistance_ohm: 0.01,
@@ -219,7 +307,8 @@ pub(crate) mod tests {
             winding_k: 293.15,
             magnets_k: 293.15,
             gear: 1.0,
-            shaft_efficiency: 0.95,
+            driveline: Driveline::passing(0.95).unwrap(),
+            thrust_per_torque: 60.0,
         }
     }
 
@@ -236,6 +325,40 @@ pub(crate) mod tests {
         let all = i.copper_w + i.iron_w + i.controller_w + i.leads_w + i.pack_w + i.shaft_w;
         assert!((all + i.propeller_w - i.pack_a * c.source_v).abs() < 1e-9 * all);
         assert!(i.controller_w > 0.0);
+    }
+
+    #[test]
+    fn demand_and_run_are_one_circuit() {
+        let line = Driveline {
+            share: 0.04,
+            by_thrust_m: 4e-4,
+            by_speed_n_m_s: 1e-6,
+            still_n_m: 1e-3,
+        };
+        for limit_a in [1e9, 60.0] {
+            let c = Circuit {
+                driveline: line,
+                limit_a,
+                winding_k: 353.0,
+                ..circuit()
+            };
+            let load = |w: f64| 3.5e-8 * w * w;
+            let i = c.run(1.0, load);
+            let d = c.demand(i.shaft_rad_s, load(i.shaft_rad_s));
+            assert!((d.motor_a / i.motor_a - 1.0).abs() < 1e-6);
+            if i.limited {
+                assert!(d.throttle < 1.0);
+                assert!(
+                    c.demand(1.01 * i.shaft_rad_s, load(1.01 * i.shaft_rad_s))
+                        .throttle
+                        > 1.0
+                );
+            } else {
+                assert!((d.throttle - 1.0).abs() < 1e-6, "{}", d.throttle);
+                assert!((d.pack_a / i.pack_a - 1.0).abs() < 1e-6);
+                assert!((d.pack_v / i.pack_v - 1.0).abs() < 1e-6);
+            }
+        }
     }
 
     #[test]
