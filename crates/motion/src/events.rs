@@ -3,7 +3,9 @@
 use crate::run::Sample;
 
 /// What happened.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize, utoipa::ToSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum What {
     /// Running surfaces carry more than half of it.

@@ -116,6 +116,9 @@ pub struct Report {
     /// File to write; report.html in the boat folder unless given
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
+    /// Replace the file when it is there
+    #[arg(long)]
+    pub force: bool,
     /// Print the findings as JSON instead of text
     #[arg(long)]
     pub json: bool,
@@ -189,6 +192,9 @@ pub struct HullArgs {
     /// Write a 3MF file
     #[arg(long = "3mf", value_name = "FILE")]
     pub threemf: Option<PathBuf>,
+    /// Replace the files when they are there
+    #[arg(long)]
+    pub force: bool,
     /// List this many sections along the length
     #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=1000))]
     pub stations: u32,
@@ -339,6 +345,9 @@ pub struct PondArgs {
     /// Write the run for playing back
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
+    /// Replace the file when it is there
+    #[arg(long)]
+    pub force: bool,
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,

@@ -43,6 +43,9 @@ pub struct Shown {
     /// Also write an HTML page with plots
     #[arg(short, long, value_name = "PAGE")]
     pub output: Option<PathBuf>,
+    /// Replace the page when it is there
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Rpm and speed from sound

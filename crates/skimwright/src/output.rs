@@ -26,6 +26,12 @@ pub fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
     print(&format!("{text}\n"))
 }
 
+/// A value as JSON for a file.
+pub fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
+    serde_json::to_string(value)
+        .map_err(|error| Failure::new(format!("cannot write JSON: {error}"), ""))
+}
+
 /// Writes a remark. If nobody can read it, that is no reason to stop.
 pub fn warn(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());

@@ -1,7 +1,8 @@
 //! What is being done, for a person waiting at a terminal, or for the page that started the program.
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 
 use workshop::{Remark, Watch};
@@ -15,6 +16,8 @@ pub struct Progress {
     started: Instant,
     /// Hundredths told to the page, where it asked to be told.
     told: Option<AtomicU32>,
+    /// True once nobody wants to wait any longer.
+    stop: Arc<AtomicBool>,
 }
 
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -32,7 +35,20 @@ impl Progress {
             bar,
             started: Instant::now(),
             told: std::env::var_os(ASKED).map(|_| AtomicU32::new(0)),
+            stop: Arc::default(),
         }
+    }
+
+    /// Ctrl-C stops the work and keeps what was done; a second one ends the program. Where no handler can be set,
+    /// Ctrl-C ends the program at once, as ever.
+    pub fn until_interrupted(self) -> Self {
+        let asked = self.stop.clone();
+        let _ = ctrlc::set_handler(move || {
+            if asked.swap(true, Ordering::Relaxed) {
+                std::process::exit(130);
+            }
+        });
+        self
     }
 
     /// Says what is being done now.
@@ -66,6 +82,10 @@ impl Watch for Progress {
 
     fn part(&self, done: f64) {
         Self::part(self, done);
+    }
+
+    fn wanted(&self) -> bool {
+        !self.stop.load(Ordering::Relaxed)
     }
 
     fn remark(&self, remark: &Remark) {

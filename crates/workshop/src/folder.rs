@@ -1,6 +1,7 @@
 //! A boat folder on disk: read within limits, written whole or not at all.
 
 use boat::{Boat, BoatFileError, HullSource, MeshFile, Problem, Severity};
+use craft::MassProperties;
 use form::Form;
 use form::read::check_size;
 use learn::keep::Kept;
@@ -8,7 +9,8 @@ use std::fs::{self, File};
 use std::io::{Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
-use study::Learned;
+use study::quantity::{self, Solved};
+use study::{Detail, Learned};
 
 use crate::bench::BoatAt;
 use crate::fault::{Fault, shown};
@@ -104,7 +106,37 @@ impl Loaded {
         let (declared, form) = (self.declared.clone(), self.form.clone());
         Source::new(&self.folder, &self.text, declared, form)
     }
+
+    /// A fault of the boat file as a whole.
+    pub fn fault(&self, why: &dyn std::fmt::Display, hint: &str) -> Fault {
+        Fault::of_file(&self.folder.join("boat.toml"), why, hint)
+    }
+
+    /// What it weighs.
+    ///
+    /// # Errors
+    /// [`Fault`] when the masses make no boat.
+    pub fn mass(&self) -> Result<MassProperties, Fault> {
+        craft::mass::mass_properties(&self.boat, &self.form).map_err(|e| {
+            let hint = "weigh the parts, or describe the print under [hull.print]";
+            self.fault(&e, hint)
+        })
+    }
+
+    /// Its speed curve, followed closely.
+    ///
+    /// # Errors
+    /// [`Fault`] when it sinks or a law refuses a number.
+    pub fn solved(&self) -> Result<Solved, Fault> {
+        let factors = self.learned.factors();
+        let detail = Detail::Full(POINTS);
+        quantity::solve(&self.boat, &self.form, &self.mass()?, &factors, detail)
+            .map_err(|e| self.fault(&e, ""))
+    }
 }
+
+/// Speeds of a curve that is followed closely.
+pub const POINTS: usize = 48;
 
 /// What a boat file declares, without looking at its mesh.
 ///

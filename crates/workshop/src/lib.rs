@@ -19,12 +19,18 @@ pub mod check;
 pub mod child;
 pub mod fault;
 pub mod folder;
+pub mod outfit;
 pub mod outings;
+pub mod output;
+pub mod pond;
 pub mod question;
 mod source;
+pub mod stint;
+mod text_at;
 pub mod watch;
 
 pub use bench::{Bench, BoatAt};
 pub use fault::{Fault, FaultKind, Refusal, shown};
 pub use question::{Answer, Ask, Question, ask};
+pub use text_at::TextAt;
 pub use watch::{Quiet, Remark, Watch};

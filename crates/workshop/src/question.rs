@@ -5,6 +5,7 @@
 
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
+use std::path::Path;
 use utoipa::ToSchema;
 
 use crate::bench::{Bench, BoatAt};
@@ -21,6 +22,16 @@ pub trait Question: Serialize + DeserializeOwned + Into<Ask> {
     /// # Errors
     /// [`Fault`] with what is wrong and what would be right.
     fn answer(&self, bench: &Bench) -> Result<Self::Answer, Fault>;
+
+    /// Files it names beside the boat's own, which a face that serves others has to confine.
+    fn files(&self) -> Vec<&Path> {
+        Vec::new()
+    }
+
+    /// Whether it writes into the boat folder.
+    fn writes(&self) -> bool {
+        false
+    }
 }
 
 macro_rules! questions {
@@ -43,6 +54,16 @@ macro_rules! questions {
             pub fn answer(&self, bench: &Bench) -> Result<Answer, Fault> {
                 match self { $(Self::$name(ask) => Ok(Answer::$name(ask.answer(bench)?)),)* }
             }
+
+            /// As [`Question::files`].
+            pub fn files(&self) -> Vec<&Path> {
+                match self { $(Self::$name(ask) => ask.files(),)* }
+            }
+
+            /// As [`Question::writes`].
+            pub fn writes(&self) -> bool {
+                match self { $(Self::$name(ask) => ask.writes(),)* }
+            }
         }
 
         $(
@@ -62,6 +83,12 @@ macro_rules! questions {
 questions! {
     /// What the boat will do.
     Check: crate::check::CheckAsk => crate::check::CheckAnswer,
+    /// How a run goes.
+    Stint: crate::stint::StintAsk => crate::stint::StintAnswer,
+    /// Which set-up is best.
+    Outfit: crate::outfit::OutfitAsk => crate::outfit::OutfitAnswer,
+    /// What happens on the pond.
+    Pond: crate::pond::PondAsk => crate::pond::PondAnswer,
 }
 
 /// Asks something of a boat, in this process.

@@ -67,7 +67,7 @@ fn launch(study: &Study) -> Option<report::Launch> {
             from_rad: 0.0,
         },
         wind_m_s: under.craft.surroundings().wind_m_s,
-        script: Script::squeeze(1.0, super::pond::SQUEEZE_S),
+        script: Script::squeeze(1.0, workshop::pond::SQUEEZE_S),
         start: Start::Rest,
         seconds: SECONDS,
         seed: SEED,

@@ -3,18 +3,20 @@
 use evidence::columns::{Quantity, propose};
 use evidence::table::{Column, Table};
 use motion::script::Script;
-use std::fs::File;
-use std::path::Path;
 
-use crate::failure::{Failure, shown};
+use crate::fault::Fault;
+use crate::text_at::TextAt;
 
 const HEADING: &str = "give it a heading: `time [s], throttle [%], rudder [deg]`; rudder is positive to the left, and without it the driver holds the course";
 
+/// Largest table of hands read, bytes: a day at ten rows a second.
+const LARGEST: u64 = 64 << 20;
+
 /// Reads time, throttle and, when there is a column of it, rudder.
-pub fn read(path: &Path) -> Result<Script, Failure> {
-    let file = File::open(path).map_err(|e| Failure::system("open", path, &e))?;
-    let fault = |what: String, hint: &str| Failure::new(format!("{}: {what}", shown(path)), hint);
-    let table = Table::read(file).map_err(|e| fault(e.to_string(), HEADING))?;
+pub fn read(table: &TextAt) -> Result<Script, Fault> {
+    let text = table.text_within(LARGEST, "cut out the run you want to ask about")?;
+    let fault = |what: String, hint: &str| Fault::of_file(table.place(), &what, hint);
+    let table = Table::parse(&text).map_err(|e| fault(e.to_string(), HEADING))?;
     let mapping = propose(&table);
     let column = |quantity, name: &str| {
         mapping

@@ -4,12 +4,12 @@ use boat::{BoatFileError, Drive, Kind, Problem, Severity, parse_quantity};
 use laws::motor_point::Motor;
 use power::fit::{MotorChoice, PackChoice};
 use serde::Deserialize;
-use std::fs;
 use std::path::Path;
 use study::outfit::{Blade, Lists, choice};
 use toml::Spanned;
 
-use crate::failure::{Failure, shown};
+use crate::fault::{Fault, shown};
+use crate::text_at::TextAt;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -52,9 +52,13 @@ struct Propeller {
     pitch_ratio: Spanned<f64>,
 }
 
+/// Larger files are no lists of parts, bytes.
+const LARGEST: u64 = 4 << 20;
+
 /// Reads the lists; one that is not in the file stays as `around` has it.
-pub fn read(path: &Path, drive: &Drive, around: Lists) -> Result<Lists, Failure> {
-    let text = fs::read_to_string(path).map_err(|e| Failure::system("read", path, &e))?;
+pub fn read(own: &TextAt, drive: &Drive, around: Lists) -> Result<Lists, Fault> {
+    let text = own.text_within(LARGEST, "a list of parts is a page or two")?;
+    let path = own.place();
     let file: File = toml::from_str(&text).map_err(|e| {
         let span = e.span().unwrap_or(0..0);
         let help = "tables: [[pack]] name series capacity cell_resistance; [[motor]] name kv resistance no_load_current max_current mass; [[propeller]] name diameter pitch_ratio";
@@ -83,7 +87,7 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn number(&self, given: &Text, kind: Kind, low: f64, high: f64) -> Result<f64, Failure> {
+    fn number(&self, given: &Text, kind: Kind, low: f64, high: f64) -> Result<f64, Fault> {
         let refuse = |what: &str, help: &str| at(self.path, self.text, given.span(), what, help);
         let value = parse_quantity(kind, given.get_ref())
             .map_err(|e| refuse(&e.to_string(), "write a number with its unit"))?
@@ -99,7 +103,7 @@ impl Reader<'_> {
         ))
     }
 
-    fn pack(&self, row: &Pack, drive: &Drive) -> Result<PackChoice, Failure> {
+    fn pack(&self, row: &Pack, drive: &Drive) -> Result<PackChoice, Fault> {
         let series = *row.series.get_ref();
         if !(1..=16).contains(&series) {
             let what = format!("a pack of {series} cells in series");
@@ -122,7 +126,7 @@ impl Reader<'_> {
         })
     }
 
-    fn motor(&self, row: &MotorRow, drive: &Drive) -> Result<MotorChoice, Failure> {
+    fn motor(&self, row: &MotorRow, drive: &Drive) -> Result<MotorChoice, Fault> {
         let optional = |text: &Option<Text>, kind, low, high| {
             text.as_ref()
                 .map(|t| self.number(t, kind, low, high))
@@ -152,7 +156,7 @@ impl Reader<'_> {
         })
     }
 
-    fn propeller(&self, row: &Propeller) -> Result<Blade, Failure> {
+    fn propeller(&self, row: &Propeller) -> Result<Blade, Fault> {
         let pitch_ratio = *row.pitch_ratio.get_ref();
         if !(0.3..=3.0).contains(&pitch_ratio) {
             let what = format!("a pitch of {pitch_ratio} diameters is not plausible");
@@ -173,7 +177,7 @@ impl Reader<'_> {
     }
 }
 
-fn at(path: &Path, text: &str, span: std::ops::Range<usize>, what: &str, help: &str) -> Failure {
+fn at(path: &Path, text: &str, span: std::ops::Range<usize>, what: &str, help: &str) -> Fault {
     let problem = Problem {
         message: what.to_owned(),
         help: Some(help.to_owned()),

@@ -1,10 +1,10 @@
-//! Water, wind, rudder and ready conditions, as said on the command line.
+//! Water, wind, rudder and ready conditions, as a builder says them.
 
 use boat::{Kind, parse_quantity};
 use motion::water::{RIPPLE_LENGTH, Water};
 use nalgebra::Vector3;
 
-use crate::failure::Failure;
+use crate::fault::Fault;
 
 /// A day at the pond, ready made.
 pub struct Ready {
@@ -96,20 +96,20 @@ const SIDES: &str = "ahead, astern, left, right, or an angle to the left of ahea
 const RUDDER_HELP: &str = "left=ANGLE or right=ANGLE (or =half, =full), and when: right=12deg,at=2s; without it the driver holds the course";
 
 /// A condition by name.
-pub fn condition(name: &str) -> Result<&'static Ready, Failure> {
+pub fn condition(name: &str) -> Result<&'static Ready, Fault> {
     READY.iter().find(|r| r.name == name).ok_or_else(|| {
         let all: Vec<&str> = READY.iter().map(|r| r.name).collect();
-        Failure::new(
+        Fault::new(
             format!("there is no condition called `{name}`"),
             format!("conditions: {}", all.join(", ")),
         )
     })
 }
 
-fn quantity(kind: Kind, option: &str, text: &str, help: &str) -> Result<f64, Failure> {
+fn quantity(kind: Kind, option: &str, text: &str, help: &str) -> Result<f64, Fault> {
     parse_quantity(kind, text)
         .map(|q| q.value)
-        .map_err(|e| Failure::new(format!("--{option}: `{text}`: {e}"), help))
+        .map_err(|e| Fault::new(format!("--{option}: `{text}`: {e}"), help))
 }
 
 /// What follows `name=` up to each comma.
@@ -132,7 +132,7 @@ fn take<'a>(parts: &mut Vec<&'a str>, key: &str) -> Option<&'a str> {
 }
 
 /// Where from, to the left of ahead, rad.
-fn side(option: &str, text: Option<&str>) -> Result<f64, Failure> {
+fn side(option: &str, text: Option<&str>) -> Result<f64, Fault> {
     use std::f64::consts::{FRAC_PI_2, PI};
     match text {
         None | Some("ahead") => Ok(0.0),
@@ -144,17 +144,17 @@ fn side(option: &str, text: Option<&str>) -> Result<f64, Failure> {
 }
 
 /// `ripple=20mm`, `waves=40mm,1.5m`.
-pub fn water(text: &str) -> Result<Water, Failure> {
+pub fn water(text: &str) -> Result<Water, Fault> {
     let (name, mut parts) = parts(text);
     let from_rad = side("water", take(&mut parts, "from"))?;
-    let length = |i: usize| -> Result<Option<f64>, Failure> {
+    let length = |i: usize| -> Result<Option<f64>, Fault> {
         let part = parts.get(i);
         part.map(|p| quantity(Kind::Length, "water", p, WATER_HELP))
             .transpose()
     };
     let (first, second) = (length(0)?, length(1)?);
     let unknown = || {
-        Failure::new(
+        Fault::new(
             format!("--water: `{text}` is not a kind of water"),
             WATER_HELP,
         )
@@ -184,18 +184,18 @@ pub fn water(text: &str) -> Result<Water, Failure> {
 }
 
 /// `5m/s,from=left` as the air's velocity, world axes.
-pub fn wind(text: &str) -> Result<Vector3<f64>, Failure> {
+pub fn wind(text: &str) -> Result<Vector3<f64>, Fault> {
     let mut parts: Vec<&str> = text.split(',').map(str::trim).collect();
     let from = side("wind", take(&mut parts, "from"))?;
     let [speed] = parts.as_slice() else {
-        return Err(Failure::new(
+        return Err(Fault::new(
             format!("--wind: `{text}` is not a wind"),
             WIND_HELP,
         ));
     };
     let speed = quantity(Kind::Speed, "wind", speed, WIND_HELP)?;
     if speed < 0.0 {
-        return Err(Failure::new(
+        return Err(Fault::new(
             format!("--wind: `{text}`: a wind has no negative speed"),
             "say the side it comes from: from=astern",
         ));
@@ -205,14 +205,14 @@ pub fn wind(text: &str) -> Result<Vector3<f64>, Failure> {
 }
 
 /// `right=12deg,at=2s` as time and angle, left positive, rad.
-pub fn rudder(text: &str, throw_rad: f64) -> Result<(f64, f64), Failure> {
+pub fn rudder(text: &str, throw_rad: f64) -> Result<(f64, f64), Fault> {
     let mut parts: Vec<&str> = text.split(',').map(str::trim).collect();
     let at_s = match take(&mut parts, "at") {
         Some(time) => quantity(Kind::Time, "rudder", time, RUDDER_HELP)?,
         None => 2.0,
     };
     let wrong = || {
-        Failure::new(
+        Fault::new(
             format!("--rudder: `{text}` is not a rudder order"),
             RUDDER_HELP,
         )
@@ -233,7 +233,7 @@ pub fn rudder(text: &str, throw_rad: f64) -> Result<(f64, f64), Failure> {
     };
     if angle_rad.abs() > throw_rad + 1e-9 {
         let (asked, most) = (angle_rad.abs().to_degrees(), throw_rad.to_degrees());
-        return Err(Failure::new(
+        return Err(Fault::new(
             format!(
                 "--rudder: `{text}`: the rudder moves {most:.0}° to each side, not {asked:.0}°"
             ),
@@ -241,7 +241,7 @@ pub fn rudder(text: &str, throw_rad: f64) -> Result<(f64, f64), Failure> {
         ));
     }
     if at_s < 0.05 {
-        return Err(Failure::new(
+        return Err(Fault::new(
             format!("--rudder: `{text}`: the order comes before the run"),
             "at least 0.05 s after the start",
         ));
@@ -250,13 +250,13 @@ pub fn rudder(text: &str, throw_rad: f64) -> Result<(f64, f64), Failure> {
 }
 
 /// `80%` or `0.8`.
-pub fn throttle(text: &str) -> Result<f64, Failure> {
+pub fn throttle(text: &str) -> Result<f64, Fault> {
     let help = "a share between 0 and 1: 0.8 or 80%";
     let value = quantity(Kind::Fraction, "throttle", text, help)?;
     if (0.0..=1.0).contains(&value) {
         Ok(value)
     } else {
-        Err(Failure::new(
+        Err(Fault::new(
             format!("--throttle: `{text}` is not between 0 and 1"),
             help,
         ))

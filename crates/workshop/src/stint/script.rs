@@ -7,8 +7,8 @@ use power::script::Script;
 use std::ops::Range;
 use std::path::Path;
 
-use super::script_names;
-use crate::failure::{Failure, shown};
+use crate::fault::{Fault, shown};
+use crate::text_at::TextAt;
 
 const HEADING: &str = "give it a heading: `time [s], throttle [%]`, and `speed [km/h]` if measured";
 /// Largest script read, bytes: a day at ten rows a second.
@@ -20,9 +20,10 @@ const LOG_STEP_S: f64 = 2.0;
 const GAP_S: f64 = 5.0;
 
 /// Reads time and throttle, and speed when there is a column of it.
-pub fn read(path: &Path) -> Result<Script, Failure> {
-    let text = text(path)?;
-    let plain = |what: &str| Failure::new(format!("{}: {what}", shown(path)), HEADING);
+pub fn read(table: &TextAt) -> Result<Script, Fault> {
+    let text = table.text_within(LARGEST, "cut out the run you want to ask about")?;
+    let path = table.place();
+    let plain = |what: &str| Fault::new(format!("{}: {what}", shown(path)), HEADING);
     let table = Table::parse(&text).map_err(|e| plain(&e.to_string()))?;
     let mapping = propose(&table);
     let place = Place {
@@ -55,22 +56,6 @@ pub fn read(path: &Path) -> Result<Script, Failure> {
     Script::log(rows(&throttle), speed.as_deref().map(rows)).map_err(|e| plain(&e.to_string()))
 }
 
-fn text(path: &Path) -> Result<String, Failure> {
-    let size = std::fs::metadata(path).map_err(|e| {
-        if e.kind() == std::io::ErrorKind::NotFound {
-            let what = format!("there is no script or file called {}", shown(path));
-            return Failure::new(what, format!("scripts: {}; or a file", script_names()));
-        }
-        Failure::system("read", path, &e)
-    })?;
-    if size.len() > LARGEST {
-        let what = format!("{} is larger than {} MB", shown(path), LARGEST >> 20);
-        return Err(Failure::new(what, "cut out the run you want to ask about"));
-    }
-    let bytes = std::fs::read(path).map_err(|e| Failure::system("read", path, &e))?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
-}
-
 /// Finds where in the file a cell stands.
 struct Place<'a> {
     path: &'a Path,
@@ -80,7 +65,7 @@ struct Place<'a> {
 }
 
 impl Place<'_> {
-    fn fault(&self, row: usize, quantity: Quantity, message: &str, help: &str) -> Failure {
+    fn fault(&self, row: usize, quantity: Quantity, message: &str, help: &str) -> Fault {
         let problem = Problem {
             message: message.to_owned(),
             help: Some(help.to_owned()),
@@ -108,7 +93,7 @@ impl Place<'_> {
         start..start + line.len()
     }
 
-    fn in_order(&self, time: &[f64]) -> Result<(), Failure> {
+    fn in_order(&self, time: &[f64]) -> Result<(), Fault> {
         let help = "rows must be in order of time, each later than the last";
         if let Some(row) = time.iter().position(|t| !t.is_finite()) {
             return Err(self.fault(row, Quantity::Time, "this time is no number", help));
@@ -121,7 +106,7 @@ impl Place<'_> {
         })
     }
 
-    fn throttles(&self, throttle: &[f64]) -> Result<(), Failure> {
+    fn throttles(&self, throttle: &[f64]) -> Result<(), Fault> {
         for (row, value) in throttle.iter().enumerate() {
             if !value.is_finite() {
                 let what = "throttle is missing here or no number";
@@ -138,7 +123,7 @@ impl Place<'_> {
     }
 
     /// A hand-written script may hold a throttle for minutes; a log that skips has lost something.
-    fn no_gap(&self, time: &[f64], throttle: &[f64]) -> Result<(), Failure> {
+    fn no_gap(&self, time: &[f64], throttle: &[f64]) -> Result<(), Fault> {
         let mut steps: Vec<f64> = time.windows(2).map(|p| p[1] - p[0]).collect();
         let all = steps.clone();
         steps.sort_by(f64::total_cmp);
@@ -159,7 +144,7 @@ impl Place<'_> {
         })
     }
 
-    fn speeds(&self, speed: &[f64]) -> Result<(), Failure> {
+    fn speeds(&self, speed: &[f64]) -> Result<(), Fault> {
         if speed.iter().filter(|v| v.is_finite()).count() < 2 {
             let what = "the column of speed has fewer than two numbers";
             let help = "take the column out to have speed worked out from the throttle";
