@@ -6,9 +6,10 @@
 
 use crate::measured::{Measured, weighted_mean};
 use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
 
 /// What happened.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum EventKind {
     /// The boat is let go.

@@ -5,10 +5,12 @@
 
 use crate::table::Table;
 use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
 
 /// What a column holds. Values are turned into the unit named here.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = ColumnQuantity)]
 pub enum Quantity {
     /// s.
     Time,
@@ -94,7 +96,8 @@ impl Quantity {
 }
 
 /// A proposed or confirmed reading of one column.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = LogColumn)]
 pub struct Proposal {
     /// Column, from 0.
     pub column: usize,
@@ -113,7 +116,8 @@ pub struct Proposal {
 }
 
 /// Readings of a log's columns.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, ToSchema)]
+#[schema(as = LogMapping)]
 pub struct Mapping {
     /// Fingerprint of the headings it was made for.
     pub fingerprint: String,

@@ -1,9 +1,10 @@
 //! A measured number and how sure it is.
 
 use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
 
 /// A value with its standard uncertainty (one sigma), both in the unit of the field that holds it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Measured {
     /// Best estimate.
     pub value: f64,

@@ -1,6 +1,5 @@
 //! A boat folder for a command: what is odd about it is printed, and the rest is the workshop's.
 
-use boat::Boat;
 use std::path::Path;
 use workshop::{Bench, BoatAt, folder};
 
@@ -17,11 +16,6 @@ pub fn load(path: &Path) -> Result<Loaded, Failure> {
 /// The same as declared, without what was learned.
 pub fn load_declared(path: &Path) -> Result<Loaded, Failure> {
     Ok(Bench::new(Some(&BoatAt::saved(path)), &Progress::new()).load_declared()?)
-}
-
-/// What a boat folder declares, without looking at its mesh.
-pub fn declared(path: &Path) -> Result<Boat, Failure> {
-    Ok(folder::declared(&BoatAt::saved(path))?)
 }
 
 /// The text of a file a person writes.

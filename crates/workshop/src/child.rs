@@ -1,17 +1,18 @@
 //! Long work in a process of its own, which can be stopped at any moment and gives back what it used.
 //!
 //! The child is the same program. It reads one [`Request`] as a line of JSON and writes [`Line`]s: how far it is,
-//! what should be known, and last the answer or the refusal. The protocol is between a program and itself, and may
-//! change with every version.
+//! what should be known, and last the answer or the refusal. A further line [`STOP`] asks it to come to an end: what
+//! was counted so far is then its answer, where that means something. When nobody holds its input any longer, whoever
+//! asked is gone. The protocol is between a program and itself, and may change with every version.
 
 use serde::{Deserialize, Serialize};
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::Path;
 use std::process::{Command, Stdio};
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::mpsc::{RecvTimeoutError, channel};
-use std::time::Duration;
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
 
 use crate::bench::{Bench, BoatAt};
 use crate::fault::{FaultKind, Refusal};
@@ -22,6 +23,10 @@ use crate::watch::{Remark, Watch};
 const LONGEST: u64 = 256 << 20;
 /// How often it is asked whether the answer is still wanted.
 const LOOK: Duration = Duration::from_millis(25);
+/// A child that was asked to stop may take so long to say what it has.
+const GRACE: Duration = Duration::from_secs(2);
+/// Asks a child to stop.
+const STOP: &str = "stop";
 /// The command of the program that [`serve`]s.
 pub const COMMAND: &str = "answer";
 
@@ -62,21 +67,37 @@ pub trait Listen {
     }
 }
 
-/// The child's side: reads a request, and says how it goes and what came of it.
+/// The child's side: reads a request, and says how it goes and what came of it. `gone` is called when nobody holds
+/// the other end of `input` any longer: a process then ends itself.
 ///
 /// # Errors
 /// When nobody reads what it says.
-pub fn serve(input: impl Read, output: impl Write + Send) -> std::io::Result<()> {
+pub fn serve(
+    input: impl Read + Send + 'static,
+    output: impl Write + Send,
+    gone: impl FnOnce() + Send + 'static,
+) -> std::io::Result<()> {
     let say = Say {
         output: Mutex::new(output),
         hundredths: AtomicU32::new(0),
+        stopped: Arc::default(),
     };
     let mut text = String::new();
-    let read = BufReader::new(input.take(LONGEST)).read_line(&mut text);
+    let mut input = BufReader::new(input.take(LONGEST));
+    let read = input.read_line(&mut text);
     let request: Result<Request, String> = match read {
         Ok(_) => serde_json::from_str(&text).map_err(|e| e.to_string()),
         Err(error) => Err(error.to_string()),
     };
+    let stopped = say.stopped.clone();
+    std::thread::spawn(move || {
+        for line in input.lines().map_while(Result::ok) {
+            if line == STOP {
+                stopped.store(true, Ordering::Relaxed);
+            }
+        }
+        gone();
+    });
     let last = match request {
         Ok(request) => {
             let bench = Bench::new(request.boat.as_ref(), &say);
@@ -94,6 +115,8 @@ struct Say<W> {
     output: Mutex<W>,
     /// Of the step, as said last.
     hundredths: AtomicU32,
+    /// Whether it was asked to stop.
+    stopped: Arc<AtomicBool>,
 }
 
 impl<W: Write> Say<W> {
@@ -121,6 +144,10 @@ impl<W: Write + Send> Watch for Say<W> {
     fn remark(&self, remark: &Remark) {
         let _ = self.line(&Line::Remark(remark.refusal()));
     }
+
+    fn wanted(&self) -> bool {
+        !self.stopped.load(Ordering::Relaxed)
+    }
 }
 
 fn bug(message: &str) -> Refusal {
@@ -133,7 +160,7 @@ fn bug(message: &str) -> Refusal {
 }
 
 /// The other side: puts a question to `program`, in `folder`, and waits. The child ends with this call, however it
-/// ends.
+/// ends. One that is wanted no longer has two seconds to say what it has so far.
 ///
 /// # Errors
 /// [`Refusal`] as the child has it; of the kind [`FaultKind::Stopped`] when the answer is wanted no longer.
@@ -152,10 +179,13 @@ pub fn put(
         .stderr(Stdio::null())
         .spawn();
     let mut child = Ends(started.map_err(|e| bug(&format!("the program cannot be started: {e}")))?);
-    if let Some(mut input) = child.0.stdin.take() {
+    // Held until the end: a child whose input closes takes its asker for gone.
+    let mut input = child.0.stdin.take();
+    let mut tell = |text: &str| {
         // A child that died already says so by its silence.
-        let _ = writeln!(input, "{text}");
-    }
+        let _ = input.as_mut().map(|input| writeln!(input, "{text}"));
+    };
+    tell(&text);
     let Some(output) = child.0.stdout.take() else {
         return Err(bug("the program has no output"));
     };
@@ -168,9 +198,15 @@ pub fn put(
             }
         }
     });
+    let mut until: Option<Instant> = None;
     let last = loop {
-        if !listen.wanted() {
-            break Err(stopped());
+        match until {
+            None if !listen.wanted() => {
+                tell(STOP);
+                until = Some(Instant::now() + GRACE);
+            }
+            Some(until) if Instant::now() > until => break Err(stopped()),
+            _ => {}
         }
         match receive.recv_timeout(LOOK) {
             Ok(text) => match serde_json::from_str(&text) {
@@ -211,7 +247,8 @@ mod tests {
 
     fn served(request: &str) -> Vec<Line> {
         let mut out = Vec::new();
-        serve(request.as_bytes(), &mut out).expect("memory takes it");
+        let input = std::io::Cursor::new(request.to_owned());
+        serve(input, &mut out, || ()).expect("memory takes it");
         let text = String::from_utf8(out).expect("JSON is UTF-8");
         let lines = text.lines().map(|line| serde_json::from_str(line));
         lines.collect::<Result<_, _>>().expect("its own protocol")

@@ -15,15 +15,19 @@
 //! below. Long work can be put to a [`child`] process, which can be stopped at any moment.
 
 pub mod bench;
+pub mod builds;
 pub mod check;
 pub mod child;
 pub mod fault;
 pub mod folder;
+pub mod notes;
 pub mod outfit;
+pub mod outing;
 pub mod outings;
 pub mod output;
 pub mod pond;
 pub mod question;
+pub mod recordings;
 mod source;
 pub mod stint;
 mod text_at;

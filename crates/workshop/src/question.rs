@@ -89,6 +89,28 @@ questions! {
     Outfit: crate::outfit::OutfitAsk => crate::outfit::OutfitAnswer,
     /// What happens on the pond.
     Pond: crate::pond::PondAsk => crate::pond::PondAnswer,
+    /// What a sound tells.
+    Hear: crate::recordings::hear::HearAsk => crate::recordings::hear::HearAnswer,
+    /// What a track tells.
+    Track: crate::recordings::track::TrackAsk => crate::recordings::track::TrackAnswer,
+    /// What a log tells.
+    Log: crate::recordings::log::LogAsk => crate::recordings::log::LogAnswer,
+    /// What servo pulses tell.
+    Pulses: crate::recordings::pulses::PulsesAsk => crate::recordings::pulses::PulsesAnswer,
+    /// What marks on a film tell.
+    Marks: crate::recordings::marks::MarksAsk => crate::recordings::marks::MarksAnswer,
+    /// How the clocks of recordings stand.
+    Together: crate::recordings::together::TogetherAsk => crate::recordings::together::TogetherAnswer,
+    /// An outing to begin.
+    BeginOuting: crate::outing::BeginOutingAsk => crate::outing::BeginOutingAnswer,
+    /// An outing to measure.
+    Measure: crate::outing::MeasureAsk => crate::outing::MeasureAnswer,
+    /// The outings there are.
+    Outings: crate::outing::OutingsAsk => crate::outing::OutingsAnswer,
+    /// A build to keep.
+    Keep: crate::builds::KeepAsk => crate::builds::KeepAnswer,
+    /// Builds side by side.
+    Builds: crate::builds::BuildsAsk => crate::builds::BuildsAnswer,
 }
 
 /// Asks something of a boat, in this process.

@@ -5,12 +5,13 @@ use super::measured::{RecordedEvent, RecordingKind, Source, Unit, Value};
 use crate::clock::{Event, EventKind};
 use crate::measured::Measured;
 use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
 
 /// Most points kept of a trace; more are thinned to the extremes of each stretch.
 const MOST_POINTS: usize = 2400;
 
 /// One recording, measured.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Analysis {
     /// File name of the recording.
     pub file: String,
@@ -35,7 +36,8 @@ pub struct Analysis {
 }
 
 /// A course against time.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = RecordedTrace)]
 pub struct Trace {
     /// What it shows.
     pub name: String,

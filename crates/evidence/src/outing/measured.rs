@@ -8,12 +8,14 @@
 use crate::clock::EventKind;
 use crate::measured::Measured;
 use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
 
 /// The form written by this version.
 pub const FORMAT: u32 = 1;
 
 /// Everything measured on one outing.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = MeasuredOuting)]
 pub struct Outing {
     /// [`FORMAT`].
     pub format: u32,
@@ -36,7 +38,8 @@ pub struct Outing {
 }
 
 /// One recording and what became of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = OutingRecording)]
 pub struct Recording {
     /// File name within the outing's folder.
     pub file: String,
@@ -61,7 +64,7 @@ pub struct Recording {
 }
 
 /// Kinds of recording.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum RecordingKind {
     /// Sound, alone or in a film.
@@ -79,7 +82,7 @@ pub enum RecordingKind {
 }
 
 /// What was measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum QuantityKind {
     /// Speed over the water or ground, m/s.
@@ -162,7 +165,8 @@ impl QuantityKind {
 }
 
 /// Units of `measured.json`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
+#[schema(as = MeasuredUnit)]
 pub enum Unit {
     /// m/s.
     #[serde(rename = "m/s")]
@@ -206,7 +210,8 @@ pub enum Unit {
 }
 
 /// One measured value.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = MeasuredValue)]
 pub struct Value {
     /// What it is.
     pub kind: QuantityKind,
@@ -273,8 +278,9 @@ impl Value {
 }
 
 /// How a value stands for its time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = MeasuredStatistic)]
 pub enum Statistic {
     /// Mean or median while steady.
     Steady,
@@ -293,7 +299,8 @@ pub enum Statistic {
 }
 
 /// Recording and method.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[schema(as = MeasuredBy)]
 pub struct Source {
     /// File name of the recording.
     pub recording: String,
@@ -305,7 +312,8 @@ pub struct Source {
 }
 
 /// A time window on the recording's own clock.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = MeasuredWindow)]
 pub struct Window {
     /// First moment, s.
     pub from_s: f64,
@@ -314,7 +322,8 @@ pub struct Window {
 }
 
 /// What the boat was doing; unknown where the recording does not tell.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize, ToSchema)]
+#[schema(as = MeasuredCondition)]
 pub struct Condition {
     /// How it moved.
     pub motion: Motion,
@@ -337,8 +346,9 @@ impl Condition {
 }
 
 /// How a boat moves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
+#[schema(as = MeasuredMotion)]
 pub enum Motion {
     /// The recording does not tell.
     #[default]
@@ -360,7 +370,7 @@ pub enum Motion {
 }
 
 /// Something that happened.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct RecordedEvent {
     /// File name of the recording.
     pub recording: String,
@@ -373,7 +383,8 @@ pub struct RecordedEvent {
 }
 
 /// A recording's clock against another's.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+#[schema(as = SharedClock)]
 pub struct Clock {
     /// File name of the recording.
     pub recording: String,

@@ -1,14 +1,23 @@
 //! Speed from marks on the frames of a film.
 
-use serde_json::json;
+use workshop::recordings::marks::MarksAsk;
 
-use super::Outcome;
-use super::recording::{give, marked};
+use super::recording::give;
+use super::{Outcome, ask_of};
 use crate::cli_recordings::MarksArgs;
 use crate::failure::Failure;
 
 pub fn run(given: &MarksArgs) -> Result<Outcome, Failure> {
-    let analysis = marked(&given.file, given.video.as_deref())?;
-    give(&[analysis], &given.shown, ("", ""), json!({}))?;
+    let question = MarksAsk {
+        file: given.file.clone(),
+        film: given.video.clone(),
+    };
+    let answer = ask_of(&question, None)?;
+    give(
+        &answer,
+        std::slice::from_ref(&answer.analysis),
+        &given.shown,
+        ("", ""),
+    )?;
     Ok(Outcome::Good)
 }

@@ -89,7 +89,8 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
 /// As a child of the page's server: one question in, lines out.
 fn answer() -> Result<Outcome, Failure> {
     // Whoever asked may have gone: nothing to say and nobody to say it to.
-    match workshop::child::serve(std::io::stdin(), std::io::stdout()) {
+    let gone = || std::process::exit(2);
+    match workshop::child::serve(std::io::stdin(), std::io::stdout(), gone) {
         Ok(()) => Ok(Outcome::Good),
         Err(_) => Err(Failure::NobodyListens),
     }
@@ -97,11 +98,13 @@ fn answer() -> Result<Outcome, Failure> {
 
 /// Asks something of a boat, with progress at the terminal.
 fn ask<Q: Question>(question: &Q, boat: &Path) -> Result<Q::Answer, Failure> {
-    Ok(workshop::ask(
-        question,
-        Some(&BoatAt::saved(boat)),
-        &Progress::new(),
-    )?)
+    ask_of(question, Some(boat))
+}
+
+/// Asks something that may be of a boat.
+fn ask_of<Q: Question>(question: &Q, boat: Option<&Path>) -> Result<Q::Answer, Failure> {
+    let boat = boat.map(BoatAt::saved);
+    Ok(workshop::ask(question, boat.as_ref(), &Progress::new())?)
 }
 
 /// Asks everything of a loaded boat.

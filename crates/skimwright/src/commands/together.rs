@@ -1,43 +1,30 @@
 //! Several recordings on one clock.
 
-use evidence::outing::{Clock, together};
+use evidence::outing::Clock;
 use report::measured::{HALF_WIDTH, with_spread};
-use serde_json::json;
 use std::fmt::Write as _;
+use workshop::recordings::together::TogetherAsk;
 
-use super::Outcome;
-use super::recording::{any, boat_alone, boat_folder_of, give, mappings, settings_of};
+use super::recording::give;
 use super::track::line_of;
+use super::{Outcome, ask_of};
 use crate::cli_recordings::Together;
 use crate::failure::Failure;
 
 pub fn run(given: &Together) -> Result<Outcome, Failure> {
-    let folder = boat_folder_of(given.boat.as_deref(), &given.files[0]);
-    let boat = folder.as_deref().map(boat_alone).transpose()?;
-    let mut settings = settings_of(boat.as_ref(), mappings(folder.as_deref())?);
-    settings.track.line = line_of(given.line.as_ref());
-    let mut all = Vec::new();
-    for file in &given.files {
-        all.push(any(file, None, &settings)?);
-    }
-    let (clocks, apart) = together::together(&all);
+    let question = TogetherAsk {
+        files: given.files.clone(),
+        line: line_of(given.line.as_ref()),
+    };
+    let answer = ask_of(&question, given.boat.as_deref())?;
     let mut head = String::from("one clock:\n");
-    for c in &clocks {
+    for c in &answer.clocks {
         let _ = writeln!(head, "  {}", clock_text(c));
     }
-    for a in &apart {
+    for a in &answer.apart {
         let _ = writeln!(head, "  {}: {}", a.recording, a.why);
     }
-    let apart: Vec<_> = apart
-        .iter()
-        .map(|a| json!({"recording": a.recording, "why": a.why}))
-        .collect();
-    give(
-        &all,
-        &given.shown,
-        ("", &head),
-        json!({"clocks": clocks, "apart": apart}),
-    )?;
+    give(&answer, &answer.recordings, &given.shown, ("", &head))?;
     Ok(Outcome::Good)
 }
 
