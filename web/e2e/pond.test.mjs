@@ -387,8 +387,14 @@ test("one clock, measured beside predicted, kept only when asked, on a phone", a
 	await tab.getByRole("button", { name: "Keep what this teaches" }).tap();
 	await tab.getByText(/every prediction now carries it/).waitFor({ timeout: WAIT });
 	assert.ok(existsSync(join(home, "practice/learned.toml")));
+	// At once and without a reload: the head of the page says what its numbers rest on.
+	const rests = tab.locator("header", {
+		hasText: "predicted from what was measured on 17 May 2026",
+	});
+	await rests.waitFor({ timeout: WAIT });
 	await tab.getByRole("button", { name: "Predict without" }).tap();
 	await tab.getByText("Nothing was changed.").waitFor({ timeout: WAIT });
+	await rests.waitFor({ state: "detached", timeout: WAIT });
 	assert.ok(!existsSync(join(home, "practice/learned.toml")));
 	assert.ok(existsSync(join(home, "practice/learned-before-1.toml")), "and nothing is lost");
 	assert.deepEqual(errors, []);

@@ -109,6 +109,12 @@ export async function readAll() {
 	deepen();
 }
 
+/** After something that every answer rests on changed: what is remembered is of before. */
+export async function readAfresh() {
+	remembered.clear();
+	await readAll();
+}
+
 async function readTried() {
 	state.tried.value = state.isTrying.value ? await answers("whatif", "best") : null;
 }

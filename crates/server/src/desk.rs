@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
+use std::time::SystemTime;
 use workshop::Fault;
 
 use crate::error::{Answer, ApiError};
@@ -48,6 +49,8 @@ struct State {
     version: u64,
     touched: HashMap<Vec<PathStep>, (u64, String)>,
     outside: Outside,
+    /// Size and age of what was learned: every answer carries it.
+    taught: Option<(u64, SystemTime)>,
 }
 
 /// What happened to the file behind our back.
@@ -134,6 +137,7 @@ impl Desk {
             file,
             demo,
         };
+        desk.lock().taught = desk.taught();
         desk.take_up();
         Ok(desk)
     }
@@ -323,8 +327,18 @@ impl Desk {
         self.state.lock().unwrap_or_else(|e| e.into_inner())
     }
 
+    fn taught(&self) -> Option<(u64, SystemTime)> {
+        let about = std::fs::metadata(self.folder.join(workshop::folder::LEARNED)).ok()?;
+        Some((about.len(), about.modified().ok()?))
+    }
+
     /// Takes in what happened to the file since.
     fn notice(&self, state: &mut State) {
+        let taught = self.taught();
+        if taught != state.taught {
+            state.taught = taught;
+            state.version += 1;
+        }
         let theirs = match workshop::folder::read_text(&self.file) {
             Ok(text) => text,
             Err(error) => {

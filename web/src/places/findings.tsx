@@ -8,21 +8,47 @@ export default function Findings() {
 	const study = state.shown.value?.study;
 	if (!study) return null;
 	const told = new Set<string>();
+	const sure = study.findings.filter((f) => f.standing !== "pending");
+	const pending = study.findings.filter((f) => f.standing === "pending");
 	return (
 		<section class="findings" aria-label="Findings">
 			<h2>Findings</h2>
-			<p class="quiet">{counted(study.findings)}</p>
+			<p class="quiet">{counted(sure)}</p>
+			<Learned />
 			<ol>
-				{study.findings.map((f) => {
+				{sure.map((f) => {
 					// Each caution once, where it first matters.
 					const first = f.caution != null && f.standing !== "good" && !told.has(f.caution);
 					if (first && f.caution) told.add(f.caution);
 					return <Entry key={f.id + f.sentence} finding={f} caution={first} />;
 				})}
 			</ol>
+			{pending.length > 0 && (
+				<p class="busy">Working it out: {listed(pending.map((f) => f.id))} …</p>
+			)}
 		</section>
 	);
 }
+
+/** What every answer here rests on besides the boat file. */
+function Learned() {
+	const study = state.shown.value?.study;
+	if (!study) return null;
+	return (
+		<>
+			{study.rests_on && <p>Predicted {study.rests_on}.</p>}
+			{study.left_out.map((line) => (
+				<p class="quiet" key={line}>
+					Does not carry to this boat: {line}
+				</p>
+			))}
+		</>
+	);
+}
+
+/** Findings by their names, each once, in words. */
+export const listed = (ids: readonly string[]): string =>
+	[...new Set(ids)].map((id) => id.replaceAll("-", " ")).join(", ");
 
 export function counted(findings: readonly { standing: string }[]): string {
 	return Object.keys(STANDINGS)

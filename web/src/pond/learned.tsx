@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { answer, api, Refused } from "../api/client";
 import type { Refusal } from "../api/types";
-import { attempt, readAll } from "../desk";
+import { attempt, readAfresh } from "../desk";
 import * as state from "../state";
 import { type Quantity, show } from "../ui/format";
 import { capital, Unusable } from "./answers";
@@ -293,13 +293,13 @@ function Keep({ of, keep }: { of: Learned; keep: (l: Learned) => void }) {
 		attempt("keeping what was learned", async () => {
 			const body = { outing: outing.value?.id ?? "" };
 			keep((await answer(api.POST("/api/learned", { body }))) as unknown as Learned);
-			await readAll();
+			await readAfresh();
 		});
 	const drop = () =>
 		attempt("setting aside what was learned", async () => {
 			await answer(api.DELETE("/api/learned"));
 			keep({ ...of, carries: null, written: null });
-			await readAll();
+			await readAfresh();
 		});
 	return (
 		<div class="keep">

@@ -30,6 +30,7 @@ export function Bar() {
 			{study && (
 				<span>
 					{study.mass.shown}, balance {study.balance.x.shown} ahead of the transom
+					{study.rests_on && `; predicted ${study.rests_on}`}
 				</span>
 			)}
 			<span class="grow" role="status">

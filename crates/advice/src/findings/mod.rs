@@ -8,6 +8,7 @@ mod heat;
 mod launch;
 mod pads;
 mod power;
+pub mod quick;
 mod running;
 mod shaft;
 mod stability;

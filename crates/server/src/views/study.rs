@@ -25,6 +25,10 @@ pub struct StudyView {
     pub floats: NumberView,
     /// Centre of gravity, boat axes.
     pub balance: BalanceView,
+    /// What of it was learned on the water: `from what was measured on 17 May 2026`; nothing where nothing was.
+    pub rests_on: Option<String>,
+    /// What was learned and does not carry to this boat, and why.
+    pub left_out: Vec<String>,
     /// Worst first.
     pub findings: Vec<FindingView>,
     /// Numbers nobody gave.
@@ -53,7 +57,7 @@ pub struct BalanceView {
 pub struct FindingView {
     /// Stable name.
     pub id: String,
-    /// `stop`, `watch`, `unsure` or `good`.
+    /// `stop`, `watch`, `unsure` or `good`; `pending` where a quick answer cannot tell: nothing else is said then.
     pub standing: String,
     /// A shape that tells it without colour.
     pub mark: String,
@@ -154,7 +158,9 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
             y: axis(1),
             z: axis(2),
         },
-        findings: studied.findings.iter().map(finding).collect(),
+        rests_on: advice::learned::rests_on(&study.learned),
+        left_out: study.learned.left_out.clone(),
+        findings: findings(&studied.findings, full),
         assumptions: advice::findings::sureness::assumptions(&study.boat)
             .iter()
             .map(|one| AssumptionView {
@@ -174,6 +180,30 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
             .collect(),
         variations: study.spread.draws.len(),
         variations_not_solved: study.spread.failed,
+    }
+}
+
+/// A quick answer tells what it can for certain, then what is being worked out.
+fn findings(all: &[Finding], full: bool) -> Vec<FindingView> {
+    let (told, rest): (Vec<_>, Vec<_>) = all
+        .iter()
+        .partition(|f| full || advice::findings::quick::tells(f));
+    let told = told.into_iter().map(finding);
+    told.chain(rest.into_iter().map(pending)).collect()
+}
+
+fn pending(of: &Finding) -> FindingView {
+    FindingView {
+        standing: "pending".to_owned(),
+        mark: "\u{25cc}".to_owned(),
+        sentence: "working it out".to_owned(),
+        number: None,
+        limit: None,
+        why: String::new(),
+        figures: Vec::new(),
+        changes: Vec::new(),
+        caution: None,
+        ..finding(of)
     }
 }
 
