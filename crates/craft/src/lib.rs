@@ -3,8 +3,10 @@
 pub mod added_mass;
 mod assembly;
 pub mod attitude;
+mod branch;
 pub mod craft;
 pub mod curve;
+mod describe;
 #[cfg(test)]
 #[path = "../tests/docs/mod.rs"]
 mod docs;
@@ -17,14 +19,18 @@ pub mod launch;
 pub mod mass;
 pub mod motion;
 mod near;
+pub mod outcome;
 pub mod rest;
+mod search;
 pub mod solution;
 pub mod steady;
 #[cfg(test)]
 mod steady_tests;
 #[cfg(test)]
 mod testing;
+mod way;
 
 pub use craft::{Craft, CraftError};
 pub use factors::Factors;
+pub use outcome::{CannotRun, Unsteady};
 pub use solution::*;

@@ -2,6 +2,8 @@
 
 use nalgebra::{Matrix3, Vector3};
 
+use crate::outcome::{CannotRun, Unsteady};
+
 /// Mass, balance and inertia of the whole boat.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MassProperties {
@@ -239,10 +241,29 @@ pub struct SpeedCurve {
     /// Speeds at which the boat changes attitude at a stroke: one steady state ends and the next
     /// is elsewhere, m/s.
     pub jumps_m_s: Vec<f64>,
-    /// Where full throttle balances drag, if the boat gets there.
+    /// Where full throttle balances drag: the first such state on the way up from rest.
     pub top: Option<RunningState>,
-    /// Narrowest place below planing: speed and thrust margin (available over needed, minus one).
+    /// Why there is none.
+    pub no_top: Option<NoTop>,
+    /// A faster state at full throttle that the boat does not reach by accelerating, but would hold.
+    pub faster: Option<RunningState>,
+    /// Where speed-borne lift first carries half the weight on the way up, m/s.
+    pub planing_m_s: Option<f64>,
+    /// Narrowest place between a third of planing speed and planing speed.
     pub hump: Option<Hump>,
+    /// The boat there.
+    pub at_hump: Option<RunningState>,
+}
+
+/// Why a boat has no steady top speed.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum NoTop {
+    /// It runs, and never settles.
+    #[error(transparent)]
+    Unsteady(#[from] Unsteady),
+    /// It does not run.
+    #[error(transparent)]
+    CannotRun(#[from] CannotRun),
 }
 
 /// The hump.

@@ -1,10 +1,14 @@
-//! Straight running at one speed: the attitude and shaft speed at which nothing is left over.
+//! Straight running: the attitude, shaft speed and speed at which nothing is left over.
 //!
-//! Unknown are rise, trim, heel and the propellers' common shaft speed; sway and yaw are held (a
-//! driver steers, and the rudder's side force rolls the boat). Newton with a differenced Jacobian, steps held short, and the residual must
-//! fall to a ten-thousandth of the boat's weight.
+//! Unknown are rise, trim, heel, the propellers' common shaft speed, and speed; sway and yaw are held (a driver
+//! steers, and the rudder's side force rolls the boat). Left over must be nothing in heave, pitch, roll and surge:
+//! four equations for five unknowns, so what balances is a line through them, followed by [`crate::branch`]. One more
+//! [`Condition`] picks a place on it: a speed, a throttle, or a plane across it.
+//!
+//! Unknowns are counted in units in which a boat's way from rest to top speed is some twenty long: see [`Place`].
 
-use nalgebra::{Matrix2, Matrix4, Vector2, Vector3, Vector4};
+use laws::numerics::newton::Newton;
+use nalgebra::{SMatrix, SVector, Vector2, Vector3, Vector4};
 
 use crate::attitude::rotation;
 use crate::craft::Craft;
@@ -23,17 +27,55 @@ pub struct Running {
     pub shaft_rad_s: f64,
 }
 
-const ITERATIONS: usize = 30;
-/// A step that leaves more than this share of the residual asks for fresh slopes.
-const SLOW: f64 = 0.3;
-const DAMPED_ITERATIONS: usize = 25;
-const SETTLING: usize = 14;
-const TOLERANCE: f64 = 1e-4;
-/// Longest step in rise (m), trim and heel (rad), and shaft speed (share of the scale).
-const REACH: [f64; 4] = [0.006, 0.02, 0.05, 0.15];
+/// Rise, trim, heel, shaft speed and speed, each in its unit.
+pub(crate) type Place = SVector<f64, 5>;
+/// Of what is left over, by unknown.
+pub(crate) type Slopes = SMatrix<f64, 4, 5>;
 
-/// Differences taken for slopes, in the same order.
-const NUDGE: [f64; 4] = [1e-5, 2e-5, 5e-5, 1e-4];
+/// Units of rise (m), trim and heel (rad).
+const UNIT: [f64; 3] = [0.008, 0.026, 0.05];
+/// Units of shaft speed and speed, as shares of the unloaded shaft speed and of the speed that goes with it.
+const UNIT_SHARE: f64 = 1.0 / 16.0;
+/// What may be left over, as a share of weight (and length).
+pub(crate) const TOLERANCE: f64 = 1e-5;
+/// Differences taken for slopes.
+const NUDGE: [f64; 5] = [1.25e-3, 7.7e-4, 1e-3, 1.6e-3, 1.6e-3];
+/// Longest steps.
+const REACH: [f64; 5] = [0.75, 0.77, 1.0, 2.4, 1.6];
+const ITERATIONS: usize = 24;
+/// Past these it no longer runs, rad.
+const SPILLED_RAD: f64 = 1.4;
+
+/// At a speed.
+const AT_SPEED: Newton<4> = Newton {
+    nudge: [NUDGE[0], NUDGE[1], NUDGE[2], NUDGE[3]],
+    reach: [REACH[0], REACH[1], REACH[2], REACH[3]],
+    tolerance: TOLERANCE,
+    iterations: ITERATIONS,
+};
+/// At a throttle, or on a plane.
+const FREE: Newton<5> = Newton {
+    nudge: NUDGE,
+    reach: REACH,
+    tolerance: TOLERANCE,
+    iterations: ITERATIONS,
+};
+/// Heave and shaft speed alone.
+const HELD: Newton<2> = Newton {
+    nudge: [NUDGE[0], NUDGE[3]],
+    reach: [REACH[0], REACH[3]],
+    tolerance: 1e-3,
+    iterations: 14,
+};
+
+/// What picks a place on the line of balance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Condition {
+    /// The hardest-working drive's.
+    Throttle(f64),
+    /// The plane `normal . x = at`.
+    Plane { normal: Place, at: f64 },
+}
 
 impl Running {
     /// As a rigid-body state, running straight ahead.
@@ -52,114 +94,92 @@ impl Running {
             time_s: 0.0,
         }
     }
-
-    fn vector(&self, shaft_scale: f64) -> Vector4<f64> {
-        let a = &self.attitude;
-        Vector4::new(
-            a.rise_m,
-            a.trim_rad,
-            a.heel_rad,
-            self.shaft_rad_s / shaft_scale,
-        )
-    }
-
-    fn with(&self, x: &Vector4<f64>, shaft_scale: f64) -> Self {
-        Self {
-            speed_m_s: self.speed_m_s,
-            attitude: Attitude {
-                rise_m: x[0],
-                trim_rad: x[1],
-                heel_rad: x[2],
-            },
-            shaft_rad_s: x[3] * shaft_scale,
-        }
-    }
 }
 
 impl Craft {
-    /// The running state nearest to `start`, or `None` when Newton does not settle.
+    /// The running state nearest to `start` at its speed, or `None` when none is found.
     pub fn balance(&self, start: &Running) -> Option<Running> {
         self.balance_with(start, &mut None)
+            .or_else(|| self.balance_damped(start))
     }
 
-    /// Damped least squares (Levenberg and Marquardt): slower than Newton, but it does not bounce
-    /// where a surface meets and leaves the water within a fraction of a millimetre.
-    pub(crate) fn balance_damped(&self, start: &Running) -> Option<Running> {
-        let scale = self.shaft_scale_rad_s();
-        let mut controls = self.controls();
-        let mut x = start.vector(scale);
-        let mut residual = self.residual(&start.with(&x, scale), &mut controls);
-        let mut damping = 1e-2;
-        for _ in 0..DAMPED_ITERATIONS {
-            if residual.amax() < TOLERANCE {
-                return Some(start.with(&x, scale));
-            }
-            let jacobian = self.jacobian(&start.with(&x, scale), &residual, &mut controls);
-            let normal = jacobian.transpose() * jacobian;
-            let right = jacobian.transpose() * residual;
-            let mut stuck = true;
-            for _ in 0..8 {
-                let damped = normal + Matrix4::from_diagonal(&(normal.diagonal() * damping));
-                let step = limited(-damped.lu().solve(&right)?);
-                let mut tried = x + step;
-                tried[3] = tried[3].max(0.0);
-                let there = self.residual(&start.with(&tried, scale), &mut controls);
-                if there.norm() < residual.norm() {
-                    (x, residual) = (tried, there);
-                    damping = (0.2 * damping).max(1e-8);
-                    stuck = false;
-                    break;
-                }
-                damping *= 6.0;
-            }
-            if stuck || x[1].abs() > 1.4 || x[2].abs() > 1.4 {
-                return None;
-            }
-        }
-        None
-    }
-
-    /// As [`Craft::balance`], starting with the slopes of a neighbouring state, which often serve
-    /// unchanged; leaves the last slopes used behind.
+    /// By Newton, starting with the slopes of a neighbouring state, which often serve; leaves the last ones behind.
     pub(crate) fn balance_with(
         &self,
         start: &Running,
-        slopes: &mut Option<Matrix4<f64>>,
+        slopes: &mut Option<SMatrix<f64, 4, 4>>,
     ) -> Option<Running> {
-        let scale = self.shaft_scale_rad_s();
-        let mut x = start.vector(scale);
         let mut controls = self.controls();
-        let mut residual = self.residual(&start.with(&x, scale), &mut controls);
-        let mut reused = slopes.is_some();
-        for _ in 0..ITERATIONS {
-            if residual.amax() < TOLERANCE {
-                return Some(start.with(&x, scale));
-            }
-            let jacobian = *slopes.get_or_insert_with(|| {
-                self.jacobian(&start.with(&x, scale), &residual, &mut controls)
-            });
-            let step = limited(jacobian.lu().solve(&-residual)?);
-            let next = self.shortened(start, &x, &step, &residual, &mut controls)?;
-            let slow = next.1.norm() > SLOW * residual.norm();
-            if slow && reused {
-                // Borrowed slopes did not serve: take our own from where we are.
-                *slopes = None;
-                reused = false;
-                continue;
-            }
-            (x, residual) = next;
-            if slow {
-                *slopes = None;
-            }
+        let x = self.place(start);
+        let mut left = |x4: &Vector4<f64>| self.left_over(&with_speed(x4, x[4]), &mut controls);
+        let found = AT_SPEED.solve(&mut left, x.fixed_rows::<4>(0).into(), slopes)?;
+        Some(self.running(&with_speed(&found.x, x[4])))
+    }
+
+    /// Slower, and does not bounce where a surface meets and leaves the water within a fraction of a millimetre.
+    pub(crate) fn balance_damped(&self, start: &Running) -> Option<Running> {
+        let mut controls = self.controls();
+        let x = self.place(start);
+        let mut left = |x4: &Vector4<f64>| self.left_over(&with_speed(x4, x[4]), &mut controls);
+        let found = AT_SPEED.solve_damped(&mut left, x.fixed_rows::<4>(0).into())?;
+        Some(self.running(&with_speed(&found.x, x[4])))
+    }
+
+    /// The place nearest to `start` where nothing is left over and the condition holds; `slopes` of a neighbour serve
+    /// to begin with. `patient` tries the slower way too.
+    pub(crate) fn settle(
+        &self,
+        start: &Place,
+        condition: &Condition,
+        slopes: Option<&Slopes>,
+        patient: bool,
+    ) -> Option<Place> {
+        let mut controls = self.controls();
+        let mut left = |x: &Place| {
+            let r = self.left_over(x, &mut controls);
+            let missed = match condition {
+                Condition::Throttle(wanted) => self.throttle(&self.running(x)) - wanted,
+                Condition::Plane { normal, at } => normal.dot(x) - at,
+            };
+            Place::new(r[0], r[1], r[2], r[3], missed)
+        };
+        let mut known = match (condition, slopes) {
+            (Condition::Plane { normal, .. }, Some(slopes)) => Some(bordered(slopes, normal)),
+            _ => None,
+        };
+        let found = FREE.solve(&mut left, *start, &mut known);
+        found
+            .or_else(|| patient.then(|| FREE.solve_damped(&mut left, *start))?)
+            .map(|f| f.x)
+    }
+
+    /// Slopes of what is left over at a place of balance.
+    pub(crate) fn slopes(&self, x: &Place) -> Slopes {
+        let mut controls = self.controls();
+        let here = self.left_over(x, &mut controls);
+        let mut slopes = Slopes::zeros();
+        for (column, h) in NUDGE.into_iter().enumerate() {
+            let mut moved = *x;
+            moved[column] += h;
+            slopes.set_column(
+                column,
+                &((self.left_over(&moved, &mut controls) - here) / h),
+            );
         }
-        None
+        slopes
     }
 
     /// Whether small changes of heave and pitch are pushed back.
     pub fn pushes_back(&self, running: &Running) -> bool {
         let mut controls = self.controls();
-        let residual = self.residual(running, &mut controls);
-        heave_pitch_stable(&self.jacobian(running, &residual, &mut controls))
+        let x = self.place(running);
+        let here = self.left_over(&x, &mut controls);
+        let mut column = |index: usize| {
+            let mut moved = x;
+            moved[index] += NUDGE[index];
+            (self.left_over(&moved, &mut controls) - here) / NUDGE[index]
+        };
+        heave_pitch_stable(&column(0), &column(1))
     }
 
     /// Heave and shaft speed settled with trim and heel held: the state and the pitch moment left
@@ -168,79 +188,67 @@ impl Craft {
     pub(crate) fn settle_at_trim(
         &self,
         start: &Running,
-        slopes: &mut Option<Matrix2<f64>>,
+        slopes: &mut Option<SMatrix<f64, 2, 2>>,
     ) -> Option<(Running, f64)> {
-        let scale = self.shaft_scale_rad_s();
         let mut controls = self.controls();
-        let mut x = start.vector(scale);
-        let mut before = f64::INFINITY;
-        for _ in 0..SETTLING {
-            let here = start.with(&x, scale);
-            let residual = self.residual(&here, &mut controls);
-            let left = residual[0].hypot(residual[3]);
-            if left < 10.0 * TOLERANCE {
-                return Some((here, residual[1]));
-            }
-            if left > SLOW * before {
-                *slopes = None;
-            }
-            before = left;
-            let jacobian = *slopes.get_or_insert_with(|| {
-                self.heave_and_shaft_slopes(start, &x, &residual, &mut controls)
-            });
-            let step = jacobian
-                .lu()
-                .solve(&-Vector2::new(residual[0], residual[3]))?;
-            x[0] += step[0].clamp(-REACH[0], REACH[0]);
-            x[3] = (x[3] + step[1].clamp(-REACH[3], REACH[3])).max(0.0);
-        }
-        *slopes = None;
-        None
-    }
-
-    fn heave_and_shaft_slopes(
-        &self,
-        start: &Running,
-        x: &Vector4<f64>,
-        residual: &Vector4<f64>,
-        controls: &mut Controls,
-    ) -> Matrix2<f64> {
-        let scale = self.shaft_scale_rad_s();
-        let mut column = |index: usize| {
-            let mut moved = *x;
-            moved[index] += NUDGE[index];
-            let there = self.residual(&start.with(&moved, scale), controls);
-            Vector2::new(there[0] - residual[0], there[3] - residual[3]) / NUDGE[index]
+        let x = self.place(start);
+        let at = |free: &Vector2<f64>| Place::new(free[0], x[1], x[2], free[1], x[4]);
+        let mut left = |free: &Vector2<f64>| {
+            let r = self.left_over(&at(free), &mut controls);
+            Vector2::new(r[0], r[3])
         };
-        Matrix2::from_columns(&[column(0), column(3)])
+        let found = HELD.solve(&mut left, Vector2::new(x[0], x[3]), slopes);
+        let Some(found) = found else {
+            *slopes = None;
+            return None;
+        };
+        let settled = at(&found.x);
+        let moment = self.left_over(&settled, &mut self.controls())[1];
+        Some((self.running(&settled), moment))
     }
 
-    /// Takes the step, halved while it makes the residual much worse.
-    fn shortened(
-        &self,
-        start: &Running,
-        x: &Vector4<f64>,
-        step: &Vector4<f64>,
-        before: &Vector4<f64>,
-        controls: &mut Controls,
-    ) -> Option<(Vector4<f64>, Vector4<f64>)> {
-        let scale = self.shaft_scale_rad_s();
-        let mut share = 1.0;
-        loop {
-            let mut tried = x + step * share;
-            tried[3] = tried[3].max(0.0);
-            let residual = self.residual(&start.with(&tried, scale), controls);
-            if residual.norm() < 1.2 * before.norm() + TOLERANCE || share < 0.1 {
-                let sane = tried[1].abs() < 1.4 && tried[2].abs() < 1.4;
-                return (sane && residual.iter().all(|r| r.is_finite()))
-                    .then_some((tried, residual));
-            }
-            share *= 0.5;
+    pub(crate) fn place(&self, running: &Running) -> Place {
+        let a = &running.attitude;
+        Place::new(
+            a.rise_m / UNIT[0],
+            a.trim_rad / UNIT[1],
+            a.heel_rad / UNIT[2],
+            running.shaft_rad_s / self.shaft_unit_rad_s(),
+            running.speed_m_s / self.speed_unit_m_s(),
+        )
+    }
+
+    pub(crate) fn running(&self, x: &Place) -> Running {
+        Running {
+            speed_m_s: x[4] * self.speed_unit_m_s(),
+            attitude: Attitude {
+                rise_m: x[0] * UNIT[0],
+                trim_rad: x[1] * UNIT[1],
+                heel_rad: x[2] * UNIT[2],
+            },
+            shaft_rad_s: x[3].max(0.0) * self.shaft_unit_rad_s(),
         }
     }
 
-    /// Left-over vertical force, pitch and roll moment and forward force over weight (and length).
-    fn residual(&self, running: &Running, controls: &mut Controls) -> Vector4<f64> {
+    fn shaft_unit_rad_s(&self) -> f64 {
+        UNIT_SHARE * self.shaft_scale_rad_s()
+    }
+
+    pub(crate) fn speed_unit_m_s(&self) -> f64 {
+        UNIT_SHARE * self.pitch_speed_m_s()
+    }
+
+    /// Left-over vertical force, pitch and roll moment and forward force over weight (and length); no numbers where
+    /// it no longer runs.
+    pub(crate) fn left_over(&self, x: &Place, controls: &mut Controls) -> Vector4<f64> {
+        let running = self.running(x);
+        let a = &running.attitude;
+        let runs = a.trim_rad.abs() < SPILLED_RAD
+            && a.heel_rad.abs() < SPILLED_RAD
+            && running.speed_m_s >= 0.0;
+        if !runs {
+            return Vector4::repeat(f64::NAN);
+        }
         controls.shaft_rad_s.fill(running.shaft_rad_s);
         let motion = running.motion();
         let total = self.total(&motion, controls);
@@ -268,38 +276,21 @@ impl Craft {
         let side_n = -moment.z / arm.x;
         -arm.z * side_n
     }
-
-    fn jacobian(
-        &self,
-        at: &Running,
-        residual: &Vector4<f64>,
-        controls: &mut Controls,
-    ) -> Matrix4<f64> {
-        let scale = self.shaft_scale_rad_s();
-        let x = at.vector(scale);
-        let mut jacobian = Matrix4::zeros();
-        for (column, h) in NUDGE.into_iter().enumerate() {
-            let mut moved = x;
-            moved[column] += h;
-            let there = self.residual(&at.with(&moved, scale), controls);
-            jacobian.set_column(column, &((there - residual) / h));
-        }
-        jacobian
-    }
 }
 
-/// Sinking pushes up, and trimming with heave free to settle pushes back.
-fn heave_pitch_stable(jacobian: &Matrix4<f64>) -> bool {
-    let (heave, pitch) = (jacobian[(0, 0)], jacobian[(1, 1)]);
-    let det = heave * pitch - jacobian[(0, 1)] * jacobian[(1, 0)];
-    heave < 0.0 && det > 0.0
+fn with_speed(x: &Vector4<f64>, speed: f64) -> Place {
+    Place::new(x[0], x[1], x[2], x[3], speed)
 }
 
-fn limited(step: Vector4<f64>) -> Vector4<f64> {
-    let over = step
-        .iter()
-        .zip(REACH)
-        .map(|(s, r)| s.abs() / r)
-        .fold(1.0, f64::max);
-    step / over
+/// Slopes with one more row.
+pub(crate) fn bordered(slopes: &Slopes, row: &Place) -> SMatrix<f64, 5, 5> {
+    let mut whole = SMatrix::<f64, 5, 5>::zeros();
+    whole.fixed_view_mut::<4, 5>(0, 0).copy_from(slopes);
+    whole.set_row(4, &row.transpose());
+    whole
+}
+
+/// Sinking pushes up, and trimming with heave free to settle pushes back; columns of slopes by rise and trim.
+pub(crate) fn heave_pitch_stable(rise: &Vector4<f64>, trim: &Vector4<f64>) -> bool {
+    rise[0] < 0.0 && rise[0] * trim[1] - trim[0] * rise[1] > 0.0
 }

@@ -202,11 +202,7 @@ fn power_script(throttle: f64, for_s: f64) -> power::script::Script {
 }
 
 fn nearest(curve: &SpeedCurve, speed_m_s: f64) -> Option<&RunningState> {
-    let away = |s: &&RunningState| (s.speed_m_s - speed_m_s).abs();
-    curve
-        .running
-        .iter()
-        .min_by(|a, b| away(a).total_cmp(&away(b)))
+    curve.nearest(speed_m_s)
 }
 
 /// A quantity of a steady state.

@@ -5,6 +5,7 @@
 //! - [`events`]: what happened, named.
 //! - [`many`]: many seeded runs, counted.
 //! - [`flight`]: pitch and gust to lift-off, and the odds over ripple.
+//! - [`settled`]: what full throttle comes to where no state is steady.
 //! - [`turning`]: steady turns: how tight, what they cost, what lets go first.
 //!
 //! No file here has a force of its own; [`body`] has only Newton and Euler with the water's added mass.
@@ -15,8 +16,10 @@ pub mod flight;
 pub mod many;
 pub mod run;
 pub mod script;
+pub mod settled;
 pub mod stability;
 pub mod turning;
 pub mod water;
 
 pub use run::{Conditions, Run, Stopped, run};
+pub use settled::{InTime, Settled, TopSpeed, settled_speed, top_speed};

@@ -93,16 +93,11 @@ pub fn turns(craft: &Craft, curve: &SpeedCurve) -> Vec<(f64, Result<Turns, Turni
     let Some(top) = &curve.top else {
         return Vec::new();
     };
-    let near = |speed_m_s: f64| {
-        let away = |s: &&RunningState| (s.speed_m_s - speed_m_s).abs();
-        let states = curve.running.iter();
-        states.min_by(|a, b| away(a).total_cmp(&away(b)))
-    };
-    let states: Vec<&RunningState> = TURNED
+    let states: Vec<RunningState> = TURNED
         .iter()
-        .filter_map(|share| near(share * top.speed_m_s))
+        .filter_map(|share| craft.on_curve(curve, share * top.speed_m_s))
         .collect();
-    let turned = |state: &&RunningState| {
+    let turned = |state: &RunningState| {
         let running = as_running(state);
         let turner = Turner { craft };
         let turns = turner.turns(state.speed_m_s, &running.attitude, running.shaft_rad_s);

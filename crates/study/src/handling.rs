@@ -1,13 +1,12 @@
 //! Turning and flying, asked of a boat's speed curve at a few speeds. Nothing is run in time here.
 
-use craft::{Craft, RunningState, SpeedCurve};
+use craft::{Craft, SpeedCurve};
 use motion::flight::{Margins, as_running, margins};
 use motion::turning::{Turner, TurningError, Turns};
-use rayon::prelude::*;
 
-/// Shares of top speed at which it is turned: a corner taken without lifting off altogether. Near top speed the
+/// Share of top speed at which it is turned: a corner taken without lifting off altogether. Near top speed the
 /// answer hangs on a surface that only just touches, and costs as much again.
-const SHARES: [f64; 1] = [0.6];
+pub(crate) const SHARE: f64 = 0.6;
 /// Speeds at which it is pitched up.
 const PITCHED: usize = 4;
 
@@ -36,12 +35,7 @@ impl Handling {
             return Self::default();
         };
         let (turns, margins) = rayon::join(
-            || {
-                SHARES
-                    .par_iter()
-                    .map(|share| turns_at(craft, curve, share * top.speed_m_s))
-                    .collect()
-            },
+            || vec![turns_at(craft, curve, SHARE * top.speed_m_s)],
             || margins(craft, curve, PITCHED),
         );
         Self { turns, margins }
@@ -61,17 +55,10 @@ impl Handling {
 }
 
 fn turns_at(craft: &Craft, curve: &SpeedCurve, speed_m_s: f64) -> TurnsAt {
-    let away = |s: &&RunningState| (s.speed_m_s - speed_m_s).abs();
-    let near = curve
-        .running
-        .iter()
-        .min_by(|a, b| away(a).total_cmp(&away(b)));
-    let turns = near.map_or(Err(TurningError::NoCourse { speed_m_s }), |state| {
-        let running = as_running(state);
-        Turner { craft }.turns(state.speed_m_s, &running.attitude, running.shaft_rad_s)
+    let straight = craft.on_curve(curve, speed_m_s);
+    let turns = straight.map_or(Err(TurningError::NoCourse { speed_m_s }), |state| {
+        let running = as_running(&state);
+        Turner { craft }.turns(speed_m_s, &running.attitude, running.shaft_rad_s)
     });
-    TurnsAt {
-        speed_m_s: near.map_or(speed_m_s, |s| s.speed_m_s),
-        turns,
-    }
+    TurnsAt { speed_m_s, turns }
 }

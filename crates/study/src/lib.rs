@@ -4,6 +4,7 @@
 //! No sentence is made here: a [`Study`] is numbers and states, and `advice` tells them.
 
 pub mod along;
+mod deviates;
 pub mod edits;
 pub mod handling;
 pub mod hull_type;

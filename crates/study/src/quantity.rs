@@ -184,13 +184,8 @@ impl Quantities {
 /// Greatest pack current of a drive with the throttle wide open at the hump, A: what a builder
 /// sees while the boat accelerates through it.
 fn hump_current_a(craft: &Craft, curve: &SpeedCurve) -> Option<f64> {
-    let hump = curve.hump?;
-    let state = curve.running.iter().min_by(|a, b| {
-        let away = |s: &RunningState| (s.speed_m_s - hump.speed_m_s).abs();
-        away(a).total_cmp(&away(b))
-    })?;
     craft
-        .full_throttle_currents_a(state, Grip::Settled)
+        .full_throttle_currents_a(curve.at_hump.as_ref()?, Grip::Settled)
         .into_iter()
         .max_by(f64::total_cmp)
 }

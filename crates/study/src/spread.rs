@@ -1,26 +1,40 @@
 //! How far the answers may be off: the boat again and again, each time within its tolerances and
 //! with the laws within theirs.
 //!
-//! Each draw has a stream of its own from one seed, so the answers do not depend on the number of
-//! threads. Tolerances are 95 % half-widths of normal distributions, cut at 2.5 standard
-//! deviations; sizes stay above a twentieth of their value and fractions between 0 and 1.
+//! Draws fill the space of all uncertain numbers evenly ([`crate::deviates`]) instead of by chance, so that few of them
+//! tell the spread, and another seed tells nearly the same. Each draw stands alone: more draws keep the first ones, and
+//! the answers do not depend on the number of threads. Tolerances are 95 % half-widths of normal distributions, cut at
+//! 2.5 standard deviations; sizes stay above a twentieth of their value and fractions between 0 and 1.
+//!
+//! Half-widths come from quantiles: 1.96 / 1.28 of half the way from the 10th to the 90th hundredth. The outermost
+//! draws of a few dozen say little, and one boat that never planes says nothing of the others.
 
 use boat::{Boat, Kind};
 use craft::factors::FACTORS;
 use craft::{Factors, RunningState, SpeedCurve};
 use form::Form;
-use rand::RngExt as _;
-use rand::SeedableRng as _;
-use rand_chacha::ChaCha8Rng;
+use motion::flight::{as_running, spare_in_gust_rad};
+use motion::turning::{Turner, Way};
 use rayon::prelude::*;
 
+use crate::deviates::Deviates;
 use crate::lever::Learned;
-use crate::quantity::{Detail, Quantities, Quantity, solve};
+use crate::quantity::{Detail, Quantities, Quantity, Solved, solve};
 
 /// 95 % half-width of a normal distribution over its standard deviation.
 const HALF_WIDTH: f64 = 1.96;
-/// Draws are cut here, in standard deviations.
-const CUT: f64 = 2.5;
+/// Quantiles that half-widths are taken from, and the outer one of a normal distribution in standard deviations.
+const INNER: (f64, f64) = (0.1, 0.9);
+const INNER_DEVIATE: f64 = 1.281_552;
+
+/// What else is asked of each draw.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Deep {
+    /// Pitch to spare in a gust, at this share of the way from planing to top speed.
+    pub flight_at: Option<f64>,
+    /// Turns, from this share of top speed.
+    pub turns_at: Option<f64>,
+}
 
 /// One draw.
 #[derive(Debug, Clone)]
@@ -29,6 +43,10 @@ pub struct Draw {
     pub quantities: Quantities,
     /// Its speed curve.
     pub curve: SpeedCurve,
+    /// Pitch to spare in a gust, rad; where asked.
+    pub flight_rad: Option<f64>,
+    /// Radius of its tightest steady turn, m; where asked.
+    pub turn_m: Option<f64>,
 }
 
 /// All draws that could be solved, in order.
@@ -43,10 +61,12 @@ pub struct Spread {
 impl Spread {
     /// `count` draws.
     pub fn sample(boat: &Boat, form: &Form, count: usize, seed: u64, detail: Detail) -> Self {
-        Self::sample_with(boat, form, count, seed, detail, &Learned::default())
+        let learned = Learned::default();
+        Self::sample_with(boat, form, count, seed, detail, &learned, Deep::default())
     }
 
     /// `count` draws of a boat corrected by what was learned of it.
+    #[allow(clippy::too_many_arguments)]
     pub fn sample_with(
         boat: &Boat,
         form: &Form,
@@ -54,10 +74,20 @@ impl Spread {
         seed: u64,
         detail: Detail,
         learned: &Learned,
+        deep: Deep,
     ) -> Self {
-        let drawn: Vec<Option<Draw>> = (0..count as u64)
+        let drawn: Vec<Option<Draw>> = (0..count as u32)
             .into_par_iter()
-            .map(|stream| draw(boat, form, (seed, stream), detail, learned))
+            .map(|index| {
+                draw(
+                    boat,
+                    form,
+                    Deviates::new(seed, index),
+                    detail,
+                    learned,
+                    deep,
+                )
+            })
             .collect();
         let failed = drawn.iter().filter(|d| d.is_none()).count();
         Self {
@@ -68,12 +98,15 @@ impl Spread {
 
     /// 95 % half-width of an answer over the draws that have one; 0 with fewer than three.
     pub fn half_width(&self, quantity: Quantity) -> f64 {
-        let values: Vec<f64> = self
-            .draws
-            .iter()
-            .filter_map(|d| d.quantities.get(quantity))
-            .collect();
-        mean_and_half_width(&values).map_or(0.0, |(_, half)| half)
+        self.half_width_of(|d| d.quantities.get(quantity))
+    }
+
+    /// The same of anything a draw has.
+    pub fn half_width_of(&self, of: impl Fn(&Draw) -> Option<f64>) -> f64 {
+        let Some((low, high)) = quantiles(self.draws.iter().filter_map(of).collect(), INNER) else {
+            return 0.0;
+        };
+        0.5 * (high - low) * HALF_WIDTH / INNER_DEVIATE
     }
 
     /// Share of draws for which `holds`; `None` without draws.
@@ -85,8 +118,8 @@ impl Spread {
         Some(held as f64 / self.draws.len() as f64)
     }
 
-    /// Mean less and plus half-width of `of` at a speed, over the draws that run there; `None`
-    /// where fewer than half of them do.
+    /// The middle 95 % of `of` at a speed, from quantiles of the draws that run there; `None` where fewer than half of
+    /// them do.
     pub fn band(&self, speed_m_s: f64, of: impl Fn(&RunningState) -> f64) -> Option<(f64, f64)> {
         let values: Vec<f64> = self
             .draws
@@ -96,7 +129,10 @@ impl Spread {
         if 2 * values.len() < self.draws.len() {
             return None;
         }
-        mean_and_half_width(&values).map(|(mean, half)| (mean - half, mean + half))
+        let (low, high) = quantiles(values, INNER)?;
+        let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
+        let half = half * HALF_WIDTH / INNER_DEVIATE;
+        Some((middle - half, middle + half))
     }
 }
 
@@ -116,43 +152,78 @@ pub fn at_speed(
     Some(of(a) + (of(b) - of(a)) * part)
 }
 
-fn mean_and_half_width(values: &[f64]) -> Option<(f64, f64)> {
+/// Two quantiles, straight between order statistics (Hyndman and Fan 1996, Am. Statistician 50(4), 361-365, type 7);
+/// `None` with fewer than three values.
+fn quantiles(mut values: Vec<f64>, (low, high): (f64, f64)) -> Option<(f64, f64)> {
     if values.len() < 3 {
         return None;
     }
-    let n = values.len() as f64;
-    let mean = values.iter().sum::<f64>() / n;
-    let variance = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1.0);
-    Some((mean, HALF_WIDTH * variance.sqrt()))
+    values.sort_by(f64::total_cmp);
+    let at = |share: f64| {
+        let place = share * (values.len() - 1) as f64;
+        let below = place.floor() as usize;
+        let above = (below + 1).min(values.len() - 1);
+        values[below] + (values[above] - values[below]) * (place - below as f64)
+    };
+    Some((at(low), at(high)))
 }
 
 fn draw(
     boat: &Boat,
     form: &Form,
-    (seed, stream): (u64, u64),
+    mut deviates: Deviates,
     detail: Detail,
     learned: &Learned,
+    deep: Deep,
 ) -> Option<Draw> {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    rng.set_stream(stream);
+    // The laws first: they matter most, and the first dimensions are the most even.
+    let mut factors = vary_factors(&mut deviates);
     let mut varied = boat.clone();
-    vary(&mut varied, &mut rng);
-    let mut factors = vary_factors(&mut rng);
-    learned.draw(|| normal(&mut rng), boat, &mut varied, &mut factors);
+    vary(&mut varied, &mut deviates);
+    learned.draw(|| deviates.next(), boat, &mut varied, &mut factors);
     let mass = craft::mass::mass_properties(&varied, form).ok()?;
-    let asked = solve(&varied, form, &mass, &factors, detail).ok()?;
+    let solved = solve(&varied, form, &mass, &factors, detail).ok()?;
     Some(Draw {
-        quantities: asked.quantities,
-        curve: asked.curve,
+        flight_rad: deep.flight_at.and_then(|share| flight_rad(&solved, share)),
+        turn_m: deep.turns_at.and_then(|share| turn_m(&solved, share)),
+        quantities: solved.quantities,
+        curve: solved.curve,
     })
 }
 
+/// Pitch to spare in a gust, a share of the way from planing to top speed.
+fn flight_rad(solved: &Solved, share: f64) -> Option<f64> {
+    let top = solved.curve.top.as_ref()?.speed_m_s;
+    let from = solved.curve.planing_m_s?.min(top);
+    let speed_m_s = from + share * (top - from);
+    let state = solved.craft.on_curve(&solved.curve, speed_m_s)?;
+    Some(spare_in_gust_rad(&solved.craft, &as_running(&state)))
+}
+
+/// Radius of the tightest turn that holds, from a share of top speed.
+fn turn_m(solved: &Solved, share: f64) -> Option<f64> {
+    let top = solved.curve.top.as_ref()?.speed_m_s;
+    let state = solved.craft.on_curve(&solved.curve, share * top)?;
+    let running = as_running(&state);
+    let turner = Turner {
+        craft: &solved.craft,
+    };
+    let turns = turner
+        .turns(running.speed_m_s, &running.attitude, running.shaft_rad_s)
+        .ok()?;
+    Way::BOTH
+        .iter()
+        .filter_map(|way| turns.to(*way).tightest())
+        .map(|turn| turn.radius_m)
+        .min_by(f64::total_cmp)
+}
+
 /// Every measure within its tolerance.
-fn vary(boat: &mut Boat, rng: &mut ChaCha8Rng) {
+fn vary(boat: &mut Boat, deviates: &mut Deviates) {
     boat.visit_quantities(&mut |path, kind, measure| {
         // Drawn also where there is no spread, so that giving one number a tolerance leaves the
         // draws of all others as they were.
-        let deviate = normal(rng) / HALF_WIDTH;
+        let deviate = deviates.next() / HALF_WIDTH;
         let value = measure.value + deviate * measure.spread;
         measure.value = kept_sane(path, kind, measure.value, value);
     });
@@ -172,10 +243,10 @@ fn kept_sane(path: &str, kind: Kind, was: f64, value: f64) -> f64 {
     }
 }
 
-fn vary_factors(rng: &mut ChaCha8Rng) -> Factors {
+fn vary_factors(deviates: &mut Deviates) -> Factors {
     let mut factors = Factors::default();
     for info in &FACTORS {
-        let deviate = normal(rng) / HALF_WIDTH;
+        let deviate = deviates.next() / HALF_WIDTH;
         let factor = (info.of)(&mut factors);
         let nominal = *factor;
         let value = nominal + deviate * info.spread;
@@ -189,27 +260,16 @@ fn vary_factors(rng: &mut ChaCha8Rng) -> Factors {
     factors
 }
 
-/// A standard normal deviate (Box and Muller 1958), cut.
-fn normal(rng: &mut ChaCha8Rng) -> f64 {
-    let (u, v): (f64, f64) = (rng.random(), rng.random());
-    let radius = (-2.0 * (1.0 - u).ln()).sqrt();
-    (radius * (std::f64::consts::TAU * v).cos()).clamp(-CUT, CUT)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn deviates_have_mean_0_and_deviation_1() {
-        let mut rng = ChaCha8Rng::seed_from_u64(1);
-        let values: Vec<f64> = (0..20_000).map(|_| normal(&mut rng)).collect();
-        let n = values.len() as f64;
-        let mean = values.iter().sum::<f64>() / n;
-        let variance = values.iter().map(|v| v * v).sum::<f64>() / n;
-        // Standard errors are 0.007 and 0.01; the cut takes 2.2 % off the variance.
-        assert!(mean.abs() < 0.025, "{mean}");
-        assert!((variance - 0.978).abs() < 0.03, "{variance}");
+    fn quantiles_lie_straight_between_order_statistics() {
+        // Type 7 of 1, 2, 3, 4, 5: the tenth hundredth lies 0.4 of the way from 1 to 2.
+        let (low, high) = quantiles(vec![5.0, 3.0, 1.0, 4.0, 2.0], INNER).expect("five");
+        assert!((low - 1.4).abs() < 1e-12 && (high - 4.6).abs() < 1e-12);
+        assert_eq!(quantiles(vec![1.0, 2.0], INNER), None);
     }
 
     #[test]

@@ -5,13 +5,14 @@ use craft::mass::MassError;
 use craft::rest::RestError;
 use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
+use motion::TopSpeed;
 use std::sync::Arc;
 
-use crate::handling::Handling;
+use crate::handling::{Handling, SHARE};
 use crate::hull_type::HullType;
 use crate::lever::Learned;
 use crate::quantity::{Detail, Quantities, Quantity, Solved, solve};
-use crate::spread::Spread;
+use crate::spread::{Deep, Spread};
 use crate::stint::FlatOut;
 use crate::trial::{Source, Subject, Trial, try_all};
 
@@ -78,6 +79,8 @@ pub struct Under {
     pub curve: SpeedCurve,
     /// Quantities.
     pub quantities: Quantities,
+    /// What full throttle comes to.
+    pub full_throttle: TopSpeed,
     /// Each drive run in time; empty without a top speed, or where nobody asked for depth.
     pub flat_out: Vec<FlatOut>,
     /// Turning and flying; empty where nobody asked for depth.
@@ -95,7 +98,10 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
     };
     let mut quantities = asked.quantities;
     quantities.set_runs(&flat_out);
+    let throws = boat.rudders.iter().map(|r| r.throw_rad.value);
+    let throw_rad = throws.fold(0.0, f64::max);
     Under {
+        full_throttle: motion::top_speed(&asked.craft, &asked.curve, throw_rad),
         flat_out,
         handling,
         craft: asked.craft,
@@ -131,6 +137,19 @@ impl Study {
     fn warmest_half_width_k(&self) -> f64 {
         let runs = self.running.as_ref().map_or(&[][..], |r| &r.flat_out);
         FlatOut::warmest(runs).map_or(0.0, |w| w.half_width_k)
+    }
+}
+
+/// What is asked of each draw beside its curve: the boat's worst place for flying, and its turn.
+fn deep(under: &Under, asked: bool) -> Deep {
+    let flight_at = || {
+        let (worst, top) = (under.handling.margins.worst?, under.curve.top.as_ref()?);
+        let from = under.curve.planing_m_s?.min(top.speed_m_s);
+        Some((worst.speed_m_s - from) / (top.speed_m_s - from).max(1e-6))
+    };
+    Deep {
+        flight_at: flight_at().filter(|_| asked),
+        turns_at: under.handling.fastest().filter(|_| asked).map(|_| SHARE),
     }
 }
 
@@ -211,7 +230,12 @@ pub fn study_with(
     let mut trials = Vec::new();
     if running.is_some() {
         step("trying likely variations");
-        spread = Spread::sample_with(boat, form, effort.draws, effort.seed, ROUGH, learned);
+        let deep = running
+            .as_ref()
+            .map(|u| deep(u, effort.deep))
+            .unwrap_or_default();
+        let (draws, seed) = (effort.draws, effort.seed);
+        spread = Spread::sample_with(boat, form, draws, seed, ROUGH, learned, deep);
         if let Some(file) = file.filter(|_| effort.trials) {
             step("trying adjustments");
             trials = try_all(&subject, file, ROUGH);

@@ -5,27 +5,23 @@ use motion::flight::{Margin, USUAL_GUST_M_S};
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
-use study::Under;
+use study::{Study, Under};
 
 /// Below this in a gust a wave of its own length is enough (judgement: 20 mm on half a metre is 5°).
 const LEAST_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
-/// Lift of hulls in the air is known to about a third.
+/// Without likely variations of the boat: lift of hulls in the air is known to about a third.
 const SPREAD: f64 = 0.3;
 
 const FLIGHT: &str =
     "Nobody stands where a boat that takes off may land: keep everyone behind the driver.";
 
-pub fn findings(under: &Under) -> Vec<Finding> {
+pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     let margins = &under.handling.margins;
-    let Some(top) = &under.curve.top else {
-        return Vec::new();
-    };
-    let reached = |m: &&Margin| m.speed_m_s <= 1.001 * top.speed_m_s;
-    let Some(here) = margins.points.iter().rev().find(reached) else {
+    let Some(here) = &margins.worst else {
         return Vec::new();
     };
     let mut found = match here.pitch_rad() {
-        Some(pitch) => narrow(here, pitch),
+        Some(pitch) => narrow(study, here, pitch),
         None => Finding::new(
             "flight-margin",
             Standing::Good,
@@ -37,7 +33,7 @@ pub fn findings(under: &Under) -> Vec<Finding> {
         ),
     }
     .why(format!(
-        "With the nose raised and speed and propeller as they are, the height at which it neither rises nor sinks is sought, and the pitch moment left there: past the unstable state it goes over by itself. The gust is {USUAL_GUST_M_S:.0} m/s of headwind beside the declared one. No blow-over of such a boat has been measured: theory, unvalidated."
+        "With the nose raised and speed and propeller as they are, the height at which it neither rises nor sinks is sought, and the pitch moment left there: past the unstable state it goes over by itself. The speed named is the worst of those between planing and top speed. The gust is {USUAL_GUST_M_S:.0} m/s of headwind beside the declared one. No blow-over of such a boat has been measured: theory, unvalidated."
     ))
     .caution(FLIGHT);
     for point in &margins.points {
@@ -56,12 +52,14 @@ fn show(kind: Kind, value: f64) -> String {
     Number::exact(kind, value).plain()
 }
 
-fn narrow(here: &Margin, pitch: f64) -> Finding {
+fn narrow(study: &Study, here: &Margin, pitch: f64) -> Finding {
     let in_gust = here
         .unstable_in_gust_rad
         .map_or(pitch, |t| t - here.running_trim_rad)
         .max(0.0);
-    let number = Number::new(Kind::Angle, in_gust, SPREAD * in_gust);
+    let drawn = study.spread.half_width_of(|d| d.flight_rad);
+    let spread = if drawn > 0.0 { drawn } else { SPREAD * in_gust };
+    let number = Number::new(Kind::Angle, in_gust, spread);
     let limit = Limit::at_least(
         Number::exact(Kind::Angle, LEAST_RAD),
         "judgement: what a ripple does to the pitch of a small boat",

@@ -35,7 +35,7 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
         .into_iter()
         .collect();
     if let Some((speed, turns)) = handling.slowest() {
-        all.extend(tightest(speed, turns, &handling.turns));
+        all.extend(tightest(study, speed, turns, &handling.turns));
         all.extend(one_way(speed, turns));
     }
     if let Some((speed, turns)) = handling.fastest() {
@@ -80,13 +80,15 @@ fn radius(way: &OneWay) -> Option<(f64, &Turn)> {
     way.tightest().map(|t| (t.radius_m, t))
 }
 
-fn tightest(speed: f64, turns: &Turns, all: &[TurnsAt]) -> Option<Finding> {
+fn tightest(study: &Study, speed: f64, turns: &Turns, all: &[TurnsAt]) -> Option<Finding> {
     let best = Way::BOTH
         .into_iter()
         .filter_map(|way| radius(turns.to(way)).map(|(r, t)| (r, t, way)))
         .min_by(|a, b| a.0.total_cmp(&b.0))?;
     let (radius_m, turn, way) = best;
-    let number = metres(radius_m, SPREAD * radius_m);
+    // The hull's resistance to sliding is known no better than by a third, whatever the likely boats do.
+    let drawn = study.spread.half_width_of(|d| d.turn_m);
+    let number = metres(radius_m, drawn.hypot(SPREAD * radius_m));
     let sentence = format!(
         "From {} its tightest turn is {} in radius, to the {}, at {:.1} g; it comes out at {}.",
         show(Kind::Speed, speed),

@@ -29,7 +29,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
         all.extend(running::findings(study, under));
         all.extend(launch::findings(under));
         all.extend(handling::findings(study, under));
-        all.extend(flight::findings(under));
+        all.extend(flight::findings(study, under));
         all.extend(power::findings(study, under));
         all.extend(heat::findings(study, under));
         all.extend(shaft::findings(study, under));

@@ -1,6 +1,7 @@
 //! Under way: over the hump, on the plane, at top speed, and every other way it could run.
 
 use boat::Kind;
+use motion::{InTime, TopSpeed};
 
 use super::{asked, count, improve};
 use crate::change::Want;
@@ -181,12 +182,7 @@ fn times(value: f64) -> String {
 
 fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
     let Some(number) = asked(study, Quantity::TopSpeed) else {
-        return Some(Finding::new(
-            "top-speed",
-            Standing::Unsure,
-            Basis::TheoryOnly,
-            "No top speed was found: full throttle never meets the drag at a steady attitude.",
-        ));
+        return Some(no_top_speed(under));
     };
     let top = under.curve.top.as_ref()?;
     let limit = study
@@ -223,6 +219,51 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
     found = found.changes(improve(study, Quantity::TopSpeed, Want::More));
     found.limit = limit;
     Some(found)
+}
+
+/// There is no steady state at full throttle: what a run in time does instead, or why it does not run.
+fn no_top_speed(under: &Under) -> Finding {
+    let found =
+        |standing, sentence| Finding::new("top-speed", standing, Basis::TheoryOnly, sentence);
+    match &under.full_throttle {
+        TopSpeed::Unsteady { why, in_time } => {
+            let finding = match in_time {
+                InTime::Runs(run) => {
+                    let number = Number::new(Kind::Speed, run.mean_m_s, run.swing_m_s);
+                    let sentence = if run.is_steady() {
+                        format!("It tops out at {}, in a run in time.", speed(run.mean_m_s))
+                    } else {
+                        format!(
+                            "It does not settle: it runs at {} on average, between {} and {}.",
+                            speed(run.mean_m_s).plain(),
+                            speed(run.mean_m_s - run.swing_m_s).plain(),
+                            speed(run.mean_m_s + run.swing_m_s).plain()
+                        )
+                    };
+                    let trim = Number::new(Kind::Angle, run.trim_rad.0, run.trim_rad.1);
+                    found(Standing::Watch, sentence)
+                        .number(number)
+                        .figure("trim, and its swing", trim)
+                }
+                InTime::Over(words) => found(
+                    Standing::Stop,
+                    format!("It has no top speed: held at full throttle {words}."),
+                ),
+                InTime::Stuck(words) => found(
+                    Standing::Unsure,
+                    format!("It has no steady top speed, and no run in time tells one: {words}."),
+                ),
+            };
+            finding.why(format!(
+                "No attitude is steady at full throttle: {why}. So the last seconds of a run in time from rest, on flat water, decide."
+            ))
+        }
+        TopSpeed::CannotRun(why) => found(Standing::Stop, format!("It cannot run: {why}.")),
+        TopSpeed::Steady(state) => found(
+            Standing::Unsure,
+            format!("It tops out at {}.", speed(state.speed_m_s).plain()),
+        ),
+    }
 }
 
 /// The wet surfaces' own angle to the water.

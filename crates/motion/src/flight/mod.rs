@@ -17,6 +17,7 @@ mod odds;
 use craft::motion::{Motion, Surroundings};
 use craft::steady::Running;
 use craft::{Craft, RunningState, SpeedCurve};
+use laws::numerics::roots::{Bracket, outward, root};
 use nalgebra::Vector3;
 
 pub use odds::{Asked, Odds, holding_throttle, odds};
@@ -31,8 +32,12 @@ pub const STRONGEST_M_S: f64 = 25.0;
 pub const USUAL_GUST_M_S: f64 = 5.0;
 /// Gusts are told apart to this, m/s.
 const GUST_STEP_M_S: f64 = 0.2;
-/// Share of weight left over in heave.
-const TOLERANCE: f64 = 1e-4;
+/// Heights and trims are found to this, m and rad.
+const CLOSE_M: f64 = 1e-7;
+const CLOSE_RAD: f64 = 1e-5;
+/// The worst speed is looked for first at so many, then to this share of the way between two of them.
+const LOOKS: usize = 6;
+const CLOSE_LOOK: f64 = 0.05;
 /// First step of the search for a height, m, and how far up it goes before the boat is said to fly.
 const FIRST_M: f64 = 5e-4;
 const FLIES_M: f64 = 0.5;
@@ -67,30 +72,68 @@ impl Margin {
 /// Along the speed curve.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Margins {
-    /// By speed, up to a little past top speed.
+    /// By speed, from planing to top speed.
     pub points: Vec<Margin>,
+    /// Where it is least in a gust, of all speeds between planing and top speed.
+    pub worst: Option<Margin>,
     /// Speed at which running and unstable state meet, looked for up to 2.5 times top speed, m/s.
     pub meet_m_s: Option<f64>,
 }
 
-/// Margins at about `count` speeds of a curve, and where they end.
+/// Margins at `count` speeds between planing and top speed, the worst of all, and where they end. Each speed is solved
+/// for: where the curve's own states lie changes nothing.
 pub fn margins(craft: &Craft, curve: &SpeedCurve, count: usize) -> Margins {
-    let planing = craft::curve::planing_speed(curve).unwrap_or(0.0);
-    let states: Vec<&RunningState> = curve
-        .running
-        .iter()
-        .filter(|s| s.speed_m_s >= planing)
+    let Some(top) = &curve.top else {
+        return Margins::default();
+    };
+    let from = craft::curve::planing_speed(curve).unwrap_or(top.speed_m_s);
+    let from = from.min(top.speed_m_s);
+    let running = |share: f64| {
+        let speed_m_s = from + (top.speed_m_s - from) * share;
+        if share >= 1.0 {
+            return Some(as_running(top));
+        }
+        craft.on_curve(curve, speed_m_s).map(|s| as_running(&s))
+    };
+    let points = (1..=count.max(1))
+        .filter_map(|i| running(i as f64 / count.max(1) as f64))
+        .map(|r| margin(craft, &r))
         .collect();
-    let every = states.len().div_ceil(count.max(1)).max(1);
-    let mut points: Vec<Margin> = states
-        .iter()
-        .rev()
-        .step_by(every)
-        .map(|s| margin(craft, &as_running(s)))
-        .collect();
-    points.reverse();
-    let meet_m_s = states.last().and_then(|s| meeting(craft, &as_running(s)));
-    Margins { points, meet_m_s }
+    Margins {
+        points,
+        worst: worst(craft, running),
+        meet_m_s: meeting(craft, &as_running(top)),
+    }
+}
+
+/// Pitch between running and the unstable state in a gust of [`USUAL_GUST_M_S`], rad; up to 45 degrees where there is
+/// none.
+pub fn spare_in_gust_rad(craft: &Craft, running: &Running) -> f64 {
+    let tips = Sweep { craft, running }.up(USUAL_GUST_M_S).unstable_rad;
+    tips.unwrap_or(HIGHEST_RAD) - running.attitude.trim_rad
+}
+
+/// The least pitch to spare in a gust, by halved steps about the worst of a few.
+fn worst(craft: &Craft, running: impl Fn(f64) -> Option<Running>) -> Option<Margin> {
+    let spare = |share: f64| {
+        let running = running(share)?;
+        Some((share, spare_in_gust_rad(craft, &running), running))
+    };
+    let less = |a: (f64, f64, Running), b: (f64, f64, Running)| if b.1 < a.1 { b } else { a };
+    // The faster of two alike: from there it is thrown further.
+    let looks = (0..LOOKS).rev();
+    let mut best = looks
+        .filter_map(|i| spare(i as f64 / (LOOKS - 1) as f64))
+        .reduce(less)?;
+    let first = 1.0 / (LOOKS - 1) as f64;
+    let mut width = first;
+    while width > CLOSE_LOOK * first {
+        width *= 0.5;
+        let sides = [best.0 + width, best.0 - width];
+        let beside = sides.into_iter().filter(|s| (0.0..=1.0).contains(s));
+        best = beside.filter_map(spare).fold(best, less);
+    }
+    Some(margin(craft, &best.2))
 }
 
 /// A state of a curve as the solvers hold it.
@@ -156,17 +199,20 @@ struct Shown {
 }
 
 impl Sweep<'_> {
-    /// Raises the trim under an added headwind until it flies or stands on its tail.
+    /// Raises the trim under an added headwind until it flies or stands on its tail. Where nothing ever brings the bow
+    /// back down, the running trim itself is past the unstable state.
     fn up(&self, gust_m_s: f64) -> Shown {
         let mut shown = Shown::default();
         let mut rise_m = self.running.attitude.rise_m;
         let (mut trim_rad, mut before) = (self.running.attitude.trim_rad, 0.0);
         while trim_rad + STEP_RAD < HIGHEST_RAD {
+            let last_m = rise_m;
             trim_rad += STEP_RAD;
             let Some(held) = self.height(trim_rad, gust_m_s, rise_m) else {
-                shown.lift_off_rad.get_or_insert(trim_rad);
+                let flies = self.flies_from(trim_rad - STEP_RAD, gust_m_s, last_m);
+                shown.lift_off_rad.get_or_insert(flies);
                 if shown.pushed_back {
-                    shown.unstable_rad.get_or_insert(trim_rad);
+                    shown.unstable_rad.get_or_insert(flies);
                 }
                 break;
             };
@@ -180,12 +226,43 @@ impl Sweep<'_> {
                 shown.pushed_back = true;
                 shown.unstable_rad = None;
             } else if shown.pushed_back && shown.unstable_rad.is_none() {
-                let share = moment / (moment - before).max(1e-12);
-                shown.unstable_rad = Some(trim_rad - STEP_RAD * share.clamp(0.0, 1.0));
+                shown.unstable_rad = self.tips_at(trim_rad, (before, moment), gust_m_s, last_m);
             }
             before = moment;
         }
+        if !shown.pushed_back {
+            shown.unstable_rad = Some(self.running.attitude.trim_rad);
+        }
         shown
+    }
+
+    /// Trim at which the moment changes sign in the step up to `to_rad`.
+    fn tips_at(&self, to_rad: f64, moments: (f64, f64), gust_m_s: f64, near_m: f64) -> Option<f64> {
+        let bracket = Bracket {
+            a: (to_rad - STEP_RAD, moments.0),
+            b: (to_rad, moments.1),
+        };
+        let moment = |trim_rad: f64| {
+            let held = self.height(trim_rad, gust_m_s, near_m);
+            // Where no height holds it down it is past.
+            held.map_or(moments.1, |rise_m| {
+                self.left_over(trim_rad, rise_m, gust_m_s).1
+            })
+        };
+        root(moment, bracket, CLOSE_RAD).or(Some(to_rad))
+    }
+
+    /// Trim from which no height holds it down, in the step from `from_rad` on.
+    fn flies_from(&self, from_rad: f64, gust_m_s: f64, near_m: f64) -> f64 {
+        let (mut low, mut high) = (from_rad, from_rad + STEP_RAD);
+        while high - low > 0.02 * STEP_RAD {
+            let middle = 0.5 * (low + high);
+            match self.height(middle, gust_m_s, near_m) {
+                Some(_) => low = middle,
+                None => high = middle,
+            }
+        }
+        high
     }
 
     /// Greatest added headwind under which some trim still pushes back; `None` above a storm.
@@ -228,34 +305,10 @@ impl Sweep<'_> {
 
     /// The height at which it neither rises nor sinks, near another; `None` when it flies.
     fn height(&self, trim_rad: f64, gust_m_s: f64, near_m: f64) -> Option<f64> {
-        let lift = |rise_m: f64| self.left_over(trim_rad, rise_m, gust_m_s).0;
-        let (mut a, mut at_a) = (near_m, lift(near_m));
-        let mut step = FIRST_M.copysign(at_a);
-        let (mut b, mut at_b) = (a, at_a);
-        while at_a * at_b > 0.0 {
-            (a, at_a) = (b, at_b);
-            b += step;
-            at_b = lift(b);
-            step *= 1.6;
-            if (b - near_m).abs() > FLIES_M {
-                return None;
-            }
-        }
-        // Regula falsi after the Illinois rule: keeps its bracket.
-        for _ in 0..60 {
-            let c = (a * at_b - b * at_a) / (at_b - at_a);
-            let at_c = lift(c);
-            if at_c.abs() < TOLERANCE || (b - a).abs() < 1e-9 {
-                return Some(c);
-            }
-            if at_c * at_b < 0.0 {
-                (a, at_a) = (b, at_b);
-            } else {
-                at_a *= 0.5;
-            }
-            (b, at_b) = (c, at_c);
-        }
-        Some(b)
+        let mut lift = |rise_m: f64| self.left_over(trim_rad, rise_m, gust_m_s).0;
+        let first = FIRST_M.copysign(lift(near_m));
+        let bracket = outward(&mut lift, near_m, first, 1.6, FLIES_M)?;
+        root(lift, bracket, CLOSE_M)
     }
 
     /// Heave over weight, and pitch moment, bow up, over weight times length.

@@ -10,6 +10,7 @@ use craft::attitude::rotation;
 use craft::element::Wrench;
 use craft::motion::{Controls, Motion};
 use craft::{Attitude, Craft};
+use laws::numerics::roots::{outward, root};
 use nalgebra::{SMatrix, SVector, Vector3};
 
 type Unknowns = SVector<f64, 7>;
@@ -205,34 +206,11 @@ impl Turner<'_> {
             moved[0] = rise_m;
             (moved, self.residual(&self.circle(&moved, held), held))
         };
-        let lift = |rise_m: f64| at(rise_m).1[0];
-        let (mut a, mut at_a) = (x[0], lift(x[0]));
-        let mut step = 2e-4_f64.copysign(at_a);
-        let (mut b, mut at_b) = (a, at_a);
-        while at_a * at_b > 0.0 {
-            (a, at_a) = (b, at_b);
-            b += step;
-            at_b = lift(b);
-            step *= 1.7;
-            if (b - x[0]).abs() > 0.1 {
-                return None;
-            }
-        }
-        // Regula falsi after the Illinois rule: keeps its bracket.
-        for _ in 0..60 {
-            if at_b.abs() < 1e-8 || (b - a).abs() < 1e-13 {
-                break;
-            }
-            let c = (a * at_b - b * at_a) / (at_b - at_a);
-            let at_c = lift(c);
-            if at_c * at_b < 0.0 {
-                (a, at_a) = (b, at_b);
-            } else {
-                at_a *= 0.5;
-            }
-            (b, at_b) = (c, at_c);
-        }
-        let (found, mut left) = at(b);
+        let mut lift = |rise_m: f64| at(rise_m).1[0];
+        let first = 2e-4_f64.copysign(lift(x[0]));
+        let bracket = outward(&mut lift, x[0], first, 1.7, 0.1)?;
+        let height = root(lift, bracket, 1e-12)?;
+        let (found, mut left) = at(height);
         left[0] = 0.0;
         Some((found, left))
     }

@@ -23,9 +23,7 @@ pub fn worth_seeing(curve: &SpeedCurve) -> Vec<&RunningState> {
     let wanted = [0.6 * planing, 1.2 * planing, 0.5 * (planing + top), top];
     let mut found: Vec<&RunningState> = Vec::new();
     for speed in wanted {
-        let off = |s: &&RunningState| (s.speed_m_s - speed).abs();
-        let states = curve.running.iter().chain(&curve.top);
-        if let Some(state) = states.min_by(|a, b| off(a).total_cmp(&off(b)))
+        if let Some(state) = curve.nearest(speed)
             && found.last().is_none_or(|l| l.speed_m_s < state.speed_m_s)
         {
             found.push(state);

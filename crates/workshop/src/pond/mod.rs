@@ -5,7 +5,7 @@ mod told;
 mod words;
 
 use craft::steady::Running;
-use craft::{Craft, RunningState, SpeedCurve};
+use craft::{Craft, SpeedCurve};
 use motion::flight::{Asked, Odds, as_running, holding_throttle, odds};
 use motion::many::{Count, many};
 use motion::run::{Conditions, Start};
@@ -306,15 +306,7 @@ fn start(
 }
 
 fn running_at(craft: &Craft, curve: &SpeedCurve, speed_m_s: f64) -> Option<Running> {
-    let away = |s: &&RunningState| (s.speed_m_s - speed_m_s).abs();
-    let near = curve
-        .running
-        .iter()
-        .min_by(|a, b| away(a).total_cmp(&away(b)))?;
-    craft.balance(&Running {
-        speed_m_s,
-        ..as_running(near)
-    })
+    craft.on_curve(curve, speed_m_s).map(|s| as_running(&s))
 }
 
 fn odds_speeds(craft: &Craft, curve: &SpeedCurve) -> Vec<Running> {

@@ -1,0 +1,99 @@
+//! A state with all its numbers.
+
+use crate::craft::Craft;
+use crate::drive::PropellerLoad;
+use crate::launch::Grip;
+use crate::solution::{DriveState, ElementForce, RunningState, WettedSurface};
+use crate::steady::Running;
+
+impl Craft {
+    /// The hardest-working drive's throttle.
+    pub(crate) fn throttle(&self, running: &Running) -> f64 {
+        let (motion, around) = (running.motion(), self.surroundings());
+        let each = self.propellers().iter().zip(self.circuits());
+        each.map(|(p, c)| {
+            let load = p.load(&motion, &around, running.shaft_rad_s);
+            c.demand(load.shaft_rad_s, load.torque_n_m).throttle
+        })
+        .fold(0.0, f64::max)
+    }
+
+    pub(crate) fn loads(&self, running: &Running) -> Vec<PropellerLoad> {
+        let (motion, around) = (running.motion(), self.surroundings());
+        self.propellers()
+            .iter()
+            .map(|p| p.load(&motion, &around, running.shaft_rad_s))
+            .collect()
+    }
+
+    /// Part of the running surfaces' and buoyancy's lift that comes from speed, 0 to 1; as
+    /// [`RunningState::dynamic_share`].
+    pub(crate) fn dynamic_share(&self, running: &Running) -> f64 {
+        let (motion, around) = (running.motion(), self.surroundings());
+        let controls = self.controls();
+        let dynamic: f64 = self
+            .elements()
+            .filter_map(|e| e.contact(&motion, &around))
+            .map(|w| w.lift_n)
+            .sum();
+        let still: f64 = self
+            .elements()
+            .filter(|e| e.name() == "buoyancy")
+            .map(|e| e.wrench(&motion, &around, &controls).force_n.z)
+            .sum();
+        dynamic / (dynamic + still).max(1e-9)
+    }
+
+    /// A state with all its numbers.
+    pub(crate) fn describe(&self, running: &Running) -> RunningState {
+        self.described(running, self.pushes_back(running))
+    }
+
+    /// The same where it is known whether it pushes back.
+    pub(crate) fn described(&self, running: &Running, pushes_back: bool) -> RunningState {
+        let (motion, around) = (running.motion(), self.surroundings());
+        let mut controls = self.controls();
+        controls.shaft_rad_s.fill(running.shaft_rad_s);
+        let forces: Vec<ElementForce> = self
+            .elements()
+            .map(|e| {
+                let wrench = e.wrench(&motion, &around, &controls);
+                ElementForce {
+                    name: e.name().to_owned(),
+                    force_n: wrench.force_n,
+                    moment_n_m: wrench.moment_n_m,
+                }
+            })
+            .collect();
+        let wetted: Vec<WettedSurface> = self
+            .elements()
+            .filter_map(|e| e.contact(&motion, &around))
+            .collect();
+        let loads = self.loads(running);
+        RunningState {
+            speed_m_s: running.speed_m_s,
+            throttle: self.throttle(running),
+            attitude: running.attitude,
+            forces,
+            wetted,
+            drives: self.drive_states(&loads),
+            thrust_needed_n: loads.iter().map(|l| l.thrust_n).sum(),
+            thrust_available_n: self
+                .wide_open(&motion, &around, Grip::Settled)
+                .iter()
+                .map(|l| l.thrust_n)
+                .sum(),
+            notes: self
+                .elements()
+                .flat_map(|e| e.notes(&motion, &around, &controls))
+                .collect(),
+            statically_stable: pushes_back,
+        }
+    }
+
+    fn drive_states(&self, loads: &[PropellerLoad]) -> Vec<DriveState> {
+        let each = self.circuits().iter().zip(self.drive_names()).zip(loads);
+        each.map(|((circuit, name), load)| crate::drive::drive_state(circuit, name, load))
+            .collect()
+    }
+}

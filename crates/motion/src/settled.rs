@@ -1,0 +1,150 @@
+//! What full throttle comes to: the steady top speed, or what a run in time does where there is none.
+//!
+//! A steady state is an answer of its own. Where accelerating leads past every steady state (`craft::Unsteady`) the
+//! boat is run in time from rest on flat water, and its last seconds are told: mean, and how it moves about it. A
+//! run that ends on its back, or that the integrator cannot carry on, says so.
+
+use craft::{CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
+use std::ops::ControlFlow;
+
+use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run};
+use crate::script::Script;
+use crate::water::Water;
+
+/// Run for so long, of which the last part is looked at, s.
+pub const RUN_S: f64 = 10.0;
+const LAST_S: f64 = 2.0;
+/// Throttle from shut to open, s.
+const SQUEEZE_S: f64 = 1.0;
+/// Settled: neither swinging nor still gaining more than this, as shares of speed.
+const STILL: f64 = 0.01;
+
+/// The last seconds of a run.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Settled {
+    /// m/s.
+    pub mean_m_s: f64,
+    /// Half of highest less lowest, m/s.
+    pub swing_m_s: f64,
+    /// Mean of the second half less that of the first, m/s.
+    pub gain_m_s: f64,
+    /// Mean trim and half its swing, rad.
+    pub trim_rad: (f64, f64),
+}
+
+impl Settled {
+    /// Neither swings nor gains.
+    pub fn is_steady(&self) -> bool {
+        self.swing_m_s.max(self.gain_m_s.abs()) < STILL * self.mean_m_s.max(0.1)
+    }
+
+    fn of(last: &[Sample]) -> Option<Self> {
+        let (first, second) = last.split_at(last.len() / 2);
+        if first.is_empty() {
+            return None;
+        }
+        let mean =
+            |s: &[Sample], of: fn(&Sample) -> f64| s.iter().map(of).sum::<f64>() / s.len() as f64;
+        let swing = |of: fn(&Sample) -> f64| {
+            let values = || last.iter().map(of);
+            0.5 * (values().fold(f64::MIN, f64::max) - values().fold(f64::MAX, f64::min))
+        };
+        let speed = |s: &Sample| s.speed_m_s;
+        Some(Self {
+            mean_m_s: mean(last, speed),
+            swing_m_s: swing(speed),
+            gain_m_s: mean(second, speed) - mean(first, speed),
+            trim_rad: (mean(last, |s| s.trim_rad), swing(|s| s.trim_rad)),
+        })
+    }
+}
+
+/// How a run at full throttle goes.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub enum InTime {
+    /// It goes on.
+    Runs(Settled),
+    /// It ends on its back, its side or its nose.
+    Over(String),
+    /// It could not be begun or carried on.
+    Stuck(String),
+}
+
+/// What full throttle comes to.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TopSpeed {
+    /// It settles at this state.
+    Steady(Box<RunningState>),
+    /// It does not settle by itself; a run in time tells what it does.
+    Unsteady {
+        /// Why there is no steady state.
+        why: Unsteady,
+        /// What it does.
+        in_time: InTime,
+    },
+    /// It does not run.
+    CannotRun(CannotRun),
+}
+
+impl TopSpeed {
+    /// The speed to show, m/s: steady, or the mean of the run.
+    pub fn speed_m_s(&self) -> Option<f64> {
+        match self {
+            Self::Steady(state) => Some(state.speed_m_s),
+            Self::Unsteady {
+                in_time: InTime::Runs(run),
+                ..
+            } => Some(run.mean_m_s),
+            Self::Unsteady { .. } | Self::CannotRun(_) => None,
+        }
+    }
+}
+
+/// At full throttle from rest on flat water in the boat's own wind, the driver holding the course.
+///
+/// # Errors
+/// [`RunError`] for what cannot be begun.
+pub fn settled_speed(craft: &Craft, throw_rad: f64) -> Result<InTime, RunError> {
+    let conditions = Conditions {
+        water: Water::Flat,
+        wind_m_s: craft.surroundings().wind_m_s,
+        script: Script::squeeze(1.0, SQUEEZE_S),
+        start: Start::Rest,
+        seconds: RUN_S,
+        seed: 1,
+    };
+    let done = run(craft, throw_rad, &conditions, &mut |_| {
+        ControlFlow::Continue(())
+    })?;
+    Ok(told(done))
+}
+
+fn told(run: Run) -> InTime {
+    match run.stopped {
+        Some(Stopped::Over(words)) => return InTime::Over(words),
+        Some(Stopped::Stuck(words)) => return InTime::Stuck(words),
+        Some(Stopped::Asked) | None => (),
+    }
+    let count = (LAST_S / STEP_S) as usize;
+    let last = &run.samples[run.samples.len().saturating_sub(count)..];
+    Settled::of(last).map_or_else(
+        || InTime::Stuck("it ended before it began".to_owned()),
+        InTime::Runs,
+    )
+}
+
+/// What full throttle comes to, on a curve already followed.
+pub fn top_speed(craft: &Craft, curve: &SpeedCurve, throw_rad: f64) -> TopSpeed {
+    if let Some(top) = &curve.top {
+        return TopSpeed::Steady(Box::new(top.clone()));
+    }
+    match curve.no_top {
+        Some(NoTop::CannotRun(why)) => TopSpeed::CannotRun(why),
+        Some(NoTop::Unsteady(why)) => TopSpeed::Unsteady {
+            why,
+            in_time: settled_speed(craft, throw_rad)
+                .unwrap_or_else(|refused| InTime::Stuck(refused.to_string())),
+        },
+        None => TopSpeed::CannotRun(CannotRun::NoDrive),
+    }
+}

@@ -1,0 +1,146 @@
+//! A part of the acceptance sweep (the whole of it is the example `sweeps`): no value of a parameter is without an
+//! answer, what was once missing or on a grid point is not, and senseless input ends in an answer or a reason.
+
+mod boats;
+mod sweep;
+
+use boats::{Example, example};
+use craft::{CannotRun, NoTop, SpeedCurve};
+use motion::{InTime, TopSpeed, settled_speed, top_speed};
+use sweep::{BOATS, PARAMETERS, Parameter, Row, craft_of, heavier, jumps};
+
+fn parameter(name: &str) -> &'static Parameter {
+    let found = PARAMETERS.iter().find(|p| p.name.starts_with(name));
+    found.expect("a parameter")
+}
+
+/// A boat at one value.
+fn at(boat: &Example, name: &str, x: f64) -> SpeedCurve {
+    parameter(name)
+        .craft(boat, x)
+        .expect("a craft")
+        .rough_curve(2)
+}
+
+/// Two boats along three parameters each: answers everywhere, and no jump without a name.
+#[test]
+fn a_part_of_the_sweeps_has_answers_and_no_unnamed_jumps() {
+    for (name, parameters) in [
+        ("practice", ["headwind", "pitch ratio", "mass"]),
+        (
+            "tadpole",
+            ["pitch ratio", "propeller higher", "motor constant"],
+        ),
+    ] {
+        let boat = example(name);
+        for of in parameters {
+            let rows = sweep::sweep(&boat, parameter(of), 11, false);
+            let lost: Vec<f64> = rows.iter().filter(|r| !r.answers()).map(|r| r.x).collect();
+            assert!(lost.is_empty(), "{name}, {of}: no answer at {lost:?}");
+            let unnamed: Vec<_> = jumps(&rows).into_iter().filter(|j| !j.3).collect();
+            assert!(unnamed.is_empty(), "{name}, {of}: {unnamed:?}");
+        }
+    }
+}
+
+/// Where the steady answer was missing or on a grid point and a run in time had one: within 1.5 % now.
+#[test]
+fn a_run_in_time_settles_where_the_steady_answer_says() {
+    let cases = [
+        ("practice", "headwind", 7.5),
+        ("practice", "pitch ratio", 0.8),
+        ("tadpole", "pitch ratio", 1.0),
+    ];
+    let mut compared = 0;
+    for (name, of, x) in cases {
+        let boat = example(name);
+        let craft = parameter(of).craft(&boat, x).expect("a craft");
+        let top = craft.rough_curve(2).top.map(|t| t.speed_m_s);
+        let Ok(InTime::Runs(run)) = settled_speed(&craft, 0.5) else {
+            continue;
+        };
+        if run.is_steady() {
+            compared += 1;
+            let top = top.unwrap_or_else(|| panic!("{name}, {of} {x}: {run:?} and no top speed"));
+            let off = top / run.mean_m_s - 1.0;
+            assert!(off.abs() < 0.015, "{name}, {of} {x}: off by {off}");
+        }
+    }
+    assert!(compared > 0);
+}
+
+#[test]
+fn how_many_speeds_are_shown_moves_nothing() {
+    for name in BOATS {
+        let boat = example(name);
+        let (few, many) = (boat.craft.speed_curve(24), boat.craft.speed_curve(48));
+        let top = |c: &SpeedCurve| c.top.as_ref().map(|t| t.speed_m_s);
+        assert_eq!(top(&few), top(&many), "{name}");
+        assert_eq!(few.planing_m_s, many.planing_m_s, "{name}");
+        assert_eq!(few.hump, many.hump, "{name}");
+        assert_eq!(few.no_top, many.no_top, "{name}");
+    }
+}
+
+/// Senseless boats: an answer or a reason, never silence; and a reason that names what is wrong.
+#[test]
+fn what_makes_no_sense_ends_in_an_answer_or_a_reason() {
+    for name in BOATS {
+        let boat = example(name);
+        for (what, of, x) in [
+            ("a fine pitch", "pitch ratio", 0.3),
+            ("a storm ahead", "headwind", 30.0),
+            ("hardly a surface", "running surfaces' beam", 0.03),
+            ("a tiny propeller", "propeller diameter", 0.05),
+            ("a propeller in the air", "propeller higher", 200.0),
+            ("hardly a volt", "motor constant", 0.01),
+        ] {
+            let craft = match parameter(of).craft(&boat, x) {
+                Ok(craft) => craft,
+                Err(why) => {
+                    assert!(!why.is_empty(), "{name}, {what}");
+                    continue;
+                }
+            };
+            let curve = craft.rough_curve(2);
+            let answers =
+                curve.top.is_some() || curve.no_top.is_some_and(|n| !n.to_string().is_empty());
+            assert!(answers, "{name}, {what}");
+            if what == "a propeller in the air" {
+                let dry = matches!(
+                    curve.no_top,
+                    Some(NoTop::CannotRun(CannotRun::PropellerDry { .. }))
+                );
+                assert!(dry, "{name}: {:?}", curve.no_top);
+            }
+            match top_speed(&craft, &curve, 0.5) {
+                TopSpeed::Steady(state) => assert!(state.speed_m_s.is_finite()),
+                TopSpeed::Unsteady { why, .. } => assert!(why.speed_m_s().is_finite()),
+                TopSpeed::CannotRun(why) => assert!(!why.to_string().is_empty()),
+            }
+        }
+        let mut heavy = boat.boat.clone();
+        heavier(&mut heavy, 5.0);
+        match craft_of(&heavy, &boat.form) {
+            Ok(craft) => {
+                let curve = craft.rough_curve(2);
+                assert!(curve.top.is_some() || curve.no_top.is_some(), "{name}");
+            }
+            Err(why) => assert!(why.contains("float"), "{name}: {why}"),
+        }
+    }
+}
+
+/// Rows that a boat has no answer for are told from those it has.
+#[test]
+fn a_silent_row_is_missing() {
+    let silent = Row {
+        x: 0.0,
+        refused: None,
+        curve: SpeedCurve::default(),
+        in_time: None,
+    };
+    assert!(silent.missing());
+    let boat = example("tadpole");
+    assert!(at(&boat, "mass", 1.0).top.is_some());
+}
