@@ -2,11 +2,12 @@
 
 use advice::Number;
 use boat::Kind;
-use study::Quantity;
 
 use crate::drawing::sheet;
 use crate::node::Node;
-use crate::sections::{findings, handling, known, launch, masses, power, rest, running, water};
+use crate::sections::{
+    findings, handling, known, launch, masses, power, rest, running, verdict, water,
+};
 use crate::subject::Subject;
 
 /// Drawn once, used by every picture.
@@ -20,8 +21,8 @@ pub fn html(subject: &Subject) -> String {
         .with(head(subject))
         .with(
             Node::new("main")
-                .with(findings::section(subject.findings))
                 .with(drawings(subject))
+                .with(findings::section(subject.findings))
                 .with(masses::section(subject))
                 .with(rest::section(subject))
                 .with_all(running::section(subject))
@@ -99,54 +100,10 @@ fn head(subject: &Subject) -> Node {
         .with(Node::new("h1").text(subject.boat.name.as_str()))
         .with(Node::new("p").class("what").text(what))
         .with_all(learned)
-        .with(headline(subject))
-}
-
-/// The few numbers everybody asks for first.
-fn headline(subject: &Subject) -> Node {
-    let mut list = Node::new("dl").class("headline");
-    for (term, number) in headline_numbers(subject) {
-        list.push(
-            Node::new("div")
-                .with(Node::new("dt").text(term))
-                .with(Node::new("dd").text(number)),
-        );
-    }
-    list
-}
-
-fn headline_numbers(subject: &Subject) -> Vec<(&'static str, String)> {
-    let mass = subject.mass;
-    let all_up = Number::new(Kind::Mass, mass.mass_kg, mass.mass_spread_kg);
-    let mut all = vec![("all-up mass", all_up.to_string())];
-    let spread = |ask| subject.spread.map_or(0.0, |s| s.half_width(ask));
-    match &subject.rest.afloat {
-        Some(afloat) => {
-            if let Some((_, height)) = &afloat.freeboard {
-                let number = Number::new(Kind::Length, *height, spread(Quantity::Freeboard));
-                all.push(("freeboard at rest", number.to_string()));
-            }
-        }
-        None => all.push(("afloat", "it sinks".to_owned())),
-    }
-    let Some(curve) = subject.curve else {
-        return all;
-    };
-    match craft::curve::planing_speed(curve) {
-        Some(speed) => {
-            let number = Number::new(Kind::Speed, speed, spread(Quantity::PlaningSpeed));
-            all.push(("planing from", number.to_string()));
-        }
-        None => all.push(("planing", "it does not plane".to_owned())),
-    }
-    if let Some(top) = &curve.top {
-        let number = Number::new(Kind::Speed, top.speed_m_s, spread(Quantity::TopSpeed));
-        all.push(("top speed", number.to_string()));
-        let current: f64 = top.drives.iter().map(|d| d.current_a).sum();
-        let number = Number::new(Kind::Current, current, spread(Quantity::TopCurrent));
-        all.push(("battery current there", number.to_string()));
-    }
-    all
+        .with_all(verdict::nodes(&advice::verdict(
+            subject.study,
+            subject.findings,
+        )))
 }
 
 fn drawings(subject: &Subject) -> Node {

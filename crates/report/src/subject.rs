@@ -37,6 +37,8 @@ pub struct Launch {
 /// Everything a report shows, already computed.
 #[derive(Clone, Copy)]
 pub struct Subject<'a> {
+    /// All that was asked of it.
+    pub study: &'a Study,
     /// What the builder declared.
     pub boat: &'a Boat,
     /// Its shape.
@@ -72,6 +74,7 @@ impl<'a> Subject<'a> {
     pub fn of(study: &'a Study, findings: &'a [Finding]) -> Self {
         let curve = study.running.as_ref().map(|r| &r.curve);
         Self {
+            study,
             boat: &study.boat,
             form: &study.form,
             hull_type: study.hull_type,

@@ -65,15 +65,9 @@ fn currents_turns_and_times_are_near_what_builders_report() {
         let unloaded = drive.motor.kv_rad_s_v.value * volts / std::f64::consts::TAU;
         let over_pitch = number(&top["speed"]) / 3.6 / (pitch_m * unloaded);
         let findings = check["findings"].as_array().expect("findings");
-        let controller = findings
-            .iter()
-            .find(|f| f["id"] == "controller")
-            .expect("it");
-        let wet = figure(
-            controller,
-            "at the hump with the throttle open, for a second or three",
-        );
-        let air = figure(controller, "the same while the propeller draws air");
+        let found = |id: &str| findings.iter().find(|f| f["id"] == id).expect("it");
+        let wet = figure(found("controller"), "over the hump with the throttle open");
+        let air = figure(found("launch"), "pack current there, drawing air");
         let stint = json(&["stint", &boat, "--soak", "0", "--what-if", "air", "--json"]);
         let time = &stint["summary"]["time_on_pack"];
         assert_eq!(time["unit"], "min");

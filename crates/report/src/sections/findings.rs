@@ -39,7 +39,7 @@ const fn meaning(standing: Standing) -> &'static str {
     }
 }
 
-fn badge(standing: Standing) -> Node {
+pub(super) fn badge(standing: Standing) -> Node {
     Node::new("span")
         .class(format!("standing {}", standing.word()))
         .with(

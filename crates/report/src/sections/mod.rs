@@ -9,4 +9,5 @@ pub mod power;
 pub mod rest;
 pub mod running;
 pub mod table;
+pub mod verdict;
 pub mod water;
