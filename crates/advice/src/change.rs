@@ -18,10 +18,8 @@ pub enum Want {
     Near(f64),
 }
 
-/// How many adjustments a finding lists.
-const LISTED: usize = 3;
-
-/// The few adjustments that move an answer the right way the most.
+/// The adjustments that move an answer the right way, most first; of one adjustment of one thing the size that
+/// moves it most.
 pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Want) -> Vec<Change> {
     let Some(from) = now.get(quantity) else {
         return cures(trials, quantity);
@@ -44,7 +42,13 @@ pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Wan
         .filter(|(gain, ..)| *gain > worth)
         .collect();
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
-    ranked.truncate(LISTED);
+    let mut seen = Vec::new();
+    ranked.retain(|(_, _, trial)| {
+        let which = (trial.adjustment, trial.of.as_str());
+        let new = !seen.contains(&which);
+        seen.push(which);
+        new
+    });
     let number = |value| Number::exact(quantity.kind(), value).plain();
     ranked
         .into_iter()
@@ -78,8 +82,7 @@ fn worth_saying(kind: Kind) -> f64 {
 fn cures(trials: &[Trial], quantity: Quantity) -> Vec<Change> {
     let cured = trials
         .iter()
-        .filter_map(|t| Some((t, t.quantities.get(quantity)?)))
-        .take(LISTED);
+        .filter_map(|t| Some((t, t.quantities.get(quantity)?)));
     cured
         .map(|(trial, to)| Change {
             what: trial.what.clone(),

@@ -6,6 +6,7 @@ pub mod change;
 pub mod finding;
 pub mod findings;
 pub mod learned;
+pub mod next;
 pub mod number;
 pub mod verdict;
 mod wire;

@@ -6,6 +6,7 @@ use study::{Quantity, Study};
 
 use crate::finding::{Finding, Standing};
 use crate::findings::asked;
+use crate::next::{Step, steps};
 use crate::number::Number;
 use utoipa::ToSchema;
 
@@ -15,7 +16,7 @@ pub struct Verdict {
     /// In the order of the builder's questions; what cannot be told is left out.
     pub items: Vec<Item>,
     /// The change to make first, if any is worth it.
-    pub next: Option<Next>,
+    pub next: Option<Step>,
 }
 
 /// One answer.
@@ -33,17 +34,6 @@ pub struct Item {
     pub number: Option<Number>,
     /// How it stands.
     pub standing: Standing,
-}
-
-/// What to do next.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-pub struct Next {
-    /// `Battery 10 mm forward`.
-    pub what: String,
-    /// What it gives.
-    pub effect: String,
-    /// The finding it mends.
-    pub mends: Cow<'static, str>,
 }
 
 /// From a study and its findings.
@@ -66,7 +56,7 @@ pub fn verdict(study: &Study, findings: &[Finding]) -> Verdict {
     ];
     Verdict {
         items: items.into_iter().flatten().collect(),
-        next: next(findings),
+        next: steps(study, findings).into_iter().next(),
     }
 }
 
@@ -102,18 +92,4 @@ fn hottest_part(study: &Study) -> Option<String> {
     let runs = &study.running.as_ref()?.flat_out;
     let warmest = study::stint::FlatOut::warmest(runs)?;
     Some(warmest.part.name().to_owned())
-}
-
-/// The first change of the worst finding that has one.
-fn next(findings: &[Finding]) -> Option<Next> {
-    let open = findings
-        .iter()
-        .filter(|f| matches!(f.standing, Standing::Stop | Standing::Watch));
-    open.filter_map(|f| f.changes.iter().find(|c| c.better).map(|c| (f, c)))
-        .map(|(f, c)| Next {
-            what: c.what.clone(),
-            effect: c.effect.clone(),
-            mends: f.id.clone(),
-        })
-        .next()
 }

@@ -21,7 +21,14 @@ const TROUBLE: [&str; 9] = [
 
 /// Never printed: a number without sense, a key, a name out of the program.
 const NEVER: [&str; 8] = [
-    "0.000", "NaN", "inf ", "part.", "[[", "drive 1", "per hour", "its capacity an hour",
+    "0.000",
+    "NaN",
+    "inf ",
+    "part.",
+    "[[",
+    "drive 1",
+    "per hour",
+    "its capacity an hour",
 ];
 
 /// Ways to spoil a boat, each by a share of itself.
@@ -29,7 +36,10 @@ fn spoilt(hull: &str, way: usize) -> boat::Boat {
     let mut b = boat(hull);
     let step = [-0.3, 0.35, 0.8][way / 4 % 3];
     match way % 4 {
-        0 => b.parts.iter_mut().for_each(|p| p.mass_kg.value *= 1.0 + step),
+        0 => b
+            .parts
+            .iter_mut()
+            .for_each(|p| p.mass_kg.value *= 1.0 + step),
         1 => b
             .parts
             .iter_mut()
@@ -66,9 +76,9 @@ fn agrees(finding: &Finding) -> Result<(), String> {
     match finding.standing {
         Standing::Good if margin < 0.0 => Err(format!("good outside {limit}: {told} ({number})")),
         Standing::Good if near => Err(format!("good within its spread of {limit}: {told}")),
-        Standing::Watch if near && !words.contains("could be") => {
-            Err(format!("watched for its spread alone and does not say so: {told}"))
-        }
+        Standing::Watch if near && !words.contains("could be") => Err(format!(
+            "watched for its spread alone and does not say so: {told}"
+        )),
         _ => Ok(()),
     }
 }

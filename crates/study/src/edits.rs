@@ -90,13 +90,19 @@ impl<'b> Writer<'b> {
         each.collect()
     }
 
-    /// Every pack with cells more in series.
-    pub fn cells_added(&self, count: u32) -> Vec<Edit> {
+    /// An opening higher, m.
+    pub fn opening_raised(&self, opening: &boat::Opening, by_m: f64) -> Vec<Edit> {
+        let path = vec![word("opening"), word(&opening.name), word("at")];
+        vec![self.place(path, &opening.at, [0.0, 0.0, by_m])]
+    }
+
+    /// Every pack with cells more, or less, in series.
+    pub fn cells_added(&self, count: i32) -> Vec<Edit> {
         let drives = self.boat.drives.iter().enumerate();
         let each = drives.map(|(index, drive)| {
             let cells = format!(
                 "{}S{}P",
-                drive.battery.series + count,
+                drive.battery.series.saturating_add_signed(count).max(1),
                 drive.battery.parallel
             );
             Edit::set(self.way(index, "battery", "cells"), cells)

@@ -13,6 +13,13 @@ use crate::edits::Writer;
 use crate::lever::Learned;
 use crate::quantity::{Detail, Quantities, solve};
 
+/// Steps by which things are moved, mm: what a builder can set.
+const ALONG_MM: [f64; 3] = [5.0, 10.0, 20.0];
+const ACROSS_MM: [f64; 2] = [5.0, 10.0];
+const STRUT_MM: [f64; 2] = [1.0, 2.0];
+const PROPELLER_MM: [f64; 2] = [1.0, 2.0];
+const RAISED_MM: f64 = 5.0;
+
 /// What a study is of.
 #[derive(Debug, Clone)]
 pub struct Subject {
@@ -41,6 +48,9 @@ pub trait Source: Sync {
 pub enum Adjustment {
     PartForward,
     PartAft,
+    PartLeft,
+    PartRight,
+    OpeningHigher,
     StrutHigher,
     StrutLower,
     ShaftDown,
@@ -50,10 +60,73 @@ pub enum Adjustment {
     PitchMore,
     PitchLess,
     CellMore,
+    CellLess,
     Lighter,
     PadAngleMore,
     PadAngleLess,
     PadsWider,
+}
+
+/// How much work a change is, least first.
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    serde::Serialize,
+    serde::Deserialize,
+    utoipa::ToSchema,
+)]
+#[serde(rename_all = "lowercase")]
+pub enum Work {
+    /// At the pond, with what is on board.
+    Minutes,
+    /// A part exchanged or reworked, perhaps bought.
+    Evening,
+    /// A printed part made again.
+    Days,
+    /// A hull.
+    Week,
+}
+
+impl Work {
+    /// What a builder calls it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Minutes => "minutes",
+            Self::Evening => "an evening",
+            Self::Days => "days",
+            Self::Week => "a week",
+        }
+    }
+}
+
+impl Adjustment {
+    /// What it takes.
+    pub const fn work(self) -> Work {
+        match self {
+            Self::PartForward
+            | Self::PartAft
+            | Self::PartLeft
+            | Self::PartRight
+            | Self::StrutHigher
+            | Self::StrutLower
+            | Self::ShaftDown
+            | Self::ShaftUp => Work::Minutes,
+            Self::OpeningHigher
+            | Self::PropellerLarger
+            | Self::PropellerSmaller
+            | Self::PitchMore
+            | Self::PitchLess
+            | Self::CellMore
+            | Self::CellLess => Work::Evening,
+            Self::PadAngleMore | Self::PadAngleLess | Self::PadsWider => Work::Days,
+            Self::Lighter => Work::Week,
+        }
+    }
 }
 
 /// An adjusted boat and its answers.
@@ -61,6 +134,9 @@ pub enum Adjustment {
 pub struct Trial {
     /// Which.
     pub adjustment: Adjustment,
+    /// What is adjusted: a part's or an opening's name, or nothing. Trials of one adjustment of one thing differ by
+    /// how much.
+    pub of: String,
     /// What was done: `Battery 10 mm forward`.
     pub what: String,
     /// Changes of the boat file that do it; none for one that is built rather than set (`pads 5 mm wider`).
@@ -71,6 +147,7 @@ pub struct Trial {
 
 struct Adjusted {
     adjustment: Adjustment,
+    of: String,
     what: String,
     edits: Vec<Edit>,
     /// The boat, unless `edits` make it.
@@ -88,6 +165,7 @@ pub fn try_all(now: &Subject, source: &dyn Source, detail: Detail) -> Vec<Trial>
             };
             Some(Trial {
                 adjustment: adjusted.adjustment,
+                of: adjusted.of,
                 what: adjusted.what,
                 edits: adjusted.edits,
                 quantities: quantities(&subject, detail)?,
@@ -109,13 +187,15 @@ fn adjustments(now: &Subject, source: &dyn Source) -> Vec<Adjusted> {
     let writer = Writer::new(source.text(), source.declared());
     let mut all = Vec::new();
     for part in source.declared().parts.iter().filter(|p| p.movable) {
-        for (adjustment, mm, way) in [
-            (Adjustment::PartForward, 10.0, "forward"),
-            (Adjustment::PartAft, -10.0, "aft"),
-        ] {
-            let edits = writer.part_moved(part, [mm * 1e-3, 0.0, 0.0]);
-            all.push(set(adjustment, format!("{} 10 mm {way}", part.name), edits));
-        }
+        all.extend(part_adjustments(&writer, part, now));
+    }
+    for opening in &source.declared().openings {
+        let what = format!("{} {RAISED_MM} mm higher", opening.name);
+        let edits = writer.opening_raised(opening, 1e-3 * RAISED_MM);
+        all.push(Adjusted {
+            of: opening.name.clone(),
+            ..set(Adjustment::OpeningHigher, what, edits)
+        });
     }
     if !source.declared().drives.is_empty() {
         all.extend(drive_adjustments(&writer));
@@ -129,9 +209,46 @@ fn adjustments(now: &Subject, source: &dyn Source) -> Vec<Adjusted> {
     all
 }
 
+/// A part moved along and across, where it stays within the hull's outline.
+fn part_adjustments(writer: &Writer, part: &boat::Part, now: &Subject) -> Vec<Adjusted> {
+    use Adjustment as A;
+    let outline = &now.form.outline;
+    let ends = [
+        outline.plan_centre_x_m - 0.5 * outline.length_m,
+        outline.plan_centre_x_m + 0.5 * outline.length_m,
+    ];
+    let mut all = Vec::new();
+    for (adjustment, axis, sign, way, steps) in [
+        (A::PartForward, 0, 1.0, "forward", &ALONG_MM[..]),
+        (A::PartAft, 0, -1.0, "aft", &ALONG_MM[..]),
+        (A::PartLeft, 1, 1.0, "to the left", &ACROSS_MM[..]),
+        (A::PartRight, 1, -1.0, "to the right", &ACROSS_MM[..]),
+    ] {
+        for mm in steps {
+            let mut by = [0.0; 3];
+            by[axis] = sign * 1e-3 * mm;
+            let to = [part.at[0].value + by[0], part.at[1].value + by[1]];
+            let inside = (ends[0]..=ends[1]).contains(&to[0]) && to[1].abs() < 0.5 * outline.beam_m;
+            if !inside {
+                continue;
+            }
+            all.push(Adjusted {
+                of: part.name.clone(),
+                ..set(
+                    adjustment,
+                    format!("{} {mm} mm {way}", part.name),
+                    writer.part_moved(part, by),
+                )
+            });
+        }
+    }
+    all
+}
+
 fn set(adjustment: Adjustment, what: String, edits: Vec<Edit>) -> Adjusted {
     Adjusted {
         adjustment,
+        of: String::new(),
         what,
         edits,
         built: None,
@@ -141,6 +258,7 @@ fn set(adjustment: Adjustment, what: String, edits: Vec<Edit>) -> Adjusted {
 fn built(adjustment: Adjustment, what: String, subject: Subject) -> Adjusted {
     Adjusted {
         adjustment,
+        of: String::new(),
         what,
         edits: Vec::new(),
         built: Some(subject),
@@ -150,30 +268,38 @@ fn built(adjustment: Adjustment, what: String, subject: Subject) -> Adjusted {
 fn drive_adjustments(writer: &Writer) -> Vec<Adjusted> {
     use Adjustment as A;
     let mut all = Vec::new();
-    for (which, mm, way) in [
+    for (which, sign, way) in [
         (A::StrutHigher, 1.0, "higher"),
         (A::StrutLower, -1.0, "lower"),
     ] {
-        let what = format!("strut and propeller 1 mm {way}");
-        all.push(set(which, what, writer.propellers_raised(mm * 1e-3)));
+        for mm in STRUT_MM {
+            let what = format!("strut and propeller {mm} mm {way}");
+            all.push(set(which, what, writer.propellers_raised(sign * mm * 1e-3)));
+        }
     }
     for (which, deg, way) in [(A::ShaftDown, 0.5, "more"), (A::ShaftUp, -0.5, "less")] {
         let what = format!("shaft 0.5° {way} propeller-down");
         all.push(set(which, what, writer.shafts_tilted(f64::to_radians(deg))));
     }
-    for (which, mm, way) in [
-        (A::PropellerLarger, 2.0, "larger"),
-        (A::PropellerSmaller, -2.0, "smaller"),
+    for (which, sign, way) in [
+        (A::PropellerLarger, 1.0, "larger"),
+        (A::PropellerSmaller, -1.0, "smaller"),
     ] {
-        let what = format!("propeller 2 mm {way} at the same pitch ratio");
-        all.push(set(which, what, writer.propellers_larger(mm * 1e-3)));
+        for mm in PROPELLER_MM {
+            let what = format!("propeller {mm} mm {way} at the same pitch ratio");
+            all.push(set(which, what, writer.propellers_larger(sign * mm * 1e-3)));
+        }
     }
     for (which, step, way) in [(A::PitchMore, 0.1, "more"), (A::PitchLess, -0.1, "less")] {
         let what = format!("propeller with 0.1 {way} pitch ratio");
         all.push(set(which, what, writer.pitch_changed(step)));
     }
-    let what = "one cell more in series".to_owned();
-    all.push(set(A::CellMore, what, writer.cells_added(1)));
+    for (which, count, what) in [
+        (A::CellMore, 1, "one cell more in series"),
+        (A::CellLess, -1, "one cell less in series"),
+    ] {
+        all.push(set(which, what.to_owned(), writer.cells_added(count)));
+    }
     all
 }
 

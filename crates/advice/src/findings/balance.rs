@@ -48,6 +48,22 @@ fn edge_x_m(study: &Study) -> Option<f64> {
     (!edges.is_empty()).then(|| edges.iter().sum::<f64>() / edges.len() as f64)
 }
 
+/// Where builders put the balance point, ahead of the transom, m; nothing for a hull without a practice.
+pub(crate) fn usual_balance_m(study: &Study, length_m: f64) -> Option<(f64, f64)> {
+    match study.hull_type {
+        HullType::ThreePoint | HullType::Outrigger => {
+            let edge = edge_x_m(study)?;
+            Some((
+                edge - BEHIND_EDGE.1 * length_m,
+                edge - BEHIND_EDGE.0 * length_m,
+            ))
+        }
+        HullType::Vee => Some((VEE.0 * length_m, VEE.1 * length_m)),
+        HullType::Catamaran => Some((CATAMARAN.0 * length_m, CATAMARAN.1 * length_m)),
+        HullType::Other => None,
+    }
+}
+
 fn cg_spread_m(study: &Study) -> f64 {
     study.mass.cg_spread_m.x.abs()
 }

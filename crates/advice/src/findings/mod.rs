@@ -14,8 +14,11 @@ mod shaft;
 mod stability;
 pub mod sureness;
 
+pub(crate) use balance::usual_balance_m;
+
 use crate::change::{Want, changes};
 use crate::finding::{Change, Finding};
+use crate::next::breaks_nothing;
 use crate::number::Number;
 use study::Quantity;
 use study::Study;
@@ -38,7 +41,26 @@ pub fn findings(study: &Study) -> Vec<Finding> {
     all.extend(sureness::findings(study));
     let mut all: Vec<Finding> = all.into_iter().map(Finding::with_reach_told).collect();
     Finding::sort(&mut all);
+    keep_sound_changes(study, &mut all);
     all
+}
+
+/// How many adjustments a finding lists.
+const LISTED: usize = 3;
+
+/// A change that pushes something else over its limit is no advice.
+fn keep_sound_changes(study: &Study, all: &mut [Finding]) {
+    let breaks_nothing = breaks_nothing(study, all);
+    let sound: Vec<&str> = study
+        .trials
+        .iter()
+        .filter(|t| breaks_nothing(t))
+        .map(|t| t.what.as_str())
+        .collect();
+    for finding in all {
+        finding.changes.retain(|c| sound.contains(&c.what.as_str()));
+        finding.changes.truncate(LISTED);
+    }
 }
 
 /// The one number for a quantity, with its spread.

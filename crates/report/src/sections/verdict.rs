@@ -1,7 +1,8 @@
 //! The first screen: seven answers, how each stands, and what to do next.
 
 use advice::Verdict;
-use advice::verdict::{Item, Next};
+use advice::next::{Effect, Step};
+use advice::verdict::Item;
 
 use super::findings::badge;
 use crate::node::Node;
@@ -31,9 +32,16 @@ fn answer(item: &Item) -> Node {
         )
 }
 
-fn next(next: &Next) -> Node {
+fn next(next: &Step) -> Node {
+    let gains: Vec<String> = next.gains.iter().map(Effect::words).collect();
+    let words = format!(
+        "{} ({}): {}.",
+        next.what,
+        next.work.words(),
+        gains.join(", ")
+    );
     Node::new("p")
         .class("next")
         .with(Node::new("strong").text("Next: "))
-        .with(Node::new("span").text(format!("{}. It gives {}.", next.what, next.effect)))
+        .with(Node::new("span").text(words))
 }

@@ -1,5 +1,6 @@
 //! Findings as text or JSON.
 
+use advice::next::{Effect, Step};
 use advice::{Finding, Standing, Verdict};
 use std::fmt::Write as _;
 use workshop::check::{Carried, CheckAnswer, CheckAsk};
@@ -89,14 +90,27 @@ fn verdict(text: &mut String, verdict: &Verdict) {
     }
     if let Some(next) = &verdict.next {
         text.push_str("Next:     ");
-        push_wrapped(text, &format!("{}. {}.", next.what, capital(&next.effect)));
+        push_wrapped(text, &next_words(next));
     }
 }
 
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(|c| c.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
+/// `Battery 10 mm forward (minutes): slip 15 % instead of 22 %; costs top speed 84 km/h instead of 85 km/h.`
+pub fn next_words(step: &Step) -> String {
+    let join = |all: &[Effect]| {
+        let each: Vec<String> = all.iter().map(Effect::words).collect();
+        each.join(", ")
+    };
+    let costs = if step.costs.is_empty() {
+        String::new()
+    } else {
+        format!("; costs {}", join(&step.costs))
+    };
+    format!(
+        "{} ({}): {}{costs}.",
+        step.what,
+        step.work.words(),
+        join(&step.gains)
+    )
 }
 
 /// What predictions carry from the water, where they do.
