@@ -2,7 +2,6 @@
 
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, ThemeCharacters, ThemeStyles};
 use std::fmt;
-use std::path::Path;
 use std::process::ExitCode;
 
 pub use workshop::shown;
@@ -38,19 +37,6 @@ impl Failure {
         }))
     }
 
-    /// A file or folder the system refused.
-    pub fn system(doing: &str, path: &Path, error: &std::io::Error) -> Self {
-        let hint = match error.kind() {
-            std::io::ErrorKind::NotFound => "check the spelling; nothing was changed",
-            std::io::ErrorKind::PermissionDenied => "check who may read and write it",
-            _ => "",
-        };
-        Self::new(
-            format!("cannot {doing} {}: {}", shown(path), reason(error)),
-            hint,
-        )
-    }
-
     /// Draws it on standard error.
     pub fn show(&self) -> ExitCode {
         let Self::AtFault(diagnostic) = self else {
@@ -58,15 +44,6 @@ impl Failure {
         };
         output::warn(&drawn(diagnostic.as_ref()));
         ExitCode::from(AT_FAULT)
-    }
-}
-
-/// Without the error number that is of no use to a builder.
-fn reason(error: &std::io::Error) -> String {
-    let text = error.to_string();
-    match text.split_once(" (os error") {
-        Some((plain, _)) => plain.to_lowercase(),
-        None => text,
     }
 }
 

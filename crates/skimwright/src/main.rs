@@ -1,6 +1,5 @@
 //! skimwright on the command line.
 
-mod boat_folder;
 mod cli;
 mod cli_recordings;
 mod commands;

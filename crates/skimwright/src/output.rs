@@ -26,6 +26,19 @@ pub fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
     print(&format!("{text}\n"))
 }
 
+/// Writes an answer as JSON, or as text.
+pub fn give<A: serde::Serialize>(
+    as_json: bool,
+    answer: &A,
+    as_text: impl FnOnce(&A) -> String,
+) -> Result<(), Failure> {
+    if as_json {
+        print_json(answer)
+    } else {
+        print(&as_text(answer))
+    }
+}
+
 /// A value as JSON for a file.
 pub fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
     serde_json::to_string(value)

@@ -190,7 +190,10 @@ pub fn read_text(file: &Path) -> Result<String, Fault> {
                 shown(file),
                 size >> 20
             );
-            return Err(Fault::new(what, "a boat file is a page or two of text"));
+            return Err(Fault::new(
+                what,
+                "a boat file or notes are a page or two of text",
+            ));
         }
         Ok(())
     })?;

@@ -89,6 +89,16 @@ questions! {
     Outfit: crate::outfit::OutfitAsk => crate::outfit::OutfitAnswer,
     /// What happens on the pond.
     Pond: crate::pond::PondAsk => crate::pond::PondAnswer,
+    /// What outings teach.
+    Learn: crate::learn::LearnAsk => crate::learn::LearnAnswer,
+    /// What went wrong.
+    Why: crate::why::WhyAsk => crate::why::WhyAnswer,
+    /// What the boat will do, on a page.
+    Report: crate::report::ReportAsk => crate::report::ReportAnswer,
+    /// The hull's shape.
+    Hull: crate::hull::HullAsk => crate::hull::HullAnswer,
+    /// A boat folder from a starter hull.
+    New: crate::new_boat::NewAsk => crate::new_boat::NewAnswer,
     /// What a sound tells.
     Hear: crate::recordings::hear::HearAsk => crate::recordings::hear::HearAnswer,
     /// What a track tells.

@@ -26,11 +26,9 @@ mod why;
 use std::path::Path;
 use std::process::ExitCode;
 
-use study::Study;
-use workshop::{Bench, BoatAt, Question};
+use workshop::{BoatAt, Question};
 
-use crate::boat_folder::Loaded;
-use crate::cli::{self, Arguments, Command};
+use crate::cli::{Arguments, Command};
 use crate::failure::Failure;
 use crate::progress::Progress;
 
@@ -105,11 +103,4 @@ fn ask<Q: Question>(question: &Q, boat: &Path) -> Result<Q::Answer, Failure> {
 fn ask_of<Q: Question>(question: &Q, boat: Option<&Path>) -> Result<Q::Answer, Failure> {
     let boat = boat.map(BoatAt::saved);
     Ok(workshop::ask(question, boat.as_ref(), &Progress::new())?)
-}
-
-/// Asks everything of a loaded boat.
-fn study(loaded: Loaded, effort: &cli::Effort) -> Result<Study, Failure> {
-    let progress = Progress::new();
-    let bench = Bench::new(None, &progress);
-    Ok(workshop::check::studied(loaded, (*effort).into(), &bench)?)
 }
