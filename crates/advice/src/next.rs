@@ -251,6 +251,55 @@ pub fn steps(study: &Study, findings: &[Finding]) -> Vec<Step> {
     all.iter().map(|j| step(j, under, &held)).collect()
 }
 
+/// How well a boat does against everything a study holds against a limit: 0 as it is, more is better.
+pub fn worth(study: &Study, findings: &[Finding]) -> impl Fn(&Quantities) -> f64 + use<> {
+    let held = held(study, findings);
+    let now = study.running.as_ref().map(|u| u.quantities.clone());
+    move |quantities| {
+        let Some(now) = &now else { return 0.0 };
+        let each = held.iter().map(|one| {
+            let (Some(before), Some(after)) = (one.margin(now), one.margin(quantities)) else {
+                return 0.0;
+            };
+            let change = after.min(1.0) - before.min(1.0);
+            if after < 0.0 && after < before.min(0.0) - 1e-6 && !one.open {
+                // Over a limit that it keeps now.
+                return STOP_WEIGHT * change.clamp(-MOST, 0.0);
+            }
+            let weight = if one.open { one.weight } else { COST_WEIGHT };
+            weight * change.clamp(-MOST, MOST)
+        });
+        each.sum()
+    }
+}
+
+/// What changes between two boats in everything held against a limit.
+pub fn effects(study: &Study, findings: &[Finding], after: &Quantities) -> Vec<Effect> {
+    let Some(under) = &study.running else {
+        return Vec::new();
+    };
+    let mut all: Vec<Effect> = Vec::new();
+    for one in held(study, findings) {
+        let number = |q: &Quantities| {
+            let value = q.get(one.quantity)?;
+            Some(Number::exact(one.quantity.kind(), value))
+        };
+        let told = Effect {
+            quantity: one.quantity.name().into(),
+            before: number(&under.quantities),
+            after: number(after),
+        };
+        let moved = match (under.quantities.get(one.quantity), after.get(one.quantity)) {
+            (Some(a), Some(b)) => (a - b).abs() > worth_saying(one.quantity),
+            (a, b) => a.is_some() != b.is_some(),
+        };
+        if moved && !all.contains(&told) {
+            all.push(told);
+        }
+    }
+    all
+}
+
 /// Whether a trial pushes anything over a limit that it keeps now, or a stop further.
 pub(crate) fn breaks_nothing(
     study: &Study,

@@ -32,6 +32,7 @@ const EXAMPLES: &str = "Examples:
 #[derive(Debug, Subcommand)]
 pub enum Command {
     Check(Check),
+    Next(NextArgs),
     Report(Report),
     New(New),
     Hull(HullArgs),
@@ -76,6 +77,29 @@ pub struct Check {
     /// Show how each finding comes about and the figures behind it
     #[arg(long)]
     pub why: bool,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub effort: Effort,
+}
+
+/// What to change next, best for the least work first
+///
+/// Every change a builder can make is tried on the whole boat; those that push something else over its limit are
+/// left out. What costs only minutes is searched together. With --with: the boat with other parts, and what breaks.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright next tern
+  skimwright next tern --with cells=4S
+  skimwright next tern --with kv='2600 rpm/V' --with diameter='36 mm'")]
+pub struct NextArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// Other parts: cells=4S, capacity='5000 mAh', kv='2600 rpm/V', controller='120 A', diameter='40 mm',
+    /// pitch_ratio=1.4, headwind='4 m/s'
+    #[arg(long, value_name = "PART=VALUE")]
+    pub with: Vec<String>,
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,

@@ -8,6 +8,7 @@ mod deviates;
 pub mod edits;
 pub mod handling;
 pub mod hull_type;
+pub mod joint;
 pub mod lever;
 pub mod outfit;
 pub mod porpoising;

@@ -23,6 +23,7 @@ pub mod folder;
 pub mod hull;
 pub mod learn;
 pub mod new_boat;
+pub mod next;
 pub mod notes;
 pub mod outfit;
 pub mod outing;

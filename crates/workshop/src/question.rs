@@ -83,6 +83,8 @@ macro_rules! questions {
 questions! {
     /// What the boat will do.
     Check: crate::check::CheckAsk => crate::check::CheckAnswer,
+    /// What to change next.
+    Next: crate::next::NextAsk => crate::next::NextAnswer,
     /// How a run goes.
     Stint: crate::stint::StintAsk => crate::stint::StintAnswer,
     /// Which set-up is best.

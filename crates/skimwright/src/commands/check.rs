@@ -72,7 +72,7 @@ pub fn as_text(answer: &CheckAnswer, shown: Shown) -> String {
 }
 
 /// The first screen: seven answers and the next thing to do.
-fn verdict(text: &mut String, verdict: &Verdict) {
+pub fn verdict(text: &mut String, verdict: &Verdict) {
     for item in &verdict.items {
         let style = style(item.standing);
         let beside = item
@@ -139,7 +139,7 @@ const INDENT: &str = "          ";
 const WIDTH: usize = 96;
 
 /// Standing and sentence.
-fn headline(text: &mut String, finding: &Finding) {
+pub fn headline(text: &mut String, finding: &Finding) {
     let standing = finding.standing;
     let style = style(standing);
     let _ = write!(text, "{style}{} {standing:<7}{style:#} ", standing.mark());
@@ -202,7 +202,7 @@ fn style(standing: Standing) -> anstyle::Style {
     Style::new().fg_color(Some(colour.into())).bold()
 }
 
-fn push_wrapped(text: &mut String, words: &str) {
+pub fn push_wrapped(text: &mut String, words: &str) {
     text.push_str(&wrapped(words));
     text.push('\n');
 }

@@ -10,6 +10,7 @@ mod learn;
 mod log;
 mod marks;
 mod new;
+mod next;
 mod open;
 mod outfit;
 mod outing;
@@ -60,6 +61,7 @@ impl Outcome {
 pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
     match arguments.command {
         Command::Check(given) => check::run(&given),
+        Command::Next(given) => next::run(&given),
         Command::Report(given) => report::run(&given),
         Command::New(given) => new::run(&given),
         Command::Hull(given) => hull::run(&given),
