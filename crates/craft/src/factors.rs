@@ -1,6 +1,6 @@
 //! How far the laws themselves may be off: multipliers every element takes, with their spread.
 //!
-//! Nominal is 1 (0 for `friction`, a place in the friction band). Evidence from the water corrects
+//! Nominal is 1 (0 for `friction`, a place in the friction band, and `launch_torque`, a power of two). Evidence from the water corrects
 //! them; sampling over their spread gives the bands around every prediction.
 
 /// Multipliers on the laws.
@@ -18,6 +18,8 @@ pub struct Factors {
     pub thrust: f64,
     /// On propeller torque.
     pub torque: f64,
+    /// On torque at low advance: twice it at 1, half at -1.
+    pub launch_torque: f64,
     /// On the propeller's vertical and side force.
     pub propeller_lift: f64,
     /// On the propeller's pull on the bottom ahead of it.
@@ -41,6 +43,7 @@ impl Default for Factors {
             wave_drag: 1.0,
             thrust: 1.0,
             torque: 1.0,
+            launch_torque: 0.0,
             propeller_lift: 1.0,
             suction: 1.0,
             driveline: 1.0,
@@ -64,7 +67,7 @@ pub struct FactorInfo {
 }
 
 /// Every factor with its prior spread.
-pub const FACTORS: [FactorInfo; 12] = [
+pub const FACTORS: [FactorInfo; 13] = [
     FactorInfo {
         name: "friction between laminar and turbulent",
         spread: 1.0,
@@ -100,6 +103,12 @@ pub const FACTORS: [FactorInfo; 12] = [
         spread: 0.25,
         basis: "small ventilated propellers against published series",
         of: |f| &mut f.torque,
+    },
+    FactorInfo {
+        name: "propeller torque at launch",
+        spread: 1.0,
+        basis: "a factor of two either way: covered, cavitating or drawing air it differs as much",
+        of: |f| &mut f.launch_torque,
     },
     FactorInfo {
         name: "propeller's vertical force",

@@ -348,6 +348,7 @@ pub static LAWS: &[Law] = &[
     propulsion::VENTILATED_PLATE,
     propulsion::IMMERSED_DISC,
     propulsion::SURFACE_PROPELLER,
+    propulsion::SURFACE_LOSS,
     propulsion::HULL_SUCTION,
     propulsion::CAVITATION,
     shafts::SHAFT_WHIRL,

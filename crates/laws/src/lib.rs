@@ -46,6 +46,7 @@ pub mod shaft_whirl;
 pub mod smooth;
 pub mod strut_drag;
 pub mod surface_blade;
+pub mod surface_loss;
 pub mod surface_propeller;
 #[cfg(test)]
 mod testing;

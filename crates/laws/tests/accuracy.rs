@@ -600,6 +600,38 @@ fn electrics() -> Vec<Comparison> {
             unit: "",
         },
         Comparison {
+            law: "surface-loss",
+            what: "thrust kept at a shaft depth of 0 to 1 radius",
+            against: "Minsaas, Faltinsen, Persson 1983 (from memory)",
+            pairs: {
+                let t = checks("ventilated_propeller_loss.csv");
+                over(&t, "thrust_ratio", |r| {
+                    let depth = [("depth_over_radius", t.number(r, "h_over_R"))];
+                    ask("surface-loss", &depth, "thrust_ratio")
+                })
+            },
+            unit: "",
+        },
+        Comparison {
+            law: "surface-propeller",
+            what: "thrust half wet, from standstill on",
+            against: "lone ventilated plates without tip loss (derived)",
+            pairs: {
+                let t = checks("half_wet_ventilated_blade.csv");
+                over(&t, "KT", |r| {
+                    let given = [
+                        ("blades", 2.0),
+                        ("area_ratio", 0.4),
+                        ("pitch_ratio", t.number(r, "pitch_ratio")),
+                        ("advance", t.number(r, "J")),
+                        ("immersion_ratio", 0.5),
+                    ];
+                    ask("surface-propeller", &given, "kt")
+                })
+            },
+            unit: "",
+        },
+        Comparison {
             law: "driveline",
             what: "power sheared in light oil and in thinned grease, and on a collar",
             against: "formulae worked independently (derived)",

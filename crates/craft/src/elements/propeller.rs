@@ -11,11 +11,14 @@
 //! carries the spread of `Factors::propeller_lift`. Torque turns the boat the other way.
 //!
 //! At the hump the tips of a fast small propeller run at 40 m/s and more: covered blades cavitate all over
-//! their backs, and thrust and torque stay below the breakdown of `laws::cavitation`, or where that is less
-//! below what the same blades give with air on their backs.
+//! their backs, and thrust and torque stay below the breakdown of `laws::cavitation`. Air on their backs gives
+//! less than vapour, so a disc nearly covered that draws air stays below it as well. Heavily loaded near the
+//! surface, a covered propeller loses by `laws::surface_loss`; rolling lightly, by half its pitch and more, it
+//! loses nothing.
 //!
 //! A covered propeller that draws air works as if it were cut (`drawing_air`): what is left of its thrust at
-//! launch until it has cleared.
+//! launch until it has cleared. Torque at low advance is known within a factor of two
+//! (`Factors::launch_torque`), which fades until half the pitch is run.
 
 mod flow;
 mod measured;
@@ -28,6 +31,7 @@ use std::sync::Arc;
 use boat::Propeller as Given;
 use laws::cavitation::{Breakdown, held_below};
 use laws::smooth::{mix, step};
+use laws::surface_loss;
 use laws::surface_propeller::{Arriving, Blading, Load, Running, SurfacePropellerMap};
 use nalgebra::Vector3;
 
@@ -46,6 +50,9 @@ const USUAL_SLIP: f64 = 0.2;
 /// Pressure of the air above that of vapour, at sea level and 15 deg C, Pa; the few centimetres of
 /// water above the disc are left out.
 const HEAD_PA: f64 = 101_325.0 - 1_705.0;
+
+/// Advance over pitch at which a propeller counts as lightly loaded: the near surface takes nothing.
+const LIGHT: f64 = 0.5;
 
 /// One propeller.
 #[derive(Debug, Clone)]
@@ -197,13 +204,20 @@ impl Propeller {
     ) -> PropellerLoad {
         let covered = step(1.0, 1.5, immersion);
         let density = around.water_density_kg_m3;
-        let blades = |immersion| self.cut(flow, density, shaft_rad_s, immersion);
-        let cut = blades(immersion);
         let turns = shaft_rad_s / std::f64::consts::TAU;
+        let cut = self.cut(flow, density, shaft_rad_s, immersion);
+        let most = self.most(flow, density, turns);
+        // Half a disc is fed with air from above at any load.
+        let fed = step(0.5, 1.0, immersion);
+        let airy = [
+            mix(cut.thrust_n, held_below(cut.thrust_n, most[0]), fed),
+            mix(cut.torque_n_m, held_below(cut.torque_n_m, most[1]), fed),
+        ];
         let [thrust_n, torque_n_m] = if covered > 0.0 {
-            self.gripping(flow, density, turns, &blades(1.0))
+            let gripping = self.gripping(flow, density, turns, immersion, most);
+            [0, 1].map(|i| mix(airy[i], gripping[i], covered))
         } else {
-            [0.0; 2]
+            airy
         };
         let pitch_speed = self.pitch_ratio * self.diameter_m * turns;
         let measured = self
@@ -211,10 +225,11 @@ impl Propeller {
             .at(flow.advance_m_s, turns * self.diameter_m);
         PropellerLoad {
             shaft_rad_s,
-            thrust_n: measured[0] * self.factors.thrust * mix(cut.thrust_n, thrust_n, covered),
+            thrust_n: measured[0] * self.factors.thrust * thrust_n,
             torque_n_m: measured[1]
                 * self.factors.torque
-                * mix(cut.torque_n_m, torque_n_m, covered).max(0.0),
+                * self.at_launch(flow, turns)
+                * torque_n_m.max(0.0),
             vertical_n: self.vertical_n(&cut),
             side_n: self.factors.propeller_lift * cut.side_n,
             immersion: flow.immersion,
@@ -226,21 +241,45 @@ impl Propeller {
         }
     }
 
-    /// Thrust, N, and torque, N m, of the series, no more than cavitating blades keep; and those keep
-    /// at least what they would with air on their backs.
-    fn gripping(&self, flow: &Flow, density: f64, turns: f64, airy: &Load) -> [f64; 2] {
-        let (kt, kq) = self.series.at(turns, flow.advance_m_s / self.diameter_m);
-        let scale = density * self.diameter_m.powi(4);
+    /// Thrust, N, and torque, N m, that cavitating blades keep at most.
+    fn most(&self, flow: &Flow, density: f64, turns: f64) -> [f64; 2] {
         let turning = 0.7 * std::f64::consts::PI * turns * self.diameter_m;
         let square = flow.advance_m_s.powi(2) + turning * turning;
-        let most = self.breakdown.most(square, HEAD_PA, density);
+        self.breakdown.most(square, HEAD_PA, density)
+    }
+
+    /// Thrust, N, and torque, N m, of the series, less what the near surface takes and no more than `most`.
+    fn gripping(
+        &self,
+        flow: &Flow,
+        density: f64,
+        turns: f64,
+        immersion: f64,
+        most: [f64; 2],
+    ) -> [f64; 2] {
+        let (kt, kq) = self.series.at(turns, flow.advance_m_s / self.diameter_m);
+        let scale = density * self.diameter_m.powi(4);
+        let loss = surface_loss::left(2.0 * immersion - 1.0);
+        let loaded = self.loaded(flow, turns);
+        let kept = |ratio: f64| mix(1.0, ratio, loaded);
         [
-            held_below(scale * kt, larger(most[0], airy.thrust_n)),
+            held_below(kept(loss.thrust_ratio) * scale * kt, most[0]),
             held_below(
-                scale * self.diameter_m * kq,
-                larger(most[1], airy.torque_n_m),
+                kept(loss.torque_ratio) * scale * self.diameter_m * kq,
+                most[1],
             ),
         ]
+    }
+
+    /// One at standstill, falling to nothing where half the pitch is run.
+    fn loaded(&self, flow: &Flow, turns: f64) -> f64 {
+        let pitch_speed = self.pitch_ratio * self.diameter_m * turns;
+        1.0 - step(0.0, LIGHT, flow.advance_m_s / pitch_speed.max(1e-6))
+    }
+
+    /// On torque at low advance: twice or half of it at a factor of one either way.
+    fn at_launch(&self, flow: &Flow, turns: f64) -> f64 {
+        2f64.powf(self.factors.launch_torque * self.loaded(flow, turns))
     }
 
     /// Blade elements over the wet arc.
@@ -261,11 +300,6 @@ impl Propeller {
         let lift_n = self.lift_scale * cut.lift_n.max(0.0);
         self.factors.propeller_lift * (lift_n + cut.vertical_n - cut.lift_n)
     }
-}
-
-/// The larger of two without a corner; `a` above zero.
-fn larger(a: f64, b: f64) -> f64 {
-    0.5 * (a + b + (a - b).hypot(0.05 * a))
 }
 
 impl Element for Propeller {

@@ -133,6 +133,28 @@ pub(super) const IMMERSED_DISC: Law = Law {
     },
 };
 
+pub(super) const SURFACE_LOSS: Law = Law {
+    name: "surface-loss",
+    summary: "what a heavily loaded propeller near the surface keeps of its thrust and torque",
+    inputs: &[input(
+        "depth_over_radius",
+        Kind::Dimensionless,
+        Any,
+        "of the shaft below the surface, over the propeller's radius",
+    )],
+    outputs: &[
+        output("thrust_ratio", Kind::Dimensionless, "thrust over that deep down"),
+        output("torque_ratio", Kind::Dimensionless, "torque over that deep down"),
+    ],
+    validity: "standstill to the hump; depth over radius 0 to 1.3, nothing lost beyond",
+    source: "Minsaas, Faltinsen, Persson 1983; Smogeli 2006 (from memory)",
+    checked: Checked::Theory,
+    run: |v| {
+        let left = crate::surface_loss::surface_loss(v.get("depth_over_radius"))?;
+        Ok(Run::new(&[left.thrust_ratio, left.torque_ratio], left.in_range))
+    },
+};
+
 pub(super) const SURFACE_PROPELLER: Law = Law {
     name: "surface-propeller",
     summary: "thrust, torque, lift and side force of a propeller that cuts the surface",
