@@ -143,15 +143,26 @@ pub(super) const SURFACE_LOSS: Law = Law {
         "of the shaft below the surface, over the propeller's radius",
     )],
     outputs: &[
-        output("thrust_ratio", Kind::Dimensionless, "thrust over that deep down"),
-        output("torque_ratio", Kind::Dimensionless, "torque over that deep down"),
+        output(
+            "thrust_ratio",
+            Kind::Dimensionless,
+            "thrust over that deep down",
+        ),
+        output(
+            "torque_ratio",
+            Kind::Dimensionless,
+            "torque over that deep down",
+        ),
     ],
     validity: "standstill to the hump; depth over radius 0 to 1.3, nothing lost beyond",
     source: "Minsaas, Faltinsen, Persson 1983; Smogeli 2006 (from memory)",
     checked: Checked::Theory,
     run: |v| {
         let left = crate::surface_loss::surface_loss(v.get("depth_over_radius"))?;
-        Ok(Run::new(&[left.thrust_ratio, left.torque_ratio], left.in_range))
+        Ok(Run::new(
+            &[left.thrust_ratio, left.torque_ratio],
+            left.in_range,
+        ))
     },
 };
 

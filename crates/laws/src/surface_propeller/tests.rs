@@ -108,7 +108,12 @@ fn half_wet_it_stays_a_little_below_lone_plates() {
 /// A boat that speeds up at the same turns never gains thrust, nor does it lose efficiency by steps.
 #[test]
 fn thrust_falls_all_the_way_with_advance_when_cut() {
-    for (z, p, a) in [(2.0, 1.2, 0.4), (2.0, 1.4, 0.4), (2.0, 1.6, 0.45), (3.0, 1.4, 0.5)] {
+    for (z, p, a) in [
+        (2.0, 1.2, 0.4),
+        (2.0, 1.4, 0.4),
+        (2.0, 1.6, 0.45),
+        (3.0, 1.4, 0.5),
+    ] {
         for i in [0.3, 0.5, 0.8, 1.0] {
             let mut last = f64::INFINITY;
             for step in 0..150 {
