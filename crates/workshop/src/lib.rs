@@ -16,6 +16,7 @@
 
 pub mod bench;
 pub mod builds;
+pub mod calc;
 pub mod check;
 pub mod child;
 pub mod fault;

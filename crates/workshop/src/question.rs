@@ -99,6 +99,8 @@ questions! {
     Report: crate::report::ReportAsk => crate::report::ReportAnswer,
     /// The hull's shape.
     Hull: crate::hull::HullAsk => crate::hull::HullAnswer,
+    /// What a law says.
+    Calc: crate::calc::CalcAsk => crate::calc::CalcAnswer,
     /// A boat folder from a starter hull.
     New: crate::new_boat::NewAsk => crate::new_boat::NewAnswer,
     /// What a sound tells.

@@ -1,8 +1,9 @@
-//! Units of this face: SI, but angles in degrees, temperatures in degC and choices in words.
+//! Units in which laws are asked: SI, but angles in degrees, temperatures in degC and choices in words.
 
 use boat::{QuantityError, parse_quantity};
 use laws::catalogue::{Bounds, Kind};
-use serde_json::Value;
+
+use super::CalcValue;
 
 /// 0 degC in K.
 const ICE_K: f64 = 273.15;
@@ -41,27 +42,20 @@ fn word(words: &[&'static str], value: f64) -> Option<&'static str> {
     words.get(value as usize).copied()
 }
 
-/// For scripts.
-pub fn out_json(kind: Kind, value: f64) -> Value {
+/// In its unit, or the word of a choice.
+pub fn out_value(kind: Kind, value: f64) -> CalcValue {
     match kind {
-        Kind::Choice(words) => word(words, value).into(),
-        _ => out(kind, value).into(),
+        Kind::Choice(words) => CalcValue::Word(word(words, value).unwrap_or("?").to_owned()),
+        _ => CalcValue::Number(out(kind, value)),
     }
 }
 
 /// With its unit, for reading.
 pub fn spoken(kind: Kind, value: f64) -> String {
-    if let Kind::Choice(words) = kind {
-        return word(words, value).unwrap_or("?").to_owned();
-    }
-    let digits = trimmed(out(kind, value));
-    match face_unit(kind) {
-        "" => digits,
-        unit => format!("{digits} {unit}"),
-    }
+    out_value(kind, value).spoken(face_unit(kind))
 }
 
-fn trimmed(value: f64) -> String {
+pub fn trimmed(value: f64) -> String {
     let shown = advice::number::significant(value);
     if value != 0.0 && !(1e-4..1e7).contains(&value.abs()) {
         format!("{shown:e}")
