@@ -15,8 +15,7 @@ use crate::factors::Factors;
 use crate::motion::{Controls, Motion, Still, Surroundings};
 use crate::solution::{Attitude, MassProperties};
 
-/// Standard gravity, m/s2.
-pub const GRAVITY_M_S2: f64 = 9.80665;
+pub use laws::constants::GRAVITY_M_S2;
 
 /// Why a craft cannot be put together.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

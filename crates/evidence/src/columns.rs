@@ -4,6 +4,7 @@
 //! A confirmed [`Mapping`] is kept by its [`fingerprint`] and offered again for the same logger.
 
 use crate::table::Table;
+use laws::constants::GRAVITY_M_S2;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -306,7 +307,6 @@ const WORDS: &[(&[&str], Quantity)] = &[
 ];
 
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
-const GRAVITY: f64 = 9.80665;
 
 /// A unit's name, factor and offset.
 type Unit = (&'static str, f64, f64);
@@ -372,8 +372,8 @@ const UNITS: &[(&[Quantity], &[Unit])] = &[
             ("m/s2", 1.0, 0.0),
             ("m/s^2", 1.0, 0.0),
             ("m/s²", 1.0, 0.0),
-            ("g", GRAVITY, 0.0),
-            ("mg", 1e-3 * GRAVITY, 0.0),
+            ("g", GRAVITY_M_S2, 0.0),
+            ("mg", 1e-3 * GRAVITY_M_S2, 0.0),
         ],
     ),
     (

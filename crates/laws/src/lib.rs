@@ -14,6 +14,7 @@ pub mod cavitation;
 pub mod cell;
 pub mod cell_transient;
 pub mod closed_tube;
+pub mod constants;
 pub mod controller_loss;
 pub mod crush;
 pub mod doppler_pass;

@@ -11,10 +11,10 @@
 
 use crate::PowerError;
 use crate::thermal::Part;
+use laws::constants::GRAVITY_M_S2;
 use laws::pipe_flow::{Known, Pipe, pipe_flow};
 use laws::tube_heat::{Tube, Wall, tube_heat};
 
-const GRAVITY: f64 = 9.81;
 /// J/(kg K) of water.
 pub const WATER_J_KG_K: f64 = 4184.0;
 const SPEEDS: usize = 49;
@@ -104,7 +104,7 @@ impl Line {
 
     /// Speed at which the ram pressure lifts the water over the highest point, m/s.
     pub fn starts_m_s(&self) -> f64 {
-        (2.0 * GRAVITY * self.rise_m.max(0.0) / self.recovery.max(1e-6)).sqrt()
+        (2.0 * GRAVITY_M_S2 * self.rise_m.max(0.0) / self.recovery.max(1e-6)).sqrt()
     }
 
     /// The same with one piece squeezed to a part of its bore's area over a short length.
@@ -267,7 +267,7 @@ fn conductivity(k: f64) -> f64 {
 /// Flow, m3/s, at which the pieces' losses use up the pressure there is.
 fn line_flow(line: &Line, fluid: &Fluid, speed: f64) -> Result<f64, PowerError> {
     let ram = 0.5 * line.recovery * fluid.density * speed * speed;
-    let driving = ram - fluid.density * GRAVITY * line.rise_m.max(0.0);
+    let driving = ram - fluid.density * GRAVITY_M_S2 * line.rise_m.max(0.0);
     if line.blocked || driving <= 0.0 || line.pieces.is_empty() {
         return Ok(0.0);
     }

@@ -3,7 +3,7 @@
 use evidence::outing::{Motion, QuantityKind, Statistic, Unit, Value};
 
 /// Half-width of the 95 % interval over the standard uncertainty.
-pub const HALF_WIDTH: f64 = 1.96;
+pub use evidence::outing::given::HALF_WIDTH;
 
 /// A unit of the faces: `shown = si * factor`.
 pub fn face(kind: QuantityKind) -> (f64, &'static str) {

@@ -2,10 +2,8 @@
 
 use boat::{Kind, Quantity, parse_quantity};
 use clap::{Args, Subcommand};
+use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
 use std::path::PathBuf;
-
-/// Half-width of the 95 % interval that a tolerance is, over the standard uncertainty.
-const HALF_WIDTH: f64 = 1.96;
 
 /// A quantity on the command line.
 fn quantity(kind: Kind, text: &str) -> Result<Quantity, String> {

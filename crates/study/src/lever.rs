@@ -7,10 +7,9 @@
 use boat::{Boat, Drive, Measure, Origin};
 use craft::Factors;
 use craft::factors::FACTORS;
+use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
 use nalgebra::DMatrix;
 
-/// 95 % half-width of a normal distribution over its standard deviation.
-const HALF_WIDTH: f64 = 1.96;
 /// Multipliers stay above this.
 const LEAST: f64 = 0.1;
 

@@ -13,6 +13,7 @@ use boat::{Boat, Kind};
 use craft::factors::FACTORS;
 use craft::{Factors, RunningState, SpeedCurve};
 use form::Form;
+use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
 use motion::flight::{as_running, spare_in_gust_rad};
 use motion::turning::{Turner, Way};
 use rayon::prelude::*;
@@ -21,8 +22,6 @@ use crate::deviates::Deviates;
 use crate::lever::Learned;
 use crate::quantity::{Detail, Quantities, Quantity, Solved, solve};
 
-/// 95 % half-width of a normal distribution over its standard deviation.
-const HALF_WIDTH: f64 = 1.96;
 /// Quantiles that half-widths are taken from, and the outer one of a normal distribution in standard deviations.
 const INNER: (f64, f64) = (0.1, 0.9);
 const INNER_DEVIATE: f64 = 1.281_552;

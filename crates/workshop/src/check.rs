@@ -5,6 +5,7 @@ use advice::{Finding, Number, Standing, Verdict, findings};
 use boat::Kind;
 use craft::{DriveState, RunningState, WettedSurface};
 use evidence::Measured;
+use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
 use serde::{Deserialize, Serialize};
 use std::path::Path;
 use study::{Learned, Study, StudyError};
@@ -14,9 +15,6 @@ use crate::bench::Bench;
 use crate::fault::{Fault, shown};
 use crate::folder::Loaded;
 use crate::question::Question;
-
-/// Half-width of a 95 % interval over a standard uncertainty.
-const HALF_WIDTH: f64 = 1.96;
 
 /// What will the boat do?
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]

@@ -8,12 +8,10 @@
 
 use boat::Boat;
 use form::Form;
+use laws::constants::GRAVITY_M_S2;
 use nalgebra::{DMatrix, DVector, Vector3};
 
 use crate::{MassProperties, SupportLoad};
-
-/// Standard gravity, m/s2 (3rd CGPM, 1901).
-const GRAVITY_M_S2: f64 = 9.806_65;
 
 /// Loads, and what is to be said about them.
 pub fn supports(

@@ -8,7 +8,7 @@ use serde::{Deserialize, Deserializer};
 use std::marker::PhantomData;
 
 /// Half-width of a 95 % interval over the standard uncertainty of a normal distribution.
-pub const HALF_WIDTH: f64 = 1.96;
+pub use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
 /// Larger texts are no notes.
 const MAX_BYTES: usize = 4 << 20;
 

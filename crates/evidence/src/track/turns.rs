@@ -2,8 +2,8 @@
 
 use super::path::{Path, Waypoint};
 use crate::measured::{Measured, median};
+use laws::constants::GRAVITY_M_S2;
 
-const GRAVITY_M_S2: f64 = 9.80665;
 /// Turning slower than this is going straight, rad/s.
 const LEAST_RAD_S: f64 = 0.25;
 /// Shortest turn, rad: a sixth of a full one.

@@ -1,5 +1,6 @@
 //! What outings showed: measured beside predicted, what was learned, causes of what went wrong.
 
+use crate::measured::HALF_WIDTH;
 use advice::Number;
 use boat::Kind;
 use learn::beside::Beside;
@@ -18,8 +19,6 @@ use crate::subject::Water;
 use crate::svg::{self, Anchor};
 use crate::ticks::fixed;
 
-/// Half-width of a 95 % interval over a standard uncertainty.
-const HALF_WIDTH: f64 = 1.96;
 /// Bars are cut here, units of the axis.
 const MOST: f64 = 8.0;
 const LABEL: f64 = 250.0;

@@ -181,9 +181,9 @@ trace! {
     /// To the left positive.
     yaw_rate_deg_s = |s| s.yaw_rate_rad_s.to_degrees();
     /// At the balance point.
-    up_g = |s| s.acceleration_m_s2[2] / craft::craft::GRAVITY_M_S2;
+    up_g = |s| s.acceleration_m_s2[2] / laws::constants::GRAVITY_M_S2;
     /// At the balance point.
-    across_g = |s| s.acceleration_m_s2[1] / craft::craft::GRAVITY_M_S2;
+    across_g = |s| s.acceleration_m_s2[1] / laws::constants::GRAVITY_M_S2;
     /// 0 to 1.
     throttle = |s| s.throttle;
     /// To the left positive.
@@ -290,7 +290,7 @@ impl Happened {
 
 impl Peaks {
     fn of(run: &Run) -> Self {
-        let g = |a: f64| significant(a / craft::craft::GRAVITY_M_S2);
+        let g = |a: f64| significant(a / laws::constants::GRAVITY_M_S2);
         let p = &run.peaks;
         let forces = p.elements.iter().map(|(name, force_n, time_s)| Load {
             element: name.clone(),
