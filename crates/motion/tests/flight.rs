@@ -4,7 +4,7 @@ mod boats;
 
 use boats::{Example, example, of};
 use craft::{Craft, Factors, SpeedCurve};
-use motion::flight::{Asked, Margin, as_running, margin, margins, odds};
+use motion::flight::{Margin, OddsGrid, as_running, margin, margins, odds};
 use std::ops::ControlFlow;
 
 fn curve(example: &Example) -> SpeedCurve {
@@ -99,7 +99,7 @@ fn without_lift_from_the_air_nothing_flies() {
 fn the_odds_are_the_same_for_the_same_seeds() {
     let boat = example("tadpole");
     let top = curve(&boat).top.expect("a top speed");
-    let asked = Asked {
+    let asked = OddsGrid {
         speeds: &[as_running(&top)],
         ripples_m: &[0.01],
         headwind_m_s: 0.0,

@@ -1,10 +1,10 @@
 //! What an accelerometer and a gyro felt: hopping, landings, pitch and heel.
 
 use crate::measured::{Measured, median, robust_sigma};
+use laws::constants::GRAVITY_M_S2;
 use realfft::RealFftPlanner;
 use realfft::num_complex::Complex;
 
-const GRAVITY_M_S2: f64 = 9.80665;
 /// Hopping is looked for between these, Hz. Judgement, no source.
 const HOP_HZ: (f64, f64) = (0.7, 15.0);
 /// A peak must rise this far above the median power to be a hop; the chance that noise does so in one
@@ -23,7 +23,7 @@ const LANDING_S: f64 = 0.25;
 
 /// A motion log on one clock.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Motion {
+pub struct MotionLog {
     /// s, rising.
     pub time_s: Vec<f64>,
     /// Felt upward acceleration (1 g at rest), m/s2.
@@ -90,7 +90,7 @@ pub struct Landing {
     pub clipped: bool,
 }
 
-impl Motion {
+impl MotionLog {
     fn rate_hz(&self) -> Result<f64, MotionError> {
         let n = self.time_s.len();
         if n < 32 {
@@ -309,7 +309,7 @@ fn power(times: &[f64], values: &[f64], hz: f64) -> f64 {
 }
 
 /// Scatter of the felt acceleration, m/s2: how rough the water was.
-pub fn roughness_m_s2(motion: &Motion) -> Option<f64> {
+pub fn roughness_m_s2(motion: &MotionLog) -> Option<f64> {
     robust_sigma(&motion.up_m_s2)
 }
 
@@ -318,13 +318,13 @@ mod tests {
     use super::*;
     use crate::testing::{Noise, Table};
 
-    fn motion(seconds: f64, rate: f64, up: impl Fn(f64) -> f64) -> Motion {
+    fn motion(seconds: f64, rate: f64, up: impl Fn(f64) -> f64) -> MotionLog {
         let n = (seconds * rate) as usize;
         let time_s: Vec<f64> = (0..n).map(|i| i as f64 / rate).collect();
-        Motion {
+        MotionLog {
             up_m_s2: time_s.iter().map(|t| up(*t)).collect(),
             time_s,
-            ..Motion::default()
+            ..MotionLog::default()
         }
     }
 
@@ -385,10 +385,10 @@ mod tests {
             .map(|i| 0.01 * f64::from(i) + 0.003 * (7.0 * f64::from(i)).sin())
             .collect();
         let up = |t: &f64| 2.2 * (tau * 3.3 * t).sin() + 0.4 * (tau * 7.9 * t + 1.0).sin();
-        let m = Motion {
+        let m = MotionLog {
             up_m_s2: time_s.iter().map(up).collect(),
             time_s,
-            ..Motion::default()
+            ..MotionLog::default()
         };
         let hop = m.hop(0.0, 20.0).unwrap().unwrap();
         // A parabola through three powers a quarter of a bin apart is not quite the peak: that is the floor of

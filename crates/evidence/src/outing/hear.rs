@@ -24,7 +24,7 @@ const CLIPPED: f64 = 1e-4;
 
 /// How to hear.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Ask {
+pub struct Options {
     /// How to listen.
     pub listen: Listen,
     /// The boat does not move (a bench, a hand): rpm needs no allowance for its motion.
@@ -35,14 +35,18 @@ pub struct Ask {
 ///
 /// # Errors
 /// [`SoundError`]. A recording without a tone is no error: the analysis says so.
-pub fn hear(file: &str, sound: &mut Sound, ask: &Ask) -> Result<(Analysis, Heard), SoundError> {
-    let heard = listen(sound, &ask.listen)?;
+pub fn hear(
+    file: &str,
+    sound: &mut Sound,
+    options: &Options,
+) -> Result<(Analysis, Heard), SoundError> {
+    let heard = listen(sound, &options.listen)?;
     let mut a = Analysis::of(file, RecordingKind::Sound);
     a.span_s = Some((heard.info.start_s, sound.position_s()));
     remarks(&mut a, &heard);
     for (i, r) in heard.rotations.iter().enumerate() {
         let passes: Vec<&HeardPass> = heard.passes.iter().filter(|p| p.rotation == i).collect();
-        rotation(&mut a, i, r, &passes, heard.rotations.len(), ask.still);
+        rotation(&mut a, i, r, &passes, heard.rotations.len(), options.still);
     }
     if let Some(first) = heard.rotations.first() {
         let course: Vec<(f64, f64)> = first.rpm().iter().map(|(t, r)| (*t, r.value)).collect();

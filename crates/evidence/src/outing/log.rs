@@ -74,7 +74,7 @@ const MOST_LANDINGS: usize = 5;
 
 /// What is known beside the log.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Ask {
+pub struct Options {
     /// Of the drive.
     pub known: KnownDrive,
     /// Motor turns for one of the propeller; 1 unless given.
@@ -82,9 +82,14 @@ pub struct Ask {
 }
 
 /// A log measured, and what about it cannot be as it says.
-pub fn log(file: &str, table: &Table, mapping: &Mapping, ask: &Ask) -> (Analysis, Vec<Doubt>) {
+pub fn log(
+    file: &str,
+    table: &Table,
+    mapping: &Mapping,
+    options: &Options,
+) -> (Analysis, Vec<Doubt>) {
     let mut a = Analysis::of(file, RecordingKind::Log);
-    let found = doubts(table, mapping, &ask.known);
+    let found = doubts(table, mapping, &options.known);
     a.says
         .extend(found.iter().map(|d| format!("doubtful: {d}")));
     table_remarks(&mut a, table, mapping);
@@ -106,7 +111,7 @@ pub fn log(file: &str, table: &Table, mapping: &Mapping, ask: &Ask) -> (Analysis
     let suspect = found
         .iter()
         .any(|d| matches!(d, Doubt::TooFastForMotor { .. } | Doubt::UnlikeSound { .. }));
-    columns(&mut a, table, mapping, &clock, ask, suspect);
+    columns(&mut a, table, mapping, &clock, options, suspect);
     charge(&mut a, table, mapping, &clock);
     attitude(&mut a, table, mapping, &clock);
     (a, found)
@@ -181,13 +186,13 @@ fn columns(
     table: &Table,
     mapping: &Mapping,
     clock: &Clock,
-    ask: &Ask,
+    options: &Options,
     suspect: bool,
 ) {
     let full = full_power(table, mapping, clock);
     let mut told = false;
     for (quantity, kind, name, relative, floor) in COLUMNS {
-        let Some(values) = column(table, mapping, *quantity, ask) else {
+        let Some(values) = column(table, mapping, *quantity, options) else {
             continue;
         };
         let course = clock.course(&values);
@@ -214,13 +219,18 @@ fn columns(
 }
 
 /// A column in SI; rpm also from electrical rpm and the pole pairs, always of the propeller's shaft.
-fn column(table: &Table, mapping: &Mapping, quantity: Quantity, ask: &Ask) -> Option<Vec<f64>> {
+fn column(
+    table: &Table,
+    mapping: &Mapping,
+    quantity: Quantity,
+    options: &Options,
+) -> Option<Vec<f64>> {
     let get = |q| mapping.values(table, q);
     if quantity != Quantity::Rpm {
         return get(quantity);
     }
     let motor = get(Quantity::Rpm).or_else(|| {
-        let pairs = f64::from(ask.known.pole_pairs?.max(1));
+        let pairs = f64::from(options.known.pole_pairs?.max(1));
         Some(
             get(Quantity::ElectricalRpm)?
                 .iter()
@@ -228,7 +238,7 @@ fn column(table: &Table, mapping: &Mapping, quantity: Quantity, ask: &Ask) -> Op
                 .collect(),
         )
     })?;
-    let gear = ask.gear.filter(|g| *g > 0.0).unwrap_or(1.0);
+    let gear = options.gear.filter(|g| *g > 0.0).unwrap_or(1.0);
     let rad_s = std::f64::consts::TAU / 60.0 / gear;
     Some(motor.iter().map(|r| r * rad_s).collect())
 }
@@ -269,12 +279,12 @@ const MOTION: &[(Quantity, &str, Unit)] = &[
 ];
 
 /// Every reading of the columns that are known; `None` without a column of time.
-pub fn readings(table: &Table, mapping: &Mapping, ask: &Ask) -> Option<Readings> {
+pub fn readings(table: &Table, mapping: &Mapping, options: &Options) -> Option<Readings> {
     let (time, start_unix_s) = times(table, mapping)?;
     let clock = Clock::of(&time);
     let kept = |values: Vec<f64>| clock.rows.iter().map(|i| values[*i]).collect::<Vec<f64>>();
     let driven = COLUMNS.iter().filter_map(|(q, kind, name, ..)| {
-        Some((*name, kind.unit(), column(table, mapping, *q, ask)?))
+        Some((*name, kind.unit(), column(table, mapping, *q, options)?))
     });
     let moved = MOTION
         .iter()
@@ -479,7 +489,7 @@ fn attitude(a: &mut Analysis, table: &Table, mapping: &Mapping, clock: &Clock) {
     }
 }
 
-fn motion_of(table: &Table, mapping: &Mapping, clock: &Clock) -> Option<motion::Motion> {
+fn motion_of(table: &Table, mapping: &Mapping, clock: &Clock) -> Option<motion::MotionLog> {
     let up = mapping.values(table, Quantity::AccelerationZ)?;
     let rows: Vec<usize> = clock
         .rows
@@ -492,7 +502,7 @@ fn motion_of(table: &Table, mapping: &Mapping, clock: &Clock) -> Option<motion::
         let whole = values.filter(|v| rows.iter().all(|i| v[*i].is_finite()));
         whole.map_or_else(Vec::new, |v| rows.iter().map(|i| sign * v[*i]).collect())
     };
-    Some(motion::Motion {
+    Some(motion::MotionLog {
         time_s: rows.iter().map(|i| clock.time[*i]).collect(),
         up_m_s2: rows.iter().map(|i| up[*i]).collect(),
         forward_m_s2: take(Quantity::AccelerationX, 1.0),
@@ -503,7 +513,7 @@ fn motion_of(table: &Table, mapping: &Mapping, clock: &Clock) -> Option<motion::
     })
 }
 
-fn landings(a: &mut Analysis, motion: &motion::Motion) {
+fn landings(a: &mut Analysis, motion: &motion::MotionLog) {
     let mut all = match motion.landings() {
         Ok(all) => all,
         Err(MotionError::TooShort { .. }) => return,

@@ -24,13 +24,13 @@ const LARGEST_TRACK: u64 = 512 << 20;
 #[derive(Debug, Clone, Default)]
 pub struct Settings {
     /// For sound.
-    pub hear: hear::Ask,
+    pub hear: hear::Options,
     /// Which channel to hear.
     pub channel: Channel,
     /// For tracks.
-    pub track: track::Ask,
+    pub track: track::Options,
     /// For logs.
-    pub log: log::Ask,
+    pub log: log::Options,
     /// For pulses.
     pub pulses: CaptureHints,
     /// Readings of logs the builder has agreed to.

@@ -16,8 +16,8 @@ use crate::track::plane::Plane;
 use crate::track::speeds::{Source as SpeedSource, Speeds};
 use crate::track::turns::{Turn, turns};
 use crate::track::{Fix, Track, TrackError, from_table, gpx, nmea};
+use laws::constants::GRAVITY_M_S2;
 
-const GRAVITY_M_S2: f64 = 9.80665;
 /// Times over which the best speed is given, s.
 pub const HELD_S: [f64; 4] = [1.0, 2.0, 3.0, 10.0];
 /// Two-way means are of speeds held this long, s.
@@ -40,7 +40,7 @@ pub struct GroundLine {
 
 /// What is asked of a track.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Ask {
+pub struct Options {
     /// What a boat can do at most.
     pub limits: Limits,
     /// A lap line.
@@ -113,11 +113,15 @@ pub struct Followed {
 ///
 /// # Errors
 /// [`TrackError`].
-pub fn follow(file: &str, track: &Track, ask: &Ask) -> Result<(Analysis, Followed), TrackError> {
-    let cleaned = clean(track, &ask.limits)?;
+pub fn follow(
+    file: &str,
+    track: &Track,
+    options: &Options,
+) -> Result<(Analysis, Followed), TrackError> {
+    let cleaned = clean(track, &options.limits)?;
     let path = Path::of(&cleaned.spots);
     let speeds = Speeds::of(&cleaned, &path);
-    let line = ask.line.and_then(|l| on_plane(track, &cleaned, &l));
+    let line = options.line.and_then(|l| on_plane(track, &cleaned, &l));
     let f = Followed {
         turns: turns(&path),
         crossings: line.map_or_else(Vec::new, |l| crossings(&cleaned, &l)),
@@ -134,7 +138,7 @@ pub fn follow(file: &str, track: &Track, ask: &Ask) -> Result<(Analysis, Followe
     two_way(&mut a, &f);
     turning(&mut a, &f);
     if let Some(line) = line {
-        lapping(&mut a, &f, &line, ask.shortest_lap_s.unwrap_or(3.0));
+        lapping(&mut a, &f, &line, options.shortest_lap_s.unwrap_or(3.0));
     }
     way(&mut a, &f);
     Ok((a, f))

@@ -48,7 +48,7 @@ pub struct Held {
 
 /// A straight run.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Run {
+pub struct StraightRun {
     /// First time, s.
     pub from_s: f64,
     /// Last time, s.
@@ -63,9 +63,9 @@ pub struct Run {
 #[derive(Debug, Clone, PartialEq)]
 pub struct TwoWay {
     /// One way.
-    pub out: Run,
+    pub out: StraightRun,
     /// The other.
-    pub back: Run,
+    pub back: StraightRun,
     /// Mean of both: wind and current along the course cancel.
     pub speed_m_s: Measured,
 }
@@ -155,7 +155,7 @@ impl Speeds {
     }
 
     /// Straight runs long enough to hold a speed for `for_s`.
-    pub fn straight_runs(&self, path: &Path, for_s: f64) -> Vec<Run> {
+    pub fn straight_runs(&self, path: &Path, for_s: f64) -> Vec<StraightRun> {
         let straight =
             |p: &Waypoint| p.turn_rate_rad_s.abs() < STRAIGHT_RAD_S && p.speed_m_s() > 1.0;
         let together = |a: &Waypoint, b: &Waypoint| straight(a) == straight(b) && a.run == b.run;
@@ -169,7 +169,7 @@ impl Speeds {
                 let sum = part.iter().fold((0.0, 0.0), |s, p| {
                     (s.0 + p.velocity_east_m_s, s.1 + p.velocity_north_m_s)
                 });
-                Some(Run {
+                Some(StraightRun {
                     from_s,
                     to_s,
                     course_rad: sum.0.atan2(sum.1),

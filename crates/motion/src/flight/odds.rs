@@ -21,9 +21,9 @@ pub struct Odds {
     pub count: Count,
 }
 
-/// What is asked.
+/// Speeds and ripples to count over, and how.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked<'a> {
+pub struct OddsGrid<'a> {
     /// States to start from.
     pub speeds: &'a [Running],
     /// Significant heights, m.
@@ -47,7 +47,7 @@ pub struct Asked<'a> {
 pub fn odds(
     craft: &Craft,
     throw_rad: f64,
-    asked: &Asked<'_>,
+    asked: &OddsGrid<'_>,
     progress: &(dyn Fn(usize) -> ControlFlow<()> + Sync),
 ) -> Result<Vec<Odds>, RunError> {
     let mut all = Vec::new();

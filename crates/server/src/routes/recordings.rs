@@ -264,10 +264,10 @@ fn loggers(desk: &Desk) -> Answer<Vec<Mapping>> {
 }
 
 /// What turns a controller's rpm into the propeller's.
-fn known(desk: &Desk) -> log::Ask {
+fn known(desk: &Desk) -> log::Options {
     let boat = ::boat::load(&desk.look().saved, "boat.toml").ok();
     let drive = boat.and_then(|(boat, _)| boat.drives.into_iter().next());
-    let mut ask = log::Ask::default();
+    let mut ask = log::Options::default();
     if let Some(drive) = drive {
         ask.gear = Some(drive.gear_ratio.value);
         ask.known.pole_pairs = drive.motor.poles.map(|p| p / 2);
