@@ -15,14 +15,26 @@ const ABOVE: usize = 4;
 pub struct Target(PathBuf);
 
 impl Target {
-    /// The place `path`, for something worked out of `boat`. A boat file, a mesh in use, a recording with its
-    /// outing's notes, a build and what was learned are never replaced; any other file that is there only with
-    /// `force`.
+    /// The place `path`, for something worked out of `boat` and of `inputs` beside it. Those, a boat file, a mesh in
+    /// use, a recording with its outing's notes, a build and what was learned are never replaced; any other file
+    /// that is there only with `force`.
     ///
     /// # Errors
     /// [`Fault`] that says what would be lost.
-    pub fn new(path: &Path, boat: Option<&BoatAt>, force: bool) -> Result<Self, Fault> {
-        if let Some(what) = precious(path, boat) {
+    pub fn new(
+        path: &Path,
+        boat: Option<&BoatAt>,
+        inputs: &[&Path],
+        force: bool,
+    ) -> Result<Self, Fault> {
+        let here = fs::canonicalize(path);
+        let same = |input: &&Path| {
+            let input = fs::canonicalize(input);
+            here.as_ref().is_ok_and(|h| input.is_ok_and(|i| i == *h))
+        };
+        let read = inputs.iter().any(same);
+        let what = read.then_some("what it is worked out of");
+        if let Some(what) = what.or_else(|| precious(path, boat)) {
             return Err(Fault::new(
                 format!("{} is {what}: nothing was written", shown(path)),
                 "name another file",
@@ -49,7 +61,7 @@ impl Target {
         force: bool,
     ) -> Result<Self, Fault> {
         let again = fs::read(path).is_ok_and(|bytes| ours(&bytes));
-        Self::new(path, boat, force || again)
+        Self::new(path, boat, &[], force || again)
     }
 
     /// Where.
@@ -186,7 +198,7 @@ mod tests {
             "outings/../boat.toml",
         ] {
             for of in [Some(&boat), None] {
-                let refused = Target::new(&dir.path().join(name), of, true);
+                let refused = Target::new(&dir.path().join(name), of, &[], true);
                 assert!(refused.is_err(), "{name}");
             }
         }
@@ -198,8 +210,8 @@ mod tests {
         let file = dir.path().join("tern.toml");
         fs::copy(dir.path().join("boat.toml"), &file).expect("copied");
         let asked = BoatAt::saved(&file);
-        assert!(Target::new(&file, Some(&asked), true).is_err());
-        assert!(Target::new(&file, Some(&boat), true).is_ok());
+        assert!(Target::new(&file, Some(&asked), &[], true).is_err());
+        assert!(Target::new(&file, Some(&boat), &[], true).is_ok());
     }
 
     #[test]
@@ -208,19 +220,28 @@ mod tests {
         let (dir, boat) = boat();
         let link = dir.path().join("innocent.html");
         std::os::unix::fs::symlink(dir.path().join("tern.stl"), &link).expect("a link");
-        assert!(Target::new(&link, Some(&boat), true).is_err());
+        assert!(Target::new(&link, Some(&boat), &[], true).is_err());
+    }
+
+    #[test]
+    fn what_is_read_is_never_written() {
+        let (dir, boat) = boat();
+        let other = dir.path().join("other.stl");
+        let again = dir.path().join("outings/../other.stl");
+        let refused = Target::new(&again, Some(&boat), &[&other], true);
+        assert!(refused.is_err());
     }
 
     #[test]
     fn what_is_there_is_replaced_only_when_told_to() {
         let (dir, boat) = boat();
         let other = dir.path().join("other.stl");
-        assert!(Target::new(&other, Some(&boat), false).is_err());
-        let forced = Target::new(&other, Some(&boat), true).expect("told to");
+        assert!(Target::new(&other, Some(&boat), &[], false).is_err());
+        let forced = Target::new(&other, Some(&boat), &[], true).expect("told to");
         forced.write(b"new").expect("written");
         assert_eq!(fs::read(&other).expect("there"), b"new");
         let fresh = dir.path().join("fresh.stl");
-        Target::new(&fresh, Some(&boat), false)
+        Target::new(&fresh, Some(&boat), &[], false)
             .and_then(|t| t.write(b"new"))
             .expect("nothing is lost");
     }
@@ -239,6 +260,6 @@ mod tests {
     fn a_page_may_lie_beside_its_recordings() {
         let (dir, boat) = boat();
         let page = dir.path().join("outings/2026-05-17/day.html");
-        assert!(Target::new(&page, Some(&boat), false).is_ok());
+        assert!(Target::new(&page, Some(&boat), &[], false).is_ok());
     }
 }

@@ -2,8 +2,8 @@
 
 use workshop::recordings::hear::HearAsk;
 
-use super::recording::give;
-use super::{Outcome, ask_of};
+use super::Outcome;
+use super::recording::{asked, give};
 use crate::cli_recordings::{Hear, measured};
 use crate::failure::Failure;
 
@@ -24,11 +24,11 @@ pub fn run(given: &Hear) -> Result<Outcome, Failure> {
         from_s: given.from.map(|t| t.value),
         to_s: given.to.map(|t| t.value),
     };
-    let answer = ask_of(&question, given.boat.as_deref())?;
+    let (answer, page) = asked(&question, given.boat.as_deref(), &given.shown)?;
     give(
         &answer,
         std::slice::from_ref(&answer.analysis),
-        &given.shown,
+        (&given.shown, page),
         ("", ""),
     )?;
     Ok(Outcome::Good)

@@ -30,7 +30,7 @@ pub fn run(given: &HullArgs) -> Result<Outcome, Failure> {
     let mut targets = Vec::new();
     for (file, format) in wanted {
         if let Some(file) = file {
-            targets.push((Target::new(file, Some(&boat), given.force)?, format));
+            targets.push((Target::new(file, Some(&boat), &[], given.force)?, format));
         }
     }
     let question = HullAsk {

@@ -4,8 +4,8 @@ use evidence::columns::{Mapping, Quantity};
 use std::fmt::Write as _;
 use workshop::recordings::log::{ColumnRead, LogAsk};
 
-use super::recording::give;
-use super::{Outcome, ask_of};
+use super::Outcome;
+use super::recording::{asked, give};
 use crate::cli_recordings::LogArgs;
 use crate::failure::Failure;
 
@@ -17,7 +17,7 @@ pub fn run(given: &LogArgs) -> Result<Outcome, Failure> {
         confirm: given.confirm,
         shaft_rad_s: given.shaft_rpm.map(|s| s.value),
     };
-    let answer = ask_of(&question, given.boat.as_deref())?;
+    let (answer, page) = asked(&question, given.boat.as_deref(), &given.shown)?;
     let mut head = columns_text(&answer.mapping);
     if let Some(file) = &answer.remembered {
         let _ = writeln!(head, "remembered for this logger in {file}");
@@ -27,7 +27,7 @@ pub fn run(given: &LogArgs) -> Result<Outcome, Failure> {
     give(
         &answer,
         std::slice::from_ref(&answer.analysis),
-        &given.shown,
+        (&given.shown, page),
         (&head, ""),
     )?;
     Ok(Outcome::Good)

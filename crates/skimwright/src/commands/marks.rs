@@ -2,8 +2,8 @@
 
 use workshop::recordings::marks::MarksAsk;
 
-use super::recording::give;
-use super::{Outcome, ask_of};
+use super::Outcome;
+use super::recording::{asked, give};
 use crate::cli_recordings::MarksArgs;
 use crate::failure::Failure;
 
@@ -12,11 +12,11 @@ pub fn run(given: &MarksArgs) -> Result<Outcome, Failure> {
         file: given.file.clone(),
         film: given.video.clone(),
     };
-    let answer = ask_of(&question, None)?;
+    let (answer, page) = asked(&question, None, &given.shown)?;
     give(
         &answer,
         std::slice::from_ref(&answer.analysis),
-        &given.shown,
+        (&given.shown, page),
         ("", ""),
     )?;
     Ok(Outcome::Good)

@@ -46,7 +46,7 @@ fn measure(boat: &Path, date: &str, how: &Shown) -> Result<Outcome, Failure> {
     let at = BoatAt::saved(boat);
     let page = how.output.as_ref();
     let page = page
-        .map(|page| Target::new(page, Some(&at), how.force))
+        .map(|page| Target::new(page, Some(&at), &[], how.force))
         .transpose()?;
     let outing = date.to_owned();
     let answer = ask(&MeasureAsk { outing }, boat)?;

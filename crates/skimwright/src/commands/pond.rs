@@ -6,7 +6,7 @@ use motion::events::What;
 use std::fmt::Write as _;
 use workshop::output::Target;
 use workshop::pond::{Counted, Happened, Peaks, PondAnswer, PondAsk, Trace};
-use workshop::{BoatAt, TextAt, shown};
+use workshop::{BoatAt, Question as _, TextAt, shown};
 
 use super::{Outcome, check};
 use crate::cli::PondArgs;
@@ -36,7 +36,7 @@ pub fn run(given: &PondArgs) -> Result<Outcome, Failure> {
     let boat = BoatAt::saved(&given.boat);
     let target = given.output.as_deref();
     let target = target
-        .map(|file| Target::new(file, Some(&boat), given.force))
+        .map(|file| Target::new(file, Some(&boat), &question.files(), given.force))
         .transpose()?;
     // What was counted is kept when the counting is stopped.
     let answer = workshop::ask(&question, Some(&boat), &Progress::new().until_interrupted())?;
@@ -123,7 +123,7 @@ fn table(text: &mut String, trace: &Trace) {
     let last = trace.speed_km_h.len().saturating_sub(1);
     for i in 0..=ROWS {
         let wanted = last as f64 * i as f64 / ROWS as f64;
-        row(text, trace, wanted.ceil() as usize);
+        row(text, trace, (wanted - 1e-6).ceil() as usize);
     }
 }
 

@@ -2,8 +2,8 @@
 
 use workshop::recordings::pulses::PulsesAsk;
 
-use super::recording::give;
-use super::{Outcome, ask_of};
+use super::Outcome;
+use super::recording::{asked, give};
 use crate::cli_recordings::PulsesArgs;
 use crate::failure::Failure;
 
@@ -14,11 +14,11 @@ pub fn run(given: &PulsesArgs) -> Result<Outcome, Failure> {
         sample_rate_hz: given.sample_rate,
         time_unit_s: given.time_unit.map(|t| t.value),
     };
-    let answer = ask_of(&question, None)?;
+    let (answer, page) = asked(&question, None, &given.shown)?;
     give(
         &answer,
         std::slice::from_ref(&answer.analysis),
-        &given.shown,
+        (&given.shown, page),
         ("", ""),
     )?;
     Ok(Outcome::Good)

@@ -6,23 +6,40 @@ use report::measured::{name, shown as shown_value, when, with_spread};
 use serde::Serialize;
 use serde_json::json;
 use std::fmt::Write as _;
+use std::path::Path;
 use workshop::output::Target;
+use workshop::{BoatAt, Question};
 
+use super::ask_of;
 use crate::cli_recordings::Shown;
 use crate::failure::{Failure, shown};
 use crate::output;
+
+/// Asks, once it is known that the page may be written where it is wanted.
+pub fn asked<Q: Question>(
+    question: &Q,
+    boat: Option<&Path>,
+    how: &Shown,
+) -> Result<(Q::Answer, Option<Target>), Failure> {
+    let at = boat.map(BoatAt::saved);
+    let page = how.output.as_deref();
+    let page = page
+        .map(|page| Target::new(page, at.as_ref(), &question.files(), how.force))
+        .transpose()?;
+    Ok((ask_of(question, boat)?, page))
+}
 
 /// Gives the answer of one or several recordings, with text before and after.
 pub fn give(
     answer: &impl Serialize,
     all: &[Analysis],
-    how: &Shown,
+    (how, page): (&Shown, Option<Target>),
     around: (&str, &str),
 ) -> Result<(), Failure> {
-    if let Some(page) = &how.output {
+    if let Some(page) = &page {
         let files: Vec<&str> = all.iter().map(|a| a.file.as_str()).collect();
         let html = report::recordings(&files.join(", "), all);
-        Target::new(page, None, how.force)?.write(html.as_bytes())?;
+        page.write(html.as_bytes())?;
     }
     if how.json {
         let mut answer = json!(answer);

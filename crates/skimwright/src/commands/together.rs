@@ -5,9 +5,9 @@ use report::measured::{HALF_WIDTH, with_spread};
 use std::fmt::Write as _;
 use workshop::recordings::together::TogetherAsk;
 
-use super::recording::give;
+use super::Outcome;
+use super::recording::{asked, give};
 use super::track::line_of;
-use super::{Outcome, ask_of};
 use crate::cli_recordings::Together;
 use crate::failure::Failure;
 
@@ -16,7 +16,7 @@ pub fn run(given: &Together) -> Result<Outcome, Failure> {
         files: given.files.clone(),
         line: line_of(given.line.as_ref()),
     };
-    let answer = ask_of(&question, given.boat.as_deref())?;
+    let (answer, page) = asked(&question, given.boat.as_deref(), &given.shown)?;
     let mut head = String::from("one clock:\n");
     for c in &answer.clocks {
         let _ = writeln!(head, "  {}", clock_text(c));
@@ -24,7 +24,12 @@ pub fn run(given: &Together) -> Result<Outcome, Failure> {
     for a in &answer.apart {
         let _ = writeln!(head, "  {}: {}", a.recording, a.why);
     }
-    give(&answer, &answer.recordings, &given.shown, ("", &head))?;
+    give(
+        &answer,
+        &answer.recordings,
+        (&given.shown, page),
+        ("", &head),
+    )?;
     Ok(Outcome::Good)
 }
 

@@ -2,8 +2,8 @@
 
 use workshop::recordings::track::TrackAsk;
 
-use super::recording::give;
-use super::{Outcome, ask_of};
+use super::Outcome;
+use super::recording::{asked, give};
 use crate::cli_recordings::TrackArgs;
 use crate::failure::Failure;
 
@@ -18,11 +18,11 @@ pub fn run(given: &TrackArgs) -> Result<Outcome, Failure> {
         line: line_of(given.line.as_ref()),
         shortest_lap_s: given.shortest_lap.map(|t| t.value),
     };
-    let answer = ask_of(&question, None)?;
+    let (answer, page) = asked(&question, None, &given.shown)?;
     give(
         &answer,
         std::slice::from_ref(&answer.analysis),
-        &given.shown,
+        (&given.shown, page),
         ("", ""),
     )?;
     Ok(Outcome::Good)

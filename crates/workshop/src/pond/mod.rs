@@ -6,7 +6,7 @@ mod words;
 
 use craft::steady::Running;
 use craft::{Craft, SpeedCurve};
-use motion::flight::{Asked, Odds, as_running, holding_throttle, odds};
+use motion::flight::{Odds, OddsGrid, as_running, holding_throttle, odds};
 use motion::many::{Count, many};
 use motion::run::{Conditions, Start};
 use motion::script::Script;
@@ -156,7 +156,7 @@ impl PondAsk {
         };
         let odds = if self.odds {
             let speeds = odds_speeds(&craft, &curve);
-            let asked = Asked {
+            let asked = OddsGrid {
                 speeds: &speeds,
                 ripples_m: &RIPPLES_M,
                 headwind_m_s: 0.0,

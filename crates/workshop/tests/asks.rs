@@ -1,0 +1,133 @@
+//! Every question answered, sent and read back.
+
+use std::path::Path;
+use workshop::builds::BuildsAsk;
+use workshop::calc::CalcAsk;
+use workshop::check::{CheckAsk, Effort};
+use workshop::hull::HullAsk;
+use workshop::outfit::OutfitAsk;
+use workshop::outing::OutingsAsk;
+use workshop::pond::PondAsk;
+use workshop::stint::StintAsk;
+use workshop::why::WhyAsk;
+use workshop::{Answer, Ask, Bench, BoatAt, FaultKind, Quiet, TextAt, Watch};
+
+const QUICK: Effort = Effort {
+    variations: 2,
+    seed: 1,
+};
+
+fn boat(folder: &Path) -> BoatAt {
+    let text = boat::template("three-point", "Tern").expect("a starter hull");
+    std::fs::write(folder.join("boat.toml"), text).expect("written");
+    BoatAt::saved(folder)
+}
+
+/// Asks that need neither outings nor recordings.
+fn asks() -> Vec<Ask> {
+    vec![
+        CheckAsk { effort: QUICK }.into(),
+        StintAsk::default().into(),
+        OutfitAsk::default().into(),
+        PondAsk {
+            seconds: 1.0,
+            ..PondAsk::default()
+        }
+        .into(),
+        WhyAsk {
+            words: "it hops".to_owned(),
+            effort: QUICK,
+            ..WhyAsk::default()
+        }
+        .into(),
+        HullAsk { stations: 3 }.into(),
+        BuildsAsk::default().into(),
+        OutingsAsk::default().into(),
+        CalcAsk::default().into(),
+        CalcAsk {
+            law: Some("friction-line".to_owned()),
+            inputs: Vec::new(),
+        }
+        .into(),
+        CalcAsk {
+            law: Some("friction-line".to_owned()),
+            inputs: vec!["reynolds=2e5".to_owned()],
+        }
+        .into(),
+    ]
+}
+
+#[test]
+fn every_ask_and_answer_comes_back_as_it_was_sent() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let boat = boat(folder.path());
+    for ask in asks() {
+        let sent = serde_json::to_string(&ask).expect("plain data");
+        let ask: Ask = serde_json::from_str(&sent).expect("its own words");
+        assert_eq!(serde_json::to_string(&ask).expect("plain data"), sent);
+        let answer = ask.answer(&Bench::new(Some(&boat), &Quiet));
+        let answer = answer.unwrap_or_else(|fault| panic!("{sent}: {fault}"));
+        let told = serde_json::to_string(&answer).expect("plain data");
+        let back: Answer = serde_json::from_str(&told).unwrap_or_else(|e| panic!("{sent}: {e}"));
+        let again = serde_json::to_string(&back).expect("plain data");
+        assert_eq!(again, told, "{sent}");
+    }
+}
+
+/// Gives up at the first chance.
+struct Impatient;
+
+impl Watch for Impatient {
+    fn wanted(&self) -> bool {
+        false
+    }
+}
+
+#[test]
+fn what_nobody_wants_is_not_worked_out() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let boat = boat(folder.path());
+    for ask in [
+        CheckAsk { effort: QUICK }.into(),
+        StintAsk::default().into(),
+        OutfitAsk::default().into(),
+        Ask::from(PondAsk::default()),
+    ] {
+        let fault = ask
+            .answer(&Bench::new(Some(&boat), &Impatient))
+            .expect_err("nobody wants it");
+        assert_eq!(fault.kind(), FaultKind::Stopped, "{ask:?}");
+    }
+}
+
+#[test]
+fn a_draft_is_asked_with_the_folder_it_belongs_to() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let saved = boat(folder.path());
+    let text = std::fs::read_to_string(folder.path().join("boat.toml")).expect("there");
+    let draft = BoatAt {
+        draft: Some(text.replace("\"Tern\"", "\"Plover\"")),
+        ..saved.clone()
+    };
+    let name = |boat: &BoatAt| {
+        let answer = workshop::ask(&CheckAsk { effort: QUICK }, Some(boat), &Quiet);
+        answer.expect("a boat").boat
+    };
+    assert_eq!(name(&draft), "Plover");
+    assert_eq!(name(&saved), "Tern");
+}
+
+#[test]
+fn files_and_writing_are_told() {
+    let named: Ask = StintAsk::default().into();
+    assert!(named.files().is_empty() && !named.writes());
+    let hands = TextAt::File("../secret.csv".into());
+    let pond: Ask = PondAsk {
+        script: Some(hands),
+        ..PondAsk::default()
+    }
+    .into();
+    assert_eq!(pond.files(), [Path::new("../secret.csv")]);
+    let keep: Ask = workshop::builds::KeepAsk::default().into();
+    assert!(keep.writes());
+}
