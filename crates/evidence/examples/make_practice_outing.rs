@@ -23,8 +23,11 @@ const END_S: f64 = 68.0;
 /// Shaft rpm a m/s: 11 % of slip on a pitch of 47.6 mm.
 const RPM_PER_M_S: f64 = 60.0 / (0.0476 * 0.89);
 const SOUND_M_S: f64 = 341.0;
-/// The phone: 7 m south of the near straight, past its middle.
-const PHONE_M: (f64, f64) = (90.0, -7.0);
+/// The phone: 7 m north of the near straight, past its middle.
+const PHONE_M: (f64, f64) = (90.0, 7.0);
+/// The pack: V at rest as the run begins, V lost for each mAh drawn (a full three-cell pack falls by some 2.4 V over
+/// its 5000 mAh), ohm of cells, leads and plugs together.
+const PACK: (f64, f64, f64) = (12.3, 0.00048, 0.014);
 const PHONE_STARTS_S: f64 = 21.0;
 const PHONE_RATE: u32 = 11_025;
 const PHONE_SECONDS: f64 = 12.0;
@@ -50,7 +53,8 @@ impl Noise {
     }
 }
 
-/// Where a lap is after a way: place and whether it turns. The near straight runs east.
+/// Where a lap is after a way: place and whether it turns. The near straight runs east, and the lap clockwise: the way
+/// a boat with its fin on the right turns.
 fn course(way: f64) -> (f64, f64, bool) {
     let lap = 2.0 * STRAIGHT_M + TAU * RADIUS_M;
     let s = way.rem_euclid(lap);
@@ -61,14 +65,14 @@ fn course(way: f64) -> (f64, f64, bool) {
         let a = (s - STRAIGHT_M) / RADIUS_M;
         (
             STRAIGHT_M + RADIUS_M * a.sin(),
-            RADIUS_M * (1.0 - a.cos()),
+            -RADIUS_M * (1.0 - a.cos()),
             true,
         )
     } else if s < 2.0 * STRAIGHT_M + arc {
-        (2.0 * STRAIGHT_M + arc - s, 2.0 * RADIUS_M, false)
+        (2.0 * STRAIGHT_M + arc - s, -2.0 * RADIUS_M, false)
     } else {
         let a = (s - 2.0 * STRAIGHT_M - arc) / RADIUS_M;
-        (-RADIUS_M * a.sin(), RADIUS_M * (1.0 + a.cos()), true)
+        (-RADIUS_M * a.sin(), -RADIUS_M * (1.0 + a.cos()), true)
     }
 }
 
@@ -169,7 +173,7 @@ fn gpx(states: &[State], noise: &mut Noise) -> String {
     for s in states.iter().step_by(200) {
         let (e, n) = (
             s.east + 0.15 * noise.normal(),
-            s.north + 0.15 * noise.normal(),
+            s.north - 0.15 * noise.normal(),
         );
         let lat = ORIGIN_DEG.0 + n / metres;
         let lon = ORIGIN_DEG.1 + e / (metres * ORIGIN_DEG.0.to_radians().cos() * 1.0027);
@@ -206,7 +210,8 @@ fn controller(states: &[State], noise: &mut Noise) -> String {
             0.3
         };
         let amps = (amps + 0.6 * noise.normal()).max(0.0);
-        let volts = 12.3 - 0.0011 * mah * 1.0 - 0.014 * amps + 0.01 * noise.normal();
+        let (rest, a_mah, ohm) = PACK;
+        let volts = rest - a_mah * mah - ohm * amps + 0.01 * noise.normal();
         mah += amps * 0.1 / 3.6;
         temp += 0.1 * (0.00045 * amps * amps - 0.02 * (temp - 19.0));
         writeln!(

@@ -243,31 +243,83 @@ pub fn fingerprint(table: &Table) -> String {
 const WORDS: &[(&[&str], Quantity)] = &[
     (&["erpm"], Quantity::ElectricalRpm),
     (&["electrical", "rpm"], Quantity::ElectricalRpm),
+    (&["elec", "rpm"], Quantity::ElectricalRpm),
     (&["rpm"], Quantity::Rpm),
     (&["revs"], Quantity::Rpm),
     (&["drehzahl"], Quantity::Rpm),
+    (&["umdrehungen"], Quantity::Rpm),
+    (&["toerental"], Quantity::Rpm),
+    (&["varvtal"], Quantity::Rpm),
+    (&["obroty"], Quantity::Rpm),
+    (&["régime"], Quantity::Rpm),
     (&["headspeed"], Quantity::Rpm),
+    (&["tmot"], Quantity::MotorTemperature),
+    (&["tesc"], Quantity::ControllerTemperature),
+    (&["tfet"], Quantity::ControllerTemperature),
+    (&["t", "motor"], Quantity::MotorTemperature),
+    (&["t", "mot"], Quantity::MotorTemperature),
+    (&["t", "esc"], Quantity::ControllerTemperature),
+    (&["t", "fet"], Quantity::ControllerTemperature),
+    (&["t", "regler"], Quantity::ControllerTemperature),
+    (&["t", "akku"], Quantity::Temperature),
+    (&["t", "bat"], Quantity::Temperature),
+    (&["t", "bec"], Quantity::Temperature),
     (&["motor", "temp"], Quantity::MotorTemperature),
+    (&["motortemp"], Quantity::MotorTemperature),
     (&["mot", "temp"], Quantity::MotorTemperature),
     (&["esc", "temp"], Quantity::ControllerTemperature),
+    (&["regler", "temp"], Quantity::ControllerTemperature),
+    (&["reglertemp"], Quantity::ControllerTemperature),
     (&["fet", "temp"], Quantity::ControllerTemperature),
     (&["controller", "temp"], Quantity::ControllerTemperature),
+    (&["temps"], Quantity::Time),
     (&["temp"], Quantity::Temperature),
     (&["throttle"], Quantity::Throttle),
     (&["thr"], Quantity::Throttle),
     (&["duty"], Quantity::Throttle),
+    (&["pwm"], Quantity::Throttle),
+    (&["gas"], Quantity::Throttle),
+    (&["gaz"], Quantity::Throttle),
     (&["mah"], Quantity::ChargeDrawn),
     (&["capacity"], Quantity::ChargeDrawn),
+    (&["kapazität"], Quantity::ChargeDrawn),
+    (&["kapazitaet"], Quantity::ChargeDrawn),
     (&["consum"], Quantity::ChargeDrawn),
+    (&["verbrauch"], Quantity::ChargeDrawn),
     (&["power"], Quantity::Power),
     (&["watt"], Quantity::Power),
+    (&["leistung"], Quantity::Power),
+    (&["puissance"], Quantity::Power),
+    (&["potenza"], Quantity::Power),
+    (&["potencia"], Quantity::Power),
+    (&["vermogen"], Quantity::Power),
+    (&["effekt"], Quantity::Power),
+    (&["moc"], Quantity::Power),
     (&["volt"], Quantity::Voltage),
     (&["spannung"], Quantity::Voltage),
+    (&["spanning"], Quantity::Voltage),
+    (&["spänning"], Quantity::Voltage),
+    (&["tension"], Quantity::Voltage),
+    (&["tensione"], Quantity::Voltage),
+    (&["napięcie"], Quantity::Voltage),
     (&["vbat"], Quantity::Voltage),
+    (&["ubat"], Quantity::Voltage),
+    (&["vin"], Quantity::Voltage),
+    (&["u", "akku"], Quantity::Voltage),
+    (&["u", "bat"], Quantity::Voltage),
     (&["current"], Quantity::Current),
     (&["amp"], Quantity::Current),
     (&["strom"], Quantity::Current),
+    (&["stroom"], Quantity::Current),
+    (&["ström"], Quantity::Current),
+    (&["courant"], Quantity::Current),
+    (&["corriente"], Quantity::Current),
+    (&["corrente"], Quantity::Current),
+    (&["prąd"], Quantity::Current),
     (&["ibat"], Quantity::Current),
+    (&["i", "akku"], Quantity::Current),
+    (&["i", "bat"], Quantity::Current),
+    (&["p", "akku"], Quantity::Power),
     (&["gyro", "x"], Quantity::RateX),
     (&["gyro", "y"], Quantity::RateY),
     (&["gyro", "z"], Quantity::RateZ),
@@ -288,22 +340,46 @@ const WORDS: &[(&[&str], Quantity)] = &[
     (&["roll"], Quantity::Heel),
     (&["heel"], Quantity::Heel),
     (&["latitude"], Quantity::Latitude),
+    (&["breitengrad"], Quantity::Latitude),
+    (&["breite"], Quantity::Latitude),
     (&["lat"], Quantity::Latitude),
     (&["longitude"], Quantity::Longitude),
+    (&["längengrad"], Quantity::Longitude),
+    (&["laengengrad"], Quantity::Longitude),
+    (&["länge"], Quantity::Longitude),
     (&["lon"], Quantity::Longitude),
     (&["lng"], Quantity::Longitude),
     (&["speed"], Quantity::Speed),
     (&["velocity"], Quantity::Speed),
+    (&["geschwindigkeit"], Quantity::Speed),
+    (&["snelheid"], Quantity::Speed),
+    (&["hastighet"], Quantity::Speed),
+    (&["vitesse"], Quantity::Speed),
+    (&["velocidad"], Quantity::Speed),
+    (&["velocità"], Quantity::Speed),
+    (&["prędkość"], Quantity::Speed),
     (&["course"], Quantity::Course),
     (&["heading"], Quantity::Course),
+    (&["kurs"], Quantity::Course),
     (&["hdop"], Quantity::Dilution),
     (&["alt"], Quantity::Altitude),
     (&["elevation"], Quantity::Altitude),
+    (&["höhe"], Quantity::Altitude),
+    (&["hoehe"], Quantity::Altitude),
     (&["time"], Quantity::Time),
     (&["zeit"], Quantity::Time),
+    (&["tijd"], Quantity::Time),
+    (&["tiempo"], Quantity::Time),
+    (&["czas"], Quantity::Time),
     (&["seconds"], Quantity::Time),
+    (&["sekunden"], Quantity::Time),
     (&["millis"], Quantity::Time),
     (&["t"], Quantity::Time),
+    (&["u"], Quantity::Voltage),
+    (&["v"], Quantity::Voltage),
+    (&["i"], Quantity::Current),
+    (&["p"], Quantity::Power),
+    (&["n"], Quantity::Rpm),
 ];
 
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
@@ -329,6 +405,14 @@ const UNITS: &[(&[Quantity], &[Unit])] = &[
         &[
             ("rpm", 1.0, 0.0),
             ("1/min", 1.0, 0.0),
+            ("min-1", 1.0, 0.0),
+            ("u/min", 1.0, 0.0),
+            // Telemetry sends hundreds of electrical turns a minute.
+            ("100", 100.0, 0.0),
+            ("x100", 100.0, 0.0),
+            ("*100", 100.0, 0.0),
+            ("rpm/100", 100.0, 0.0),
+            ("100rpm", 100.0, 0.0),
             ("krpm", 1e3, 0.0),
             ("hz", 60.0, 0.0),
             ("rps", 60.0, 0.0),
@@ -443,6 +527,8 @@ fn propose_one(table: &Table, i: usize) -> Option<Proposal> {
         .iter()
         .find(|(need, _)| need.iter().all(|n| words.iter().any(|w| names(w, n))))?;
     let exact = named.iter().all(|n| words.iter().any(|w| w == n));
+    // A single letter names a quantity only together with its unit; time has the habit of standing as `t`.
+    let letter = named.len() == 1 && named[0].len() == 1 && *quantity != Quantity::Time;
     let mut confidence = if exact { 0.95 } else { 0.75 };
     let mut reason = format!("heading says {}", named.join(" "));
     let known = units_of(*quantity);
@@ -451,7 +537,17 @@ fn propose_one(table: &Table, i: usize) -> Option<Proposal> {
         .as_deref()
         .and_then(|u| known.iter().find(|k| k.0 == plain_unit(u)))
         .or_else(|| known.iter().find(|k| words.iter().any(|w| w == k.0)));
-    let (unit, factor, offset) = if let Some(u) = written {
+    if letter && written.is_none() {
+        return None;
+    }
+    // `eRPM` holds the word rpm itself: only a unit written beside it tells more than the values do.
+    let few = hundreds(*quantity, known, &column.values).filter(|_| column.unit.is_none());
+    let (unit, factor, offset) = if let Some(u) = few {
+        confidence *= 0.8;
+        reason +=
+            ", so small that it must be hundreds of electrical turns, as telemetry sends them";
+        u
+    } else if let Some(u) = written {
         reason += &format!(", unit {}", u.0);
         *u
     } else {
@@ -532,6 +628,20 @@ fn likely_unit(quantity: Quantity, known: &'static [Unit], values: &[f64]) -> Un
         .or(known.first())
         .copied()
         .unwrap_or(fallback)
+}
+
+/// Electrical rpm of a driven motor is tens of thousands; a column that never reaches a few thousand counts hundreds.
+fn hundreds(quantity: Quantity, known: &'static [Unit], values: &[f64]) -> Option<Unit> {
+    if quantity != Quantity::ElectricalRpm {
+        return None;
+    }
+    let most = values
+        .iter()
+        .copied()
+        .filter(|v| v.is_finite())
+        .fold(0.0, f64::max);
+    let unit = known.iter().find(|u| u.0 == "100").copied();
+    unit.filter(|_| most > 50.0 && most < 5000.0)
 }
 
 /// Sizes beyond which a small boat's values are doubted. Judgement, no source.
@@ -621,6 +731,83 @@ mod tests {
         let camel = quantities("timeS;escTemp_C;speed_kmh;accZ\n0;30;50,5;0,98\n");
         assert_eq!(camel[1].0, Quantity::ControllerTemperature);
         assert_eq!(camel[2], (Quantity::Speed, 1.0 / 3.6));
+    }
+
+    /// Headings as loggers write them, in several languages; from memory, no source.
+    #[test]
+    fn headings_of_other_loggers_and_languages_are_known() {
+        use Quantity as Q;
+        let cases: &[(&str, &[(Quantity, f64)])] = &[
+            (
+                "Zeit (s);U_Akku (V);I_Akku (A);T_ESC (°C);Drehzahl (1/min)\n0,0;11,4;50,2;41,0;33000\n",
+                &[
+                    (Q::Time, 1.0),
+                    (Q::Voltage, 1.0),
+                    (Q::Current, 1.0),
+                    (Q::ControllerTemperature, 1.0),
+                    (Q::Rpm, 1.0),
+                ],
+            ),
+            (
+                "time_s,T_ESC,T_MOT,U_Akku (V)\n0,41,50,11.4\n",
+                &[
+                    (Q::Time, 1.0),
+                    (Q::ControllerTemperature, 1.0),
+                    (Q::MotorTemperature, 1.0),
+                    (Q::Voltage, 1.0),
+                ],
+            ),
+            (
+                "t [ms],eRPM/100,Vbat [V]\n0,670,11.4\n100,674,11.3\n",
+                &[
+                    (Q::Time, 1e-3),
+                    (Q::ElectricalRpm, 100.0),
+                    (Q::Voltage, 1.0),
+                ],
+            ),
+            (
+                "Time [s],eRPM\n0,12\n1,674\n",
+                &[(Q::Time, 1.0), (Q::ElectricalRpm, 100.0)],
+            ),
+            (
+                "Time [s],ERPM\n0,12\n1,67400\n",
+                &[(Q::Time, 1.0), (Q::ElectricalRpm, 1.0)],
+            ),
+            (
+                "Temps (s);Tension (V);Courant (A);Vitesse (km/h)\n0;11,4;50;80\n",
+                &[
+                    (Q::Time, 1.0),
+                    (Q::Voltage, 1.0),
+                    (Q::Current, 1.0),
+                    (Q::Speed, 1.0 / 3.6),
+                ],
+            ),
+            (
+                "Zeit;Motortemperatur [°C];Reglertemperatur [°C];Kapazität [mAh];Gas [%]\n0;40;41;120;100\n",
+                &[
+                    (Q::Time, 1.0),
+                    (Q::MotorTemperature, 1.0),
+                    (Q::ControllerTemperature, 1.0),
+                    (Q::ChargeDrawn, 1e-3),
+                    (Q::Throttle, 0.01),
+                ],
+            ),
+            (
+                "t (s);U (V);I (A);P (W);n (1/min)\n0;11;50;550;33000\n",
+                &[
+                    (Q::Time, 1.0),
+                    (Q::Voltage, 1.0),
+                    (Q::Current, 1.0),
+                    (Q::Power, 1.0),
+                    (Q::Rpm, 1.0),
+                ],
+            ),
+        ];
+        for (text, wanted) in cases {
+            assert_eq!(quantities(text), *wanted, "{text}");
+        }
+        // A letter alone says nothing without its unit.
+        assert_eq!(quantities("t,u,n\n0,1,2\n"), [(Q::Time, 1.0)]);
     }
 
     #[test]

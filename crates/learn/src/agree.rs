@@ -53,6 +53,15 @@ impl Agreement {
         Self { told, verdict }
     }
 
+    /// Whether others bear out what instrument `i` says.
+    pub fn bears_out(&self, i: usize) -> bool {
+        match self.verdict {
+            Verdict::Agree => true,
+            Verdict::Odd(odd, _) => i != odd,
+            Verdict::Alone | Verdict::Disagree(_) => false,
+        }
+    }
+
     /// The mean of those that agree.
     pub fn mean(&self) -> Option<Measured> {
         let odd = match self.verdict {

@@ -6,7 +6,9 @@
 //! `sum_i (nu + 1) ln(1 + r_i^2 / nu) + sum_j ((p_j - mean_j) / sigma_j)^2`,
 //! `r_i = (measured_i - model_i(p)) / sigma_i`
 //!
-//! that is, normal priors and measurement errors of Student's t with `nu` = 4 degrees of freedom.
+//! that is, normal priors and measurement errors of Student's t with `nu` = 4 degrees of freedom: what stands
+//! alone may be wrong altogether. A reading that others bear out is [`Errors::Normal`] instead, `r_i^2`: against
+//! several instruments that agree it is the model that must give way.
 //!
 //! - Source: Lange, Little & Taylor, J. Am. Statist. Assoc. 84 (1989) 881 (t errors and the weights
 //!   `(nu + 1) / (nu + r^2)`); Marquardt, J. SIAM 11 (1963) 431 (damping). Both from memory.
@@ -30,6 +32,31 @@ const ROUNDS: usize = 40;
 const STALE: f64 = 0.03;
 /// Done when a step is shorter than this share of the prior sigmas.
 const SETTLED: f64 = 1e-4;
+
+/// How a reading may be off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Errors {
+    /// Others of its kind bear it out.
+    Normal,
+    /// It stands alone and may be wrong altogether.
+    Student,
+}
+
+impl Errors {
+    fn misfit(self, r: f64) -> f64 {
+        match self {
+            Self::Normal => r * r,
+            Self::Student => (FREEDOM + 1.0) * (r * r / FREEDOM).ln_1p(),
+        }
+    }
+
+    fn weight(self, r: f64) -> f64 {
+        match self {
+            Self::Normal => 1.0,
+            Self::Student => (FREEDOM + 1.0) / (FREEDOM + r * r),
+        }
+    }
+}
 
 /// What the measurements make of the priors.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,13 +101,15 @@ pub enum FitError {
     NoMeasurement,
 }
 
-/// Fits `model`, which gives one value for each of `measured`, or `None` where it has no answer.
+/// Fits `model`, which gives one value for each of `measured`, or `None` where it has no answer. `errors` says how
+/// each of them may be off; those beyond its end stand alone.
 ///
 /// # Errors
 /// [`FitError`].
 pub fn fit(
     priors: &[Measured],
     measured: &[Measured],
+    errors: &[Errors],
     model: impl Fn(&[f64]) -> Option<Vec<f64>> + Sync,
 ) -> Result<Posterior, FitError> {
     let unusable = |m: &Measured| !(m.sigma > 0.0 && m.sigma.is_finite() && m.value.is_finite());
@@ -93,6 +122,7 @@ pub fn fit(
     let problem = Problem {
         priors,
         measured,
+        errors,
         model: &model,
     };
     let mut at = problem
@@ -127,6 +157,7 @@ pub fn fit(
 struct Problem<'a, F> {
     priors: &'a [Measured],
     measured: &'a [Measured],
+    errors: &'a [Errors],
     model: &'a F,
 }
 
@@ -151,8 +182,8 @@ impl<F: Fn(&[f64]) -> Option<Vec<f64>> + Sync> Problem<'_, F> {
         }
         let each = self.measured.iter().zip(&model);
         let residuals: Vec<f64> = each.map(|(m, y)| (m.value - y) / m.sigma).collect();
-        let misfit = |r: &f64| (FREEDOM + 1.0) * (r * r / FREEDOM).ln_1p();
-        let cost = residuals.iter().map(misfit).sum::<f64>() + x.norm_squared();
+        let misfits = residuals.iter().enumerate();
+        let cost = misfits.map(|(i, r)| self.errors(i).misfit(*r)).sum::<f64>() + x.norm_squared();
         Some(At {
             x,
             model,
@@ -180,8 +211,20 @@ impl<F: Fn(&[f64]) -> Option<Vec<f64>> + Sync> Problem<'_, F> {
         DMatrix::from_columns(&columns)
     }
 
+    fn errors(&self, i: usize) -> Errors {
+        self.errors.get(i).copied().unwrap_or(Errors::Student)
+    }
+
+    fn weights(&self, at: &At) -> DVector<f64> {
+        let each = at.residuals.iter().enumerate();
+        DVector::from_iterator(
+            at.residuals.len(),
+            each.map(|(i, r)| self.errors(i).weight(*r)),
+        )
+    }
+
     fn normal(&self, at: &At, slopes: &DMatrix<f64>) -> (DMatrix<f64>, DVector<f64>) {
-        let weights = at.residuals.map(weight);
+        let weights = self.weights(at);
         let weighted = DMatrix::from_diagonal(&weights) * slopes;
         let normal = slopes.tr_mul(&weighted) + DMatrix::identity(at.x.len(), at.x.len());
         (normal, weighted.tr_mul(&at.residuals) - &at.x)
@@ -214,7 +257,7 @@ impl<F: Fn(&[f64]) -> Option<Vec<f64>> + Sync> Problem<'_, F> {
     }
 
     fn posterior(&self, at: &At, slopes: &DMatrix<f64>, before: Vec<Measured>) -> Posterior {
-        let weights = at.residuals.map(|r| weight(r).min(1.0));
+        let weights = self.weights(at).map(|w| w.min(1.0));
         let weighted = DMatrix::from_diagonal(&weights) * slopes;
         let n = at.x.len();
         let normal = slopes.tr_mul(&weighted) + DMatrix::identity(n, n);
@@ -235,10 +278,6 @@ impl<F: Fn(&[f64]) -> Option<Vec<f64>> + Sync> Problem<'_, F> {
                 .collect(),
         }
     }
-}
-
-fn weight(r: f64) -> f64 {
-    (FREEDOM + 1.0) / (FREEDOM + r * r)
 }
 
 #[cfg(test)]

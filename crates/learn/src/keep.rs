@@ -2,19 +2,25 @@
 //!
 //! Each number belongs to a part. The file describes the parts it was learned on; on a boat whose part
 //! is another, that part's numbers stay behind and the others carry.
+//!
+//! What is kept is what the outings say of the numbers *with mass and balance as the boat file has them*: those two
+//! are moved while learning but not kept, and a prediction is made with the declared ones. So the next prediction
+//! for the day meets what was measured on it.
 
 use crate::model::Uncertain;
-use crate::reconcile::Reconciled;
+use crate::reconcile::{Reconciled, Shift};
 use boat::{Boat, BoatFileError, Problem, Severity};
+use evidence::Measured;
 use evidence::outing::given::from_toml;
+use evidence::outing::{Motion, Outing, QuantityKind, Value};
 use form::Form;
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, DVector};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 use std::fmt::Write as _;
 use study::hull_type::HullType;
-use study::lever::{Knob, Learned, Lever, Owner};
+use study::lever::{Knob, Learned, Lever, Owner, TurnSeen};
 
 /// The form written by this version.
 const FORMAT: u32 = 1;
@@ -58,6 +64,43 @@ pub struct Kept {
     /// Lower triangle of their correlation.
     #[serde(default)]
     pub correlation: Vec<Vec<f64>>,
+    /// The tightest turn measured to each side: no prediction may say that it cannot be.
+    #[serde(default)]
+    pub turn: Vec<KeptTurn>,
+}
+
+/// A turn measured.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KeptTurn {
+    /// Which way.
+    pub to: Side,
+    /// m.
+    pub radius_m: f64,
+    /// In the turn, m/s.
+    #[serde(default)]
+    pub speed_m_s: Option<f64>,
+    /// On which outing.
+    pub outing: String,
+}
+
+/// Which way it turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Side {
+    /// To port.
+    Left,
+    /// To starboard.
+    Right,
+}
+
+impl Side {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
 }
 
 /// One number.
@@ -141,6 +184,8 @@ impl Kept {
         outings: Vec<String>,
         build: Option<String>,
     ) -> Self {
+        let given = as_declared(found);
+        let found = given.as_ref().unwrap_or(found);
         let worth: Vec<(usize, Lever)> = found
             .shifts
             .iter()
@@ -174,7 +219,36 @@ impl Kept {
             parts: parts(boat, form),
             factor: factor.collect(),
             correlation: worth.iter().enumerate().map(row).collect(),
+            turn: Vec::new(),
         }
+    }
+
+    /// With the turns of an outing: of each side the tightest is kept.
+    #[must_use]
+    pub fn with_turns(mut self, name: &str, outing: &Outing) -> Self {
+        for (side, motion) in [
+            (Side::Left, Motion::TurnToPort),
+            (Side::Right, Motion::TurnToStarboard),
+        ] {
+            let turned = |v: &&Value| {
+                v.kind == QuantityKind::TurnRadius && v.condition.motion == motion && v.value > 0.0
+            };
+            let each = outing.quantities.iter().filter(turned);
+            let Some(tightest) = each.min_by(|a, b| a.value.total_cmp(&b.value)) else {
+                continue;
+            };
+            let before = self.turn.iter().find(|t| t.to == side);
+            if before.is_none_or(|t| t.radius_m > tightest.value) {
+                self.turn.retain(|t| t.to != side);
+                self.turn.push(KeptTurn {
+                    to: side,
+                    radius_m: rounded(tightest.value),
+                    speed_m_s: tightest.condition.speed_m_s.map(rounded),
+                    outing: name.to_owned(),
+                });
+            }
+        }
+        self
     }
 
     /// As a commented file.
@@ -214,6 +288,18 @@ impl Kept {
                 "after = {:?}\nafter_spread = {:?}",
                 f.after, f.after_spread
             );
+        }
+        for t in &self.turn {
+            let _ = writeln!(
+                out,
+                "\n# Measured: no prediction may say that it cannot turn so.\n[[turn]]\nto = \"{}\"\nradius_m = {:?}",
+                t.to.word(),
+                t.radius_m
+            );
+            if let Some(speed) = t.speed_m_s {
+                let _ = writeln!(out, "speed_m_s = {speed:?}");
+            }
+            let _ = writeln!(out, "outing = {}", quoted(&t.outing));
         }
         out
     }
@@ -324,6 +410,18 @@ impl Kept {
             .collect();
         let mut learned = self.joint(&carried).unwrap_or_default();
         learned.left_out = left_out;
+        // What the hull did on the water stays true of a hull of its kind.
+        let hull = Owner::Hull.name();
+        let same = self.parts.get(hull).zip(now.get(hull));
+        if same.is_some_and(|(was, is)| like(hull, was, is)) {
+            let turn = |t: &KeptTurn| TurnSeen {
+                to_port: t.to == Side::Left,
+                radius_m: t.radius_m,
+                speed_m_s: t.speed_m_s,
+                on: t.outing.clone(),
+            };
+            learned.turns = self.turn.iter().map(turn).collect();
+        }
         learned
     }
 }
@@ -387,6 +485,44 @@ fn knob(f: &KeptFactor) -> Option<Knob> {
         mean: f.after,
         sigma: f.after_spread / HALF_WIDTH,
         before: (f.before, f.before_spread / HALF_WIDTH),
+    })
+}
+
+/// What was found on condition that mass and balance are the declared ones: the conditional of a normal
+/// distribution. `None` where neither was moved.
+fn as_declared(found: &Reconciled) -> Option<Reconciled> {
+    let at = |i: usize, j: usize| {
+        let sigma = |k: usize| found.shifts[k].after.sigma;
+        found.correlation[(i, j)] * sigma(i) * sigma(j)
+    };
+    let declared =
+        |i: &usize| matches!(found.shifts[*i].what, Uncertain::Mass | Uncertain::Balance);
+    let all = 0..found.shifts.len();
+    let (fixed, free): (Vec<usize>, Vec<usize>) = all.partition(declared);
+    if fixed.is_empty() || free.is_empty() {
+        return None;
+    }
+    let across = DMatrix::from_fn(free.len(), fixed.len(), |i, j| at(free[i], fixed[j]));
+    let own = DMatrix::from_fn(fixed.len(), fixed.len(), |i, j| at(fixed[i], fixed[j]));
+    let gain = &across * own.try_inverse()?;
+    let back = DVector::from_fn(fixed.len(), |i, _| {
+        let shift = &found.shifts[fixed[i]];
+        shift.before.value - shift.after.value
+    });
+    let moved = &gain * back;
+    let covariance = DMatrix::from_fn(free.len(), free.len(), |i, j| at(free[i], free[j]))
+        - &gain * across.transpose();
+    let sigma = |i: usize| covariance[(i, i)].max(0.0).sqrt();
+    let shifts = free.iter().enumerate().map(|(n, i)| Shift {
+        after: Measured::new(found.shifts[*i].after.value + moved[n], sigma(n)),
+        ..found.shifts[*i]
+    });
+    Some(Reconciled {
+        shifts: shifts.collect(),
+        correlation: DMatrix::from_fn(free.len(), free.len(), |i, j| {
+            covariance[(i, j)] / (sigma(i) * sigma(j)).max(f64::MIN_POSITIVE)
+        }),
+        ..found.clone()
     })
 }
 

@@ -1,8 +1,15 @@
 //! Measured beside predicted, and what the difference teaches.
+//!
+//! Readings of one quantity at one place are first held against each other ([`Agreement`]). Instruments that agree
+//! are evidence about the model: none of them is laid aside for being far from it. A reading that stands alone, or
+//! is the odd one, may be wrong altogether (Student's t). And the model has an error of its own in each quantity,
+//! which no value of its uncertain numbers takes away ([`discrepancy`]); readings that agree share it, so that
+//! ten of them do not make the model surer than it is (after Kennedy and O'Hagan, J. R. Statist. Soc. B 63 (2001)
+//! 425, from memory).
 
 use crate::agree::{Agreement, Told};
 use crate::beside::Beside;
-use crate::fit::{FitError, Posterior, fit};
+use crate::fit::{Errors, FitError, Posterior, fit};
 use crate::model::{Model, Uncertain};
 use crate::observe::{Observed, Passed, Place};
 use boat::Boat;
@@ -14,6 +21,8 @@ use study::hull_type::HullType;
 
 /// A posterior wider than this share of the prior has learned nothing to speak of.
 const NOTHING: f64 = 0.9;
+/// Throttles within this, and speeds within this share, are one place.
+const SAME_PLACE: (f64, f64) = (0.03, 0.02);
 /// Two factors bound more tightly than this cannot be told apart.
 const BOUND: f64 = 0.8;
 
@@ -116,8 +125,9 @@ pub fn reconcile(
         from: o.from,
         why: "the model finds no steady running there",
     }));
-    let speed = Agreement::of(speeds(&observed, boat, hull_type));
-    let turns = Agreement::of(told(&observed, QuantityKind::ShaftSpeed));
+    let by_wind = by_wind(model, &observed);
+    let speed = Agreement::of(speeds(&observed, &by_wind, boat, hull_type));
+    let turns = Agreement::of(told(&observed, &by_wind, QuantityKind::ShaftSpeed));
     if observed.is_empty() {
         return Ok(Reconciled {
             rows: Vec::new(),
@@ -130,9 +140,9 @@ pub fn reconcile(
             correlation: DMatrix::zeros(0, 0),
         });
     }
-    let measured: Vec<Measured> = observed.iter().map(|o| o.measured).collect();
+    let (measured, errors) = weighed(&observed, &by_wind);
     let ask = |p: &[f64]| model.ask(p, &observed);
-    let found = fit(&model.priors, &measured, ask)?;
+    let found = fit(&model.priors, &measured, &errors, ask)?;
     let shifts = shifts(model, &found);
     let rows = observed.iter().enumerate().map(|(i, one)| Row {
         observed: one.clone(),
@@ -152,6 +162,85 @@ pub fn reconcile(
         shifts,
         correlation,
     })
+}
+
+/// Standard error that the model keeps in a quantity whatever its uncertain numbers are, at a value of it: what is
+/// left of steady running in ripple, driving and the laws themselves (judgement). Temperatures rest on a run of
+/// which only throttle and length are known.
+pub fn discrepancy(kind: QuantityKind, value: f64) -> f64 {
+    let share = match kind {
+        QuantityKind::Speed | QuantityKind::ShaftSpeed => 0.005,
+        QuantityKind::Current => 0.02,
+        QuantityKind::Voltage => 0.007,
+        QuantityKind::Power => 0.025,
+        QuantityKind::Trim | QuantityKind::Heel => return 0.4_f64.to_radians(),
+        QuantityKind::MotorTemperature | QuantityKind::ControllerTemperature => return 5.0,
+        _ => 0.05,
+    };
+    share * value.abs()
+}
+
+/// Readings with the model's own error in them, and how each may be off.
+fn weighed(observed: &[Observed], by_wind: &[f64]) -> (Vec<Measured>, Vec<Errors>) {
+    let one = |i: usize| {
+        let o = &observed[i];
+        let alike: Vec<usize> = (0..observed.len())
+            .filter(|j| same_quantity(o, &observed[*j]))
+            .collect();
+        let told = alike.iter().map(|j| Told {
+            by: observed[*j].from.clone(),
+            value: widened(observed[*j].measured, by_wind[*j]),
+        });
+        let agreement = Agreement::of(told.collect());
+        let place = alike.iter().position(|j| *j == i);
+        let borne_out = place.is_some_and(|p| agreement.bears_out(p));
+        let sharing = (0..alike.len()).filter(|p| agreement.bears_out(*p)).count();
+        let (errors, share) = if borne_out {
+            (Errors::Normal, sharing as f64)
+        } else {
+            (Errors::Student, 1.0)
+        };
+        let own = discrepancy(o.kind, o.measured.value) * share.sqrt();
+        (widened(o.measured, own), errors)
+    };
+    (0..observed.len()).map(one).unzip()
+}
+
+/// One quantity of one drive at one place.
+fn same_quantity(a: &Observed, b: &Observed) -> bool {
+    let place = match (a.place, b.place) {
+        (Place::Throttle(x), Place::Throttle(y)) => (x - y).abs() <= SAME_PLACE.0,
+        (Place::Speed(x), Place::Speed(y)) => (x - y).abs() <= SAME_PLACE.1 * x.max(y),
+        _ => false,
+    };
+    let timed = matches!(
+        a.kind,
+        QuantityKind::MotorTemperature | QuantityKind::ControllerTemperature
+    );
+    place && a.kind == b.kind && a.drive == b.drive && (!timed || a.after_s == b.after_s)
+}
+
+fn widened(m: Measured, sigma: f64) -> Measured {
+    Measured::new(m.value, m.sigma.hypot(sigma))
+}
+
+/// What the day's unknown wind may have done to each reading; nothing to a mean of both ways.
+fn by_wind(model: &Model, observed: &[Observed]) -> Vec<f64> {
+    let none = vec![0.0; observed.len()];
+    let wind = model
+        .uncertain
+        .iter()
+        .position(|u| *u == Uncertain::Headwind);
+    let Some(wind) = wind else { return none };
+    let ask = |by: f64| {
+        let mut at: Vec<f64> = model.priors.iter().map(|p| p.value).collect();
+        at[wind] += by * model.priors[wind].sigma;
+        model.ask(&at, observed)
+    };
+    match (ask(1.0), ask(-1.0)) {
+        (Some(a), Some(b)) => a.iter().zip(&b).map(|(a, b)| 0.5 * (a - b).abs()).collect(),
+        _ => none,
+    }
 }
 
 fn shifts(model: &Model, found: &Posterior) -> Vec<Shift> {
@@ -180,19 +269,19 @@ fn pairs(shifts: &[Shift], correlation: &DMatrix<f64>) -> Vec<Pair> {
     all
 }
 
-fn told(observed: &[Observed], kind: QuantityKind) -> Vec<Told> {
-    let flat_out = |o: &&Observed| o.kind == kind && o.drive == 0;
-    let each = observed.iter().filter(flat_out);
-    each.map(|o| Told {
-        by: o.from.clone(),
-        value: o.measured,
-    })
-    .collect()
+fn told(observed: &[Observed], by_wind: &[f64], kind: QuantityKind) -> Vec<Told> {
+    let each = observed.iter().zip(by_wind);
+    each.filter(|(o, _)| o.kind == kind && o.drive == 0)
+        .map(|(o, wind)| Told {
+            by: o.from.clone(),
+            value: widened(o.measured, *wind),
+        })
+        .collect()
 }
 
 /// Speeds measured, and speed from turns, pitch and the slip of a well-set boat of its type.
-fn speeds(observed: &[Observed], boat: &Boat, hull_type: HullType) -> Vec<Told> {
-    let mut all = told(observed, QuantityKind::Speed);
+fn speeds(observed: &[Observed], by_wind: &[f64], boat: &Boat, hull_type: HullType) -> Vec<Told> {
+    let mut all = told(observed, by_wind, QuantityKind::Speed);
     let (Some((low, high, _)), Some(drive)) = (hull_type.slip(), boat.drives.first()) else {
         return all;
     };

@@ -278,7 +278,10 @@ pub fn learned_from(now: &Loaded, read: &[Read], watch: &dyn Watch) -> Result<Le
     })?;
     moving(&mut found, read, &solved.craft, &solved.curve);
     let names: Vec<String> = read.iter().map(|r| r.name.clone()).collect();
-    let kept = Kept::of(&found, &ran.boat, &ran.form, names.clone(), build.clone());
+    let mut kept = Kept::of(&found, &ran.boat, &ran.form, names.clone(), build.clone());
+    for one in read {
+        kept = kept.with_turns(&one.name, &one.measured);
+    }
     Ok(Learning {
         outings: names,
         build,

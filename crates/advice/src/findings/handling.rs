@@ -4,9 +4,10 @@ use boat::Kind;
 use craft::elements::blade::Role;
 use motion::turning::{End, GivesWay, OneWay, Turn, TurningError, Turns, Way};
 
-use crate::finding::{Basis, Finding, Limit, Standing};
+use crate::finding::{Basis, Figure, Finding, Limit, Standing};
 use crate::number::Number;
 use study::handling::TurnsAt;
+use study::lever::TurnSeen;
 use study::{Study, Under};
 
 /// Radii that differ by less are the same to a driver (judgement).
@@ -37,6 +38,9 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     if let Some((speed, turns)) = handling.slowest() {
         all.extend(tightest(study, speed, turns, &handling.turns));
         all.extend(one_way(speed, turns));
+        for seen in &study.learned.turns {
+            measured(&mut all, seen, turns);
+        }
     }
     if let Some((speed, turns)) = handling.fastest() {
         all.push(lets_go(speed, turns));
@@ -241,6 +245,43 @@ fn one_way(speed: f64, turns: &Turns) -> Option<Finding> {
             .why("One fin, one propeller turning one way and a rudder to one side make most such boats turn one way only; ovals are run clockwise for it (common practice, no source).")
             .caution("Tell whoever drives it: a turn the other way may run wide or roll it."),
     )
+}
+
+/// A turn that was measured stands beside what the model says of it, and above it where the two differ.
+fn measured(all: &mut [Finding], seen: &TurnSeen, turns: &Turns) {
+    let way = if seen.to_port {
+        Way::Port
+    } else {
+        Way::Starboard
+    };
+    let word = way.word();
+    let speed = seen
+        .speed_m_s
+        .map_or_else(String::new, |v| format!(" at {}", show(Kind::Speed, v)));
+    let says = format!(
+        "{} in radius{speed} on {}",
+        metres(seen.radius_m, 0.0).plain(),
+        seen.on
+    );
+    let found = radius(turns.to(way)).map(|r| r.0);
+    let tighter = found.is_none_or(|r| seen.radius_m < r * (1.0 - SPREAD));
+    for finding in all.iter_mut() {
+        let about = matches!(&*finding.id, "one-way-turner" | "tightest-turn");
+        if !about {
+            continue;
+        }
+        let label = format!("measured to the {word}");
+        finding.figures.push(Figure::new(label, &says));
+        if tighter && finding.id == "one-way-turner" {
+            finding.standing = Standing::Unsure;
+            let model = found.map_or_else(
+                || format!("finds no steady turn to the {word}"),
+                |r| format!("finds {} to the {word}", metres(r, 0.0).plain()),
+            );
+            finding.sentence =
+                format!("It turned {word}: {says}. The model {model}: trust the water.");
+        }
+    }
 }
 
 fn lateral(under: &Under, speed: f64, turns: &Turns) -> Option<Finding> {

@@ -29,7 +29,7 @@ fn scipy_finds_the_same_optimum() {
             .iter()
             .map(|y| Measured::new(*y, 0.2))
             .collect();
-        let got = fit(&priors(), &measured, climb).unwrap();
+        let got = fit(&priors(), &measured, &[], climb).unwrap();
         for (i, prior) in priors().iter().enumerate() {
             let away = (got.mean[i] - numbers[7 + i]).abs();
             // Differenced slopes leave a thousandth of a prior sigma.
@@ -50,6 +50,7 @@ fn one_value_and_one_prior_average_by_their_weights() {
     let got = fit(
         &[Measured::new(0.0, 1.0)],
         &[Measured::new(1.0, 1.0)],
+        &[],
         |p| Some(p.to_vec()),
     )
     .unwrap();
@@ -62,10 +63,28 @@ fn one_value_and_one_prior_average_by_their_weights() {
     );
 }
 
+/// Prior 0 +- 1, two values at 10 +- 0.1: alone each is laid aside as an outlier, borne out by the other they
+/// move the model; the weighted mean of 0 with weight 1 and 10 with weight 200 is 2000 / 201.
+#[test]
+fn what_others_bear_out_moves_the_model_and_what_stands_alone_may_not() {
+    let prior = [Measured::new(0.0, 1.0)];
+    let seen = [Measured::new(10.0, 0.1), Measured::new(10.0, 0.1)];
+    let model = |p: &[f64]| Some(vec![p[0], p[0]]);
+    let agreed = fit(&prior, &seen, &[Errors::Normal; 2], model).unwrap();
+    assert!(
+        (agreed.mean[0] - 2000.0 / 201.0).abs() < 1e-3,
+        "{}",
+        agreed.mean[0]
+    );
+    assert_eq!(agreed.weights, [1.0, 1.0]);
+    let alone = fit(&prior, &seen, &[], model).unwrap();
+    assert!(alone.mean[0] < 1.0, "{}", alone.mean[0]);
+}
+
 #[test]
 fn what_a_measurement_does_not_touch_keeps_its_prior() {
     let p = [Measured::new(0.0, 1.0), Measured::new(5.0, 2.0)];
-    let got = fit(&p, &[Measured::new(1.0, 0.1)], |p| Some(vec![p[0]])).unwrap();
+    let got = fit(&p, &[Measured::new(1.0, 0.1)], &[], |p| Some(vec![p[0]])).unwrap();
     assert_eq!(got.mean[1], 5.0);
     assert!((got.sigma(1) - 2.0).abs() < 1e-12);
 }
@@ -73,7 +92,10 @@ fn what_a_measurement_does_not_touch_keeps_its_prior() {
 #[test]
 fn two_that_act_alike_are_told_to_be_inseparable() {
     let p = [Measured::new(1.0, 0.3), Measured::new(1.0, 0.3)];
-    let got = fit(&p, &[Measured::new(1.2, 0.01)], |p| Some(vec![p[0] * p[1]])).unwrap();
+    let got = fit(&p, &[Measured::new(1.2, 0.01)], &[], |p| {
+        Some(vec![p[0] * p[1]])
+    })
+    .unwrap();
     assert!(got.correlation(0, 1) < -0.95);
     assert!(got.sigma(0) > 0.6 * 0.3);
 }
@@ -82,12 +104,12 @@ fn two_that_act_alike_are_told_to_be_inseparable() {
 fn refuses_what_has_no_spread_or_no_answer() {
     let one = [Measured::new(1.0, 0.1)];
     let same = |p: &[f64]| Some(p.to_vec());
-    assert_eq!(fit(&one, &[], same), Err(FitError::NoMeasurement));
+    assert_eq!(fit(&one, &[], &[], same), Err(FitError::NoMeasurement));
     assert_eq!(
-        fit(&one, &[Measured::new(1.0, 0.0)], same),
+        fit(&one, &[Measured::new(1.0, 0.0)], &[], same),
         Err(FitError::NoSpread)
     );
-    assert_eq!(fit(&one, &one, |_| None), Err(FitError::NoModel));
+    assert_eq!(fit(&one, &one, &[], |_| None), Err(FitError::NoModel));
 }
 
 /// Truth drawn from the priors, values with normal errors: how often the 95 % interval holds it.
@@ -106,7 +128,7 @@ fn the_stated_interval_holds_the_truth_as_often_as_stated() {
             .iter()
             .map(|y| Measured::new(y + 0.2 * normal(&mut rng), 0.2))
             .collect();
-        let got = fit(&priors, &measured, climb).unwrap();
+        let got = fit(&priors, &measured, &[], climb).unwrap();
         for (i, t) in truth.iter().enumerate() {
             all += 1;
             held += usize::from((t - got.mean[i]).abs() < 1.96 * got.sigma(i));

@@ -29,6 +29,12 @@ fn kept(boat: &Boat, form: &Form) -> Kept {
             one("motor resistance", "motor", 0.9),
         ],
         correlation: vec![vec![1.0], vec![-0.4, 1.0]],
+        turn: vec![KeptTurn {
+            to: Side::Right,
+            radius_m: 13.8,
+            speed_m_s: Some(18.5),
+            outing: "2026-05-17".to_owned(),
+        }],
     }
 }
 
@@ -41,6 +47,8 @@ fn a_file_reads_back_as_it_was_written() {
     assert_eq!(Kept::read(&text, "learned.toml").unwrap(), written);
     let learned = written.carry(&boat, &form);
     assert_eq!((learned.knobs().len(), learned.left_out.len()), (2, 0));
+    assert_eq!(learned.turns.len(), 1);
+    assert!(!learned.turns[0].to_port && learned.turns[0].radius_m == 13.8);
     assert!((learned.factors().thrust - 1.1).abs() < 1e-12);
 }
 

@@ -23,6 +23,7 @@ pub enum Clue {
     ShaftUp,
     ShaftDown,
     PropellerShallow,
+    PropellerDeep,
     PropellerBack,
     HasFin,
     NoFin,
@@ -34,6 +35,7 @@ pub enum Clue {
     NoCooling,
     CarbonHull,
     Slipping,
+    SlipLow,
     CurrentHigh,
     VoltageLow,
     ControllerHot,
@@ -67,7 +69,7 @@ pub struct Word {
 const STRONG: f64 = 4.0;
 const WEAK: f64 = 2.0;
 
-fn word(times: f64, says: impl Into<String>) -> Option<Word> {
+pub(super) fn word(times: f64, says: impl Into<String>) -> Option<Word> {
     Some(Word {
         times,
         says: says.into(),
@@ -75,7 +77,7 @@ fn word(times: f64, says: impl Into<String>) -> Option<Word> {
     })
 }
 
-fn measured(times: f64, says: impl Into<String>) -> Option<Word> {
+pub(super) fn measured(times: f64, says: impl Into<String>) -> Option<Word> {
     Some(Word {
         times,
         says: says.into(),
@@ -95,7 +97,8 @@ impl Clue {
             Self::Forward => balance(case, 1.0),
             Self::ShaftUp => shaft(boat, -1.0),
             Self::ShaftDown => shaft(boat, 1.0),
-            Self::PropellerShallow => shallow(case),
+            Self::PropellerShallow => immersed(case, -1.0),
+            Self::PropellerDeep => immersed(case, 1.0),
             Self::PropellerBack => back(case),
             Self::HasFin => none_of(boat.fins.is_empty(), "turn fin"),
             Self::HasRudder => none_of(boat.rudders.is_empty(), "rudder"),
@@ -132,6 +135,7 @@ impl Clue {
                 }
             }
             Self::Slipping => slipping(case),
+            Self::SlipLow => side(case, "slip", -1.0),
             Self::CurrentHigh => against_model(case, QuantityKind::Current, 1.0),
             Self::VoltageLow => against_model(case, QuantityKind::Voltage, -1.0),
             Self::ControllerHot => controller_hot(case),
@@ -194,23 +198,20 @@ fn shaft(boat: &Boat, way: f64) -> Option<Word> {
     word(times, says)
 }
 
-fn shallow(case: &Case) -> Option<Word> {
+/// `way` 1 asks for too deep. Builders run about half the disc in the water.
+fn immersed(case: &Case, way: f64) -> Option<Word> {
     let top = case.study.running.as_ref()?.curve.top.as_ref()?;
     let immersion = top.drives.first()?.immersion;
     let says = format!(
         "at top speed {:.0} % of the propeller's height is in the water",
         100.0 * immersion
     );
-    word(
-        if immersion < 0.3 {
-            STRONG
-        } else if immersion < 0.4 {
-            WEAK
-        } else {
-            1.0 / WEAK
-        },
-        says,
-    )
+    let times = match way * (immersion - 0.5) {
+        off if off > 0.2 => STRONG,
+        off if off > 0.1 => WEAK,
+        _ => 1.0 / WEAK,
+    };
+    word(times, says)
 }
 
 fn back(case: &Case) -> Option<Word> {

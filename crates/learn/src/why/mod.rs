@@ -2,18 +2,26 @@
 //!
 //! Each cause starts with a weight from its place in the list of what builders meet: seven tenths of
 //! the one before it. Every clue that has a say multiplies it by 4 or 2, or divides it (judgement, no
-//! source). A cause that explains more than one symptom counts double in each. The weights of a
+//! source), and so does the model with the cause put into it (`tried`). A cause that explains more than one symptom counts double in each. The weights of a
 //! symptom's causes are then shares of one: from four tenths likely, from an eighth possible, below
 //! unlikely. They are an order to try things in, not probabilities of anything measured.
 
+mod causes;
 pub mod clue;
+pub mod lexicon;
+mod symptoms;
 pub mod table;
+mod tried;
 pub mod words;
+
+use rayon::prelude::*;
+use std::collections::BTreeMap;
 
 pub use clue::{Case, Word};
 use evidence::outing::{Outing, QuantityKind};
+use std::fmt::Write as _;
 use table::{Cause, SYMPTOMS, Symptom, cause};
-use words::{MOST_BYTES, nearest, recognise};
+use words::MOST_BYTES;
 
 /// From one place in the list to the next.
 const NEXT: f64 = 0.7;
@@ -90,13 +98,22 @@ pub enum WhyError {
     #[error("the description is {0} bytes; a sentence or two is enough")]
     TooLong(usize),
     /// None of the known symptoms.
-    #[error("no known symptom is in `{text}`")]
+    #[error("{}", nothing_known(text))]
     Unknown {
         /// What was said.
         text: String,
         /// Nearest known ones.
         near: Vec<&'static str>,
     },
+}
+
+fn nothing_known(text: &str) -> String {
+    let unknown = words::hear(text).unknown;
+    let words = match unknown.as_slice() {
+        [] => String::new(),
+        unknown => format!("; words not known here: {}", unknown.join(", ")),
+    };
+    format!("no known symptom is in `{text}`{words}")
 }
 
 /// Every symptom's name.
@@ -112,15 +129,18 @@ pub fn explain(text: &str, case: &Case) -> Result<Vec<Explained>, WhyError> {
     if text.len() > MOST_BYTES {
         return Err(WhyError::TooLong(text.len()));
     }
-    let mut seen: Vec<(&'static Symptom, String)> = recognise(text)
-        .into_iter()
-        .map(|s| (s.symptom, format!("you said: {}", s.words.join(" "))))
-        .collect();
+    let heard = words::hear(text);
+    let mut seen: Vec<(&'static Symptom, String)> =
+        heard.seen.iter().map(|s| (s.symptom, s.says())).collect();
+    // Told with the first answer, so that nobody takes it for an answer to all that was said.
+    if let (Some(first), false) = (seen.first_mut(), heard.unheard.is_empty()) {
+        let _ = write!(first.1, "; not understood: {}", heard.unheard.join("; "));
+    }
     let unsaid = text.trim().is_empty();
     if seen.is_empty() && !unsaid {
         return Err(WhyError::Unknown {
             text: text.trim().to_owned(),
-            near: nearest(text).iter().map(|s| s.name).collect(),
+            near: heard.near.iter().map(|s| s.name).collect(),
         });
     }
     if let Some(outing) = case.outing {
@@ -204,12 +224,18 @@ fn recorded(outing: &Outing, case: &Case) -> Vec<(&'static str, String)> {
 
 fn weigh(symptom: &'static Symptom, all: &[&'static Symptom], case: &Case) -> Vec<Weighed> {
     let mut weighed: Vec<(f64, Weighed)> = Vec::new();
+    let tried: BTreeMap<&str, Option<Word>> = symptom
+        .causes
+        .par_iter()
+        .filter_map(|id| Some((*id, tried::tried(symptom, cause(id)?, case))))
+        .collect();
     let mut place = 1.0;
     for id in symptom.causes {
         let Some(cause) = cause(id) else {
             continue;
         };
-        let said: Vec<Word> = cause.clues.iter().filter_map(|c| c.ask(case)).collect();
+        let said = cause.clues.iter().filter_map(|c| c.ask(case));
+        let said: Vec<Word> = said.chain(tried.get(id).cloned().flatten()).collect();
         let also: Vec<&'static str> = all
             .iter()
             .filter(|s| s.id != symptom.id && s.causes.contains(id))
