@@ -2,6 +2,7 @@
 
 mod drive;
 mod hull;
+mod making;
 mod starter;
 
 use crate::checked::{Checker, Table};
@@ -15,7 +16,9 @@ use toml::de::DeTable;
 /// The boat in a parsed document. Sound only when `checker` has noted no error.
 pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
     let root = checker.table(&ROOT, document, 0..0);
-    for kind in ["part", "drive", "rudder", "fin", "wing", "float", "opening"] {
+    for kind in [
+        "part", "drive", "rudder", "fin", "wing", "float", "opening", "piece", "rod",
+    ] {
         unique_names(checker, root.tables(kind), "name");
     }
     let boat = Boat {
@@ -33,6 +36,7 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
         wings: each(&root, "wing", wing),
         floats: each(&root, "float", float),
         openings: each(&root, "opening", opening),
+        making: making::making(checker, &root),
     };
     if checker
         .problems

@@ -4,6 +4,7 @@
 mod craft_keys;
 mod drive_keys;
 mod hull_keys;
+mod making_keys;
 mod starter_keys;
 
 pub(crate) use craft_keys::ROOT;

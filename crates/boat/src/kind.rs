@@ -135,7 +135,7 @@ units! {
     KINEMATIC_VISCOSITY = ["m2/s" 1.0, "mm2/s" 1e-6, "cSt" 1e-6];
     DYNAMIC_VISCOSITY = ["Pa s" 1.0, "mPa s" 1e-3];
     SURFACE_TENSION = ["N/m" 1.0, "mN/m" 1e-3];
-    FLOW = ["l/min" 1e-3 / 60.0, "ml/s" 1e-6, "ml/min" 1e-6 / 60.0, "l/s" 1e-3, "m3/s" 1.0];
+    FLOW = ["l/min" 1e-3 / 60.0, "ml/s" 1e-6, "ml/min" 1e-6 / 60.0, "l/s" 1e-3, "mm3/s" 1e-9, "m3/s" 1.0];
     CONDUCTIVITY = ["W/m/K" 1.0, "W/(m K)" 1.0];
 }
 

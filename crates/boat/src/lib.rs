@@ -11,6 +11,7 @@ pub mod fuzzing;
 mod keys;
 mod kind;
 mod load;
+pub mod making;
 mod manual;
 pub mod measure;
 pub mod merge;

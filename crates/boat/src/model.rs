@@ -37,6 +37,8 @@ pub struct Boat {
     pub floats: Vec<FloatAid>,
     /// Where water gets in: hatch rims, rudder boxes, cooling outlets.
     pub openings: Vec<Opening>,
+    /// How the hull is made.
+    pub making: crate::making::Making,
 }
 
 /// What the builder asks of the boat. Absent means no opinion.
@@ -132,6 +134,21 @@ pub enum Axis {
     MinusY,
     PlusZ,
     MinusZ,
+}
+
+impl Axis {
+    /// As written in the boat file: `+x`.
+    pub(crate) fn of_word(word: &str) -> Option<Axis> {
+        Some(match word {
+            "+x" => Axis::PlusX,
+            "-x" => Axis::MinusX,
+            "+y" => Axis::PlusY,
+            "-y" => Axis::MinusY,
+            "+z" => Axis::PlusZ,
+            "-z" => Axis::MinusZ,
+            _ => return None,
+        })
+    }
 }
 
 /// Printed shell.

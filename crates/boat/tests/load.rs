@@ -281,6 +281,8 @@ fn every_measure_is_visited_once_under_its_own_path() {
             measure.value = 4321.0;
             count += 1;
         });
+        // How the hull is made moves no force, so it is not among what varies.
+        let making = format!("{:?}", boat.making);
         // Nothing was missed: no other number is left in what the program prints of it.
         let text = format!("{boat:?}");
         let missed =
@@ -293,7 +295,8 @@ fn every_measure_is_visited_once_under_its_own_path() {
                     .count()
             })
             .sum();
-        assert_eq!(missed, still, "{starter}");
+        let made = making.matches("Measure {").count();
+        assert_eq!(missed, still + made, "{starter}");
         assert_eq!(count, paths.len());
     }
     let (mut boat, _) = good(&template("three-point", "Tern").unwrap());

@@ -54,6 +54,7 @@ fn form_of(bodies: Bodies, mut notices: Vec<Notice>) -> Form {
         kind: found.kind,
         wall_volume_m3: found.wall.map(|w| w.0),
         wall_centroid_m: found.wall.map(|w| w.1.into()),
+        walls: found.wall.map(|_| std::sync::Arc::new(bodies.material())),
         rim_m: found.rim_m.map(Into::into),
         notices,
         surfaces: crate::running::find(&found.mesh),
@@ -135,6 +136,13 @@ fn length<'a>(files: impl IntoIterator<Item = &'a RawFile>) -> f64 {
 }
 
 impl Bodies {
+    /// Outer skins and cavities in one surface.
+    pub(crate) fn material(&self) -> Mesh {
+        let mut material = self.outer.clone();
+        material.append(&self.cavities);
+        material
+    }
+
     fn placed(self, placing: &orient::Placing) -> Bodies {
         let place = |p: Vector3<f64>| placing.place(p);
         let mut openings = self.openings;

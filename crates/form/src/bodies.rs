@@ -1,10 +1,9 @@
 //! Several shells made one: cavities told from bodies, overlapping and touching bodies joined.
 
-use manifold_rust::manifold::Manifold;
-use manifold_rust::types::{Error, MeshGL64, OpType, WindingRule};
 use nalgebra::Vector3;
 
 use crate::repair::{Opening, Shell};
+use crate::solid::Solid;
 use crate::{Mesh, Notice, crossing};
 
 /// Sections of one hull may end this far apart, m: half a millimetre of export gap.
@@ -292,67 +291,19 @@ fn untangle(mesh: Mesh, notices: &mut Vec<Notice>) -> Mesh {
 }
 
 fn rebuild(mesh: &Mesh) -> Option<Mesh> {
-    let solid = Manifold::from_mesh_gl64_robust(&gl(mesh));
-    check(&solid).ok()?;
-    let rebuilt = solid.rebuild_solid(WindingRule::Positive);
-    check(&rebuilt).ok()?;
-    Some(mesh_of(&rebuilt))
+    Solid::mended(mesh).ok().map(|s| s.mesh())
 }
 
 /// Boolean union.
 pub(crate) fn unite(members: &[Mesh]) -> Result<Mesh, String> {
-    let solids: Vec<Manifold> = members.iter().map(solid).collect::<Result<_, _>>()?;
-    let whole = Manifold::batch_boolean(&solids, OpType::Add);
-    check(&whole)?;
-    Ok(mesh_of(&whole))
-}
-
-fn solid(mesh: &Mesh) -> Result<Manifold, String> {
-    let solid = Manifold::from_mesh_gl64(&gl(mesh));
-    check(&solid)?;
-    Ok(solid)
-}
-
-fn gl(mesh: &Mesh) -> MeshGL64 {
-    MeshGL64 {
-        num_prop: 3,
-        vert_properties: mesh.vertices.iter().flat_map(|v| [v.x, v.y, v.z]).collect(),
-        tri_verts: mesh
-            .triangles
-            .iter()
-            .flatten()
-            .map(|i| u64::from(*i))
-            .collect(),
-        ..MeshGL64::default()
+    let solids: Result<Vec<Solid>, _> = members.iter().map(Solid::new).collect();
+    let whole = solids
+        .and_then(|s| Solid::union(&s))
+        .map_err(|e| e.to_string())?;
+    if whole.is_empty() {
+        return Err("empty result".into());
     }
-}
-
-/// A failed operation comes back as an empty solid with a status.
-fn check(solid: &Manifold) -> Result<(), String> {
-    match solid.status() {
-        Error::NoError if !solid.is_empty() => Ok(()),
-        Error::NoError => Err("empty result".into()),
-        error => Err(error.to_str().to_lowercase()),
-    }
-}
-
-fn mesh_of(solid: &Manifold) -> Mesh {
-    let out = solid.get_mesh_gl64(-1);
-    let width = out.num_prop as usize;
-    let vertices = out
-        .vert_properties
-        .chunks_exact(width.max(3))
-        .map(|p| Vector3::new(p[0], p[1], p[2]))
-        .collect();
-    let triangles = out
-        .tri_verts
-        .chunks_exact(3)
-        .map(|t| [t[0] as u32, t[1] as u32, t[2] as u32])
-        .collect();
-    crate::repair::weld_exact(&Mesh {
-        vertices,
-        triangles,
-    })
+    Ok(whole.mesh())
 }
 
 fn plain(text: String) -> Notice {

@@ -60,8 +60,7 @@ pub(crate) fn of(bodies: &Bodies, notices: &mut Vec<Notice>) -> Envelope {
 
 /// Volume and centre of the material: outer skins less cavities.
 fn wall(bodies: &Bodies) -> (f64, Vector3<f64>) {
-    let mut material = bodies.outer.clone();
-    material.append(&bodies.cavities);
+    let material = bodies.material();
     (material.signed_volume_m3(), material.centroid_m())
 }
 

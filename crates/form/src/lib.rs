@@ -18,6 +18,7 @@ pub mod read;
 pub mod repair;
 pub mod running;
 pub mod sections;
+pub mod solid;
 pub mod starter;
 mod units;
 pub mod write;
@@ -80,6 +81,8 @@ pub struct Form {
     pub wall_volume_m3: Option<f64>,
     /// Centre of that wall material, m.
     pub wall_centroid_m: Option<[f64; 3]>,
+    /// That wall material itself: outside, inside and rim as one closed surface.
+    pub walls: Option<std::sync::Arc<Mesh>>,
     /// Lowest point of an open shell's rim, m.
     pub rim_m: Option<[f64; 3]>,
     /// Findings of the reader, in order.

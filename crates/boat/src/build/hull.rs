@@ -128,22 +128,10 @@ fn mesh_files(checker: &mut Checker<'_>, table: &Table) -> Vec<MeshFile> {
     let file = |path| MeshFile {
         path,
         unit_m,
-        forward: forward.and_then(axis),
-        up: up.and_then(axis),
+        forward: forward.and_then(Axis::of_word),
+        up: up.and_then(Axis::of_word),
     };
     one.into_iter().chain(several).map(file).collect()
-}
-
-fn axis(word: &str) -> Option<Axis> {
-    Some(match word {
-        "+x" => Axis::PlusX,
-        "-x" => Axis::MinusX,
-        "+y" => Axis::PlusY,
-        "-y" => Axis::MinusY,
-        "+z" => Axis::PlusZ,
-        "-z" => Axis::MinusZ,
-        _ => return None,
-    })
 }
 
 fn print(checker: &mut Checker<'_>, table: &Table) -> Print {

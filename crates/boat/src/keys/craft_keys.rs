@@ -2,6 +2,7 @@
 
 use super::drive_keys::DRIVE;
 use super::hull_keys::HULL;
+use super::making_keys::{CUT, GLUE, PIECE, PRINTER, ROD};
 use super::{Form, Key, Need, Section, angle, assumed, assumed_deg, key, length, place, quantity};
 use crate::kind::Kind;
 
@@ -75,6 +76,36 @@ pub(crate) static ROOT: Section = Section {
             Form::Tables(&OPENING),
             Need::Optional,
             "Where water gets in.",
+        ),
+        key(
+            "printer",
+            Form::Table(&PRINTER),
+            Need::Optional,
+            "What prints the hull.",
+        ),
+        key(
+            "cut",
+            Form::Tables(&CUT),
+            Need::Optional,
+            "Cuts between printed pieces, wanted or forbidden.",
+        ),
+        key(
+            "piece",
+            Form::Tables(&PIECE),
+            Need::Optional,
+            "Pieces as printed.",
+        ),
+        key(
+            "rod",
+            Form::Tables(&ROD),
+            Need::Optional,
+            "Rods glued into the hull.",
+        ),
+        key(
+            "glue",
+            Form::Table(&GLUE),
+            Need::Optional,
+            "What holds the joints.",
         ),
     ],
 };

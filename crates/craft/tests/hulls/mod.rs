@@ -55,6 +55,7 @@ pub fn bare() -> Boat {
         wings: Vec::new(),
         floats: Vec::new(),
         openings: Vec::new(),
+        making: boat::making::Making::default(),
     }
 }
 

@@ -91,6 +91,7 @@ impl Prism {
             envelope: Mesh::default(),
             kind: EnvelopeKind::Solid,
             wall_volume_m3: None,
+            walls: None,
             wall_centroid_m: None,
             rim_m: None,
             notices: Vec::new(),
