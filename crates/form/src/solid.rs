@@ -129,7 +129,20 @@ impl Solid {
     /// Its connected parts, largest first.
     #[must_use]
     pub fn parts(&self) -> Vec<Self> {
-        let mut parts: Vec<Self> = self.0.decompose().into_iter().map(Self).collect();
+        let (outer, cavities): (Vec<Mesh>, Vec<Mesh>) =
+            (self.0.decompose().iter().map(mesh_of)).partition(|m| m.signed_volume_m3() > 0.0);
+        let mut parts: Vec<Self> = (outer.into_iter())
+            .filter_map(|mut mesh| {
+                let (low, high) = mesh.bounds()?;
+                for cavity in &cavities {
+                    let (l, h) = cavity.bounds()?;
+                    if (0..3).all(|k| low[k] <= l[k] && h[k] <= high[k]) {
+                        mesh.append(cavity);
+                    }
+                }
+                Self::new(&mesh).ok()
+            })
+            .collect();
         parts.sort_by(|a, b| b.volume_m3().total_cmp(&a.volume_m3()));
         parts
     }

@@ -1,0 +1,210 @@
+//! Joints as geometry.
+//!
+//! A mesh that has its walls gets a spigot: a ring that follows the inside of the wall, grown onto the piece
+//! behind the plane and reaching into the one ahead with the glue's gap all round. It is built of slabs, each
+//! kept inside the narrowest section of its stretch, so that the gap is never less than stated. A solid
+//! outside shape is shelled by the slicer, which closes the cut faces: those are glued, and dowels in blind
+//! holes line them up.
+
+use boat::making::{Glue, JointKind};
+use form::Mesh;
+use form::sections::{Along, sections};
+use form::solid::{Region, Solid, SolidError};
+
+/// Thickness of a slab of the spigot, m.
+const SLAB_M: f64 = 0.002;
+/// Rods that serve as dowels, thickest first, m.
+const DOWELS_M: [f64; 3] = [0.005, 0.004, 0.003];
+/// How deep a dowel goes into each piece, m.
+const DEPTH_M: f64 = 0.012;
+/// Plastic kept round a dowel's hole, m.
+const ROUND_M: f64 = 0.003;
+/// Fewest square metres of spigot section worth printing.
+const LEAST_M2: f64 = 4e-6;
+
+/// A joint made.
+pub struct Joint {
+    /// What it came out as.
+    pub kind: JointKind,
+    /// Added to the piece behind.
+    pub spigot: Option<Solid>,
+    /// Taken from both.
+    pub holes: Option<Solid>,
+    /// Dowels: diameter and middle, m.
+    pub dowels: Vec<(f64, [f64; 3])>,
+}
+
+/// What a joint is made from.
+pub struct Place<'a> {
+    /// The material.
+    pub material: &'a Mesh,
+    /// The outer envelope.
+    pub envelope: &'a Mesh,
+    /// Whether the material is walls.
+    pub walls: bool,
+    /// Axis the plane is square to.
+    pub axis: Along,
+    /// Where, m.
+    pub at_m: f64,
+    /// Coordinates the joint keeps inside, along the next two axes: the stretch of a cut across y.
+    pub within: Option<Region>,
+    /// Thickness of the spigot, m.
+    pub wall_m: f64,
+    /// Gap and overlap.
+    pub glue: &'a Glue,
+}
+
+impl Place<'_> {
+    /// The joint of that kind, or the next best the shape allows.
+    ///
+    /// # Errors
+    /// [`SolidError`].
+    pub fn joint(&self, wanted: JointKind) -> Result<Joint, SolidError> {
+        match wanted {
+            JointKind::Lap if self.walls => match self.spigot()? {
+                Some(spigot) => Ok(Joint {
+                    kind: JointKind::Lap,
+                    spigot: Some(spigot),
+                    holes: None,
+                    dowels: Vec::new(),
+                }),
+                None => self.flange(),
+            },
+            JointKind::Butt => Ok(plain(JointKind::Butt)),
+            JointKind::Lap | JointKind::Flange => self.flange(),
+        }
+    }
+
+    fn region(&self, mesh: &Mesh, at: f64) -> Region {
+        let cut = sections(mesh, self.axis, &[at]);
+        let region = Region::of(&cut[0], self.axis);
+        self.within
+            .as_ref()
+            .map_or(region.clone(), |w| region.shared(w))
+    }
+
+    fn spigot(&self) -> Result<Option<Solid>, SolidError> {
+        let (gap, wall) = (self.glue.gap_m.value, self.wall_m);
+        let overlap = self.glue.overlap_m.value;
+        let slabs = (overlap / SLAB_M).ceil().max(2.0) as i32;
+        let step = overlap / f64::from(slabs);
+        // Half a micrometre off the planes, where walls that end there are still whole.
+        let at = |k: i32| self.at_m + f64::from(k) * step + if k < 0 { -5e-7 } else { 5e-7 };
+        let cut = |k: i32| {
+            (
+                self.region(self.material, at(k)),
+                self.region(self.envelope, at(k)),
+            )
+        };
+        let mut solids = Vec::new();
+        let mut last = cut(-slabs);
+        for k in -slabs..slabs {
+            let next = cut(k + 1);
+            let material = last.0.with(&next.0);
+            let inside = last.1.shared(&next.1).without(&material);
+            // Thickens over the first half, so that it prints without support standing on either end.
+            let behind = k < 0;
+            let share = if behind {
+                (f64::from(k + slabs + 1) / (0.5 * f64::from(slabs))).min(1.0)
+            } else {
+                1.0
+            };
+            let outer = if behind { 0.0 } else { gap };
+            let grown =
+                material.grown((gap + wall) * share.max(outer / (gap + wall) + 0.05), false);
+            let ring = if behind {
+                grown.shared(&inside.with(&last.0.shared(&next.0)))
+            } else {
+                grown.shared(&inside).without(&material.grown(gap, false))
+            };
+            if ring.area_m2() > LEAST_M2 {
+                let from = self.at_m + f64::from(k) * step;
+                solids.push(Solid::prism(&ring, self.axis, from, from + step)?);
+            }
+            last = next;
+        }
+        if solids.len() < slabs as usize {
+            return Ok(None);
+        }
+        Ok(Some(Solid::union(&solids)?))
+    }
+
+    fn flange(&self) -> Result<Joint, SolidError> {
+        let depth = DEPTH_M;
+        let common = self
+            .region(self.material, self.at_m - depth)
+            .shared(&self.region(self.material, self.at_m))
+            .shared(&self.region(self.material, self.at_m + depth));
+        let gap = self.glue.gap_m.value;
+        for diameter in DOWELS_M {
+            let room = common.grown(-(0.5 * diameter + gap + ROUND_M), true);
+            let middles = spread(&room);
+            if middles.len() < 2 {
+                continue;
+            }
+            let mut holes = Vec::new();
+            let mut dowels = Vec::new();
+            for m in middles {
+                let disc = Region::disc(m, 0.5 * diameter + gap, 24);
+                holes.push(Solid::prism(
+                    &disc,
+                    self.axis,
+                    self.at_m - depth,
+                    self.at_m + depth,
+                )?);
+                let k = self.axis as usize;
+                let mut middle = [0.0; 3];
+                middle[k] = self.at_m;
+                middle[(k + 1) % 3] = m[0];
+                middle[(k + 2) % 3] = m[1];
+                dowels.push((diameter, middle));
+            }
+            return Ok(Joint {
+                kind: JointKind::Flange,
+                spigot: None,
+                holes: Some(Solid::union(&holes)?),
+                dowels,
+            });
+        }
+        Ok(plain(JointKind::Flange))
+    }
+}
+
+fn plain(kind: JointKind) -> Joint {
+    Joint {
+        kind,
+        spigot: None,
+        holes: None,
+        dowels: Vec::new(),
+    }
+}
+
+/// Two to four places far from each other: the corners of the room furthest apart.
+fn spread(room: &Region) -> Vec<[f64; 2]> {
+    let corners: Vec<[f64; 2]> = room.rings().into_iter().flatten().collect();
+    let Some(start) = corners.first().copied() else {
+        return Vec::new();
+    };
+    let far = |from: &[[f64; 2]]| {
+        let near = |p: &[f64; 2]| {
+            from.iter()
+                .map(|q| (p[0] - q[0]).hypot(p[1] - q[1]))
+                .fold(f64::INFINITY, f64::min)
+        };
+        corners
+            .iter()
+            .map(|p| (near(p), *p))
+            .fold((0.0, start), |a, b| if b.0 > a.0 + 1e-9 { b } else { a })
+    };
+    let first = far(&[start]).1;
+    let mut chosen = vec![first];
+    while chosen.len() < 4 {
+        let (distance, next) = far(&chosen);
+        let least = if chosen.len() < 2 { 0.010 } else { 0.030 };
+        if distance < least {
+            break;
+        }
+        chosen.push(next);
+    }
+    chosen
+}

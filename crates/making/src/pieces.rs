@@ -1,0 +1,621 @@
+//! The hull in pieces that fit the printer.
+
+use boat::making::{CutAcross, JointKind};
+use boat::{Axis, Boat};
+use form::sections::Along;
+use form::solid::{Region, Solid};
+use form::{Form, Mesh};
+use std::ops::ControlFlow;
+
+use crate::bed::Bed;
+use crate::error::MakingError;
+use crate::extents::Extents;
+use crate::joint::Place;
+use crate::keep_off::{self, KeepOff};
+use crate::orient::{self, Running, Way};
+use crate::plan::{self, CutMade, Plan, Wanted};
+use crate::{filament, tight};
+
+/// Loose crumbs smaller than this are left out and told, m3.
+const CRUMB_M3: f64 = 2e-8;
+
+/// Told the share done and what is done now; may stop it.
+pub type Progress<'a> = &'a mut dyn FnMut(f64, &str) -> ControlFlow<()>;
+
+/// One piece.
+#[derive(Debug, Clone)]
+pub struct Piece {
+    /// `hull 2`, `hull 2 port`.
+    pub name: String,
+    /// In place, boat axes, with its joints.
+    pub mesh: Mesh,
+    /// Without its joints, m3.
+    pub bare_m3: f64,
+    /// Best first; the first is the one chosen.
+    pub ways: Vec<Way>,
+    /// On the bed.
+    pub placed: Mesh,
+    /// Plastic, m3.
+    pub plastic_m3: f64,
+    /// As predicted or weighed, kg.
+    pub mass_kg: f64,
+    /// 95 % half-width, kg.
+    pub mass_spread_kg: f64,
+    /// Whether it was on a scale.
+    pub weighed: bool,
+    /// s.
+    pub time_s: f64,
+    /// m.
+    pub filament_m: f64,
+    /// In the builder's money.
+    pub cost: Option<f64>,
+    /// What to know before it leaks.
+    pub notes: Vec<String>,
+}
+
+impl Piece {
+    /// The boat's axis that points up while it prints.
+    #[must_use]
+    pub fn up(&self) -> Axis {
+        self.ways[0].up
+    }
+}
+
+/// A joint between two pieces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JointMade {
+    /// The plane.
+    pub cut: CutMade,
+    /// Dowels: diameter and middle, m.
+    pub dowels: Vec<(f64, [f64; 3])>,
+}
+
+/// The whole hull.
+#[derive(Debug, Clone)]
+pub struct Pieces {
+    /// Stern first.
+    pub pieces: Vec<Piece>,
+    /// In the order they were made.
+    pub joints: Vec<JointMade>,
+    /// Of the material before cutting, m3.
+    pub hull_m3: f64,
+    /// What the builder should know.
+    pub notes: Vec<String>,
+}
+
+/// Share of the hull's greatest bending at x.
+pub type Bending<'a> = &'a dyn Fn(f64) -> f64;
+
+/// The hull's material as one solid.
+///
+/// # Errors
+/// [`MakingError::Unsound`].
+pub fn material(form: &Form) -> Result<(Solid, bool), MakingError> {
+    let walls = form.walls.is_some();
+    let mesh = form.walls.as_deref().unwrap_or(&form.envelope);
+    let solid = Solid::new(mesh)
+        .or_else(|_| Solid::mended(mesh))
+        .map_err(|e| MakingError::Unsound {
+            what: format!("{e}; close its holes in CAD and export it again"),
+        })?;
+    Ok((solid, walls))
+}
+
+/// Cuts, joins, turns and weighs.
+///
+/// # Errors
+/// [`MakingError`].
+pub fn pieces(
+    boat: &Boat,
+    form: &Form,
+    bending: Bending<'_>,
+    progress: Progress<'_>,
+) -> Result<Pieces, MakingError> {
+    let (solid, walls) = material(form)?;
+    let print = &boat.hull.print;
+    if !walls {
+        walls_leave_room(form, print.wall_m.value)?;
+    }
+    let maker = Maker {
+        boat,
+        form,
+        walls,
+        bed: Bed::of(&boat.making.printer),
+        running: Running::of(form),
+        keep_off: keep_off::along(boat, form),
+        bending,
+    };
+    maker.every_cut_meets(&solid)?;
+    maker.make(&solid, progress)
+}
+
+/// A slicer needs somewhere to put walls.
+fn walls_leave_room(form: &Form, wall_m: f64) -> Result<(), MakingError> {
+    let Some((low, high)) = form.envelope.bounds() else {
+        return Ok(());
+    };
+    let at: Vec<f64> = (1..8)
+        .map(|k| low.x + (high.x - low.x) * f64::from(k) / 8.0)
+        .collect();
+    let cuts = form::sections::sections(&form.envelope, Along::X, &at);
+    let regions: Vec<Region> = cuts.iter().map(|c| Region::of(c, Along::X)).collect();
+    let left = |by: f64| regions.iter().any(|r| !r.grown(-by, true).is_empty());
+    if left(wall_m) {
+        return Ok(());
+    }
+    let (mut room, mut full) = (0.0, wall_m);
+    for _ in 0..20 {
+        let middle = 0.5 * (room + full);
+        if left(middle) {
+            room = middle
+        } else {
+            full = middle
+        }
+    }
+    Err(MakingError::WallsFillIt {
+        wall_mm: 1e3 * wall_m,
+        depth_mm: 2e3 * room,
+    })
+}
+
+struct Maker<'a> {
+    boat: &'a Boat,
+    form: &'a Form,
+    walls: bool,
+    bed: Bed,
+    running: Running,
+    keep_off: Vec<KeepOff>,
+    bending: Bending<'a>,
+}
+
+/// A piece before it is turned and weighed.
+struct Raw {
+    name: String,
+    solid: Solid,
+    bare_m3: f64,
+}
+
+impl Maker<'_> {
+    fn every_cut_meets(&self, solid: &Solid) -> Result<(), MakingError> {
+        let Some((low, high)) = solid.mesh().bounds() else {
+            return Ok(());
+        };
+        for cut in &self.boat.making.cuts {
+            let (k, axis) = match cut.across {
+                CutAcross::X => (0, "x"),
+                CutAcross::Y => (1, "y"),
+            };
+            if let boat::making::CutPlace::At(at) = cut.place
+                && !(at > low[k] && at < high[k])
+            {
+                return Err(MakingError::CutMisses {
+                    axis,
+                    at_mm: 1e3 * at,
+                    from_mm: 1e3 * low[k],
+                    to_mm: 1e3 * high[k],
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn make(&self, solid: &Solid, progress: Progress<'_>) -> Result<Pieces, MakingError> {
+        let mut tell = |share: f64, what: &str| match progress(share, what) {
+            ControlFlow::Continue(()) => Ok(()),
+            ControlFlow::Break(()) => Err(MakingError::Stopped),
+        };
+        tell(0.02, "finding where to cut")?;
+        let mut out = Pieces {
+            pieces: Vec::new(),
+            joints: Vec::new(),
+            hull_m3: solid.volume_m3(),
+            notes: Vec::new(),
+        };
+        let bodies = solid.parts();
+        let mut raw = Vec::new();
+        for (i, body) in bodies.iter().enumerate() {
+            if body.volume_m3() < CRUMB_M3 {
+                out.notes.push(format!(
+                    "A loose crumb of {:.2} cm3 was left out.",
+                    1e6 * body.volume_m3()
+                ));
+                continue;
+            }
+            let name = body_name(i, body, bodies.len());
+            let mesh = body.mesh();
+            let plan = self.plan(&name, &mesh)?;
+            tell(0.1, "cutting")?;
+            raw.extend(self.cut(&name, body, &plan, &mut out, &mut tell)?);
+        }
+        tell(0.7, "turning each piece")?;
+        let names: Vec<String> = raw.iter().map(|r| r.name.clone()).collect();
+        for declared in &self.boat.making.pieces {
+            if !names.iter().any(|n| n.eq_ignore_ascii_case(&declared.name)) {
+                return Err(MakingError::NoSuchPiece {
+                    name: declared.name.clone(),
+                    pieces: names,
+                });
+            }
+        }
+        let count = raw.len() as f64;
+        for (i, piece) in raw.into_iter().enumerate() {
+            tell(0.7 + 0.3 * i as f64 / count, "turning each piece")?;
+            out.pieces.push(self.finish(piece)?);
+        }
+        Ok(out)
+    }
+
+    fn plan(&self, name: &str, mesh: &Mesh) -> Result<Plan, MakingError> {
+        let lap = self.walls
+            || self
+                .boat
+                .making
+                .cuts
+                .iter()
+                .any(|c| c.joint == Some(JointKind::Lap));
+        plan::plan(&Wanted {
+            name,
+            extents: &Extents::of(mesh, 0.004),
+            bed: self.bed,
+            spigot_m: if lap && self.walls {
+                self.boat.making.glue.overlap_m.value
+            } else {
+                0.0
+            },
+            keep_off: &self.keep_off,
+            bending: self.bending,
+            making: &self.boat.making,
+        })
+    }
+
+    fn cut(
+        &self,
+        name: &str,
+        body: &Solid,
+        plan: &Plan,
+        out: &mut Pieces,
+        tell: &mut dyn FnMut(f64, &str) -> Result<(), MakingError>,
+    ) -> Result<Vec<Raw>, MakingError> {
+        let whole = body.mesh();
+        let numbered = plan.stretches.len() > 1;
+        let mut rest = body.clone();
+        // Pieces of each stretch, port last, before joints.
+        let mut rows: Vec<Vec<Solid>> = Vec::new();
+        for (i, stretch) in plan.stretches.iter().enumerate() {
+            tell(
+                0.1 + 0.4 * i as f64 / plan.stretches.len() as f64,
+                "cutting",
+            )?;
+            let row = if i + 1 < plan.stretches.len() {
+                let (behind, ahead) = rest.cut(Along::X, stretch.x_m[1])?;
+                rest = ahead;
+                behind
+            } else {
+                rest.clone()
+            };
+            let mut row_rest = row;
+            let mut parts = Vec::new();
+            for y in &stretch.y_m {
+                let (starboard, port) = row_rest.cut(Along::Y, *y)?;
+                parts.push(starboard);
+                row_rest = port;
+            }
+            parts.push(row_rest);
+            rows.push(parts);
+        }
+        let bare: Vec<Vec<f64>> = rows
+            .iter()
+            .map(|r| r.iter().map(Solid::volume_m3).collect())
+            .collect();
+        for i in 0..rows.len() {
+            tell(0.5 + 0.2 * i as f64 / rows.len() as f64, "making joints")?;
+            self.join_row(&whole, plan, &mut rows, i, out)?;
+            if i + 1 < rows.len() {
+                self.join_rows(&whole, plan, &mut rows, i, out)?;
+            }
+        }
+        let mut raw = Vec::new();
+        for (i, row) in rows.into_iter().enumerate() {
+            let sides = row.len();
+            for (j, solid) in row.into_iter().enumerate() {
+                let mut called = name.to_owned();
+                if numbered {
+                    called = format!("{called} {}", i + 1);
+                }
+                if sides > 1 {
+                    called = format!("{called} {}", side(j, sides));
+                }
+                let parts: Vec<Solid> = solid
+                    .parts()
+                    .into_iter()
+                    .filter(|p| p.volume_m3() > CRUMB_M3)
+                    .collect();
+                let several = parts.len() > 1;
+                let total: f64 = parts.iter().map(Solid::volume_m3).sum();
+                for (k, part) in parts.into_iter().enumerate() {
+                    let name = if several {
+                        format!("{called} {}", char::from(b'a' + (k % 26) as u8))
+                    } else {
+                        called.clone()
+                    };
+                    let bare_m3 = bare[i][j] * part.volume_m3() / total;
+                    raw.push(Raw {
+                        name,
+                        solid: part,
+                        bare_m3,
+                    });
+                }
+            }
+        }
+        Ok(raw)
+    }
+
+    /// Joints across y inside a stretch.
+    fn join_row(
+        &self,
+        whole: &Mesh,
+        plan: &Plan,
+        rows: &mut [Vec<Solid>],
+        i: usize,
+        out: &mut Pieces,
+    ) -> Result<(), MakingError> {
+        let stretch = &plan.stretches[i];
+        for (j, y) in stretch.y_m.iter().enumerate() {
+            let margin = 0.001;
+            let [x0, x1] = stretch.x_m;
+            // Coordinates across y are (z, x).
+            let within = Region::from_rings(&[vec![
+                [-9.0, x0 + margin],
+                [9.0, x0 + margin],
+                [9.0, x1 - margin],
+                [-9.0, x1 - margin],
+            ]]);
+            let within = if plan.stretches.len() > 1 {
+                Some(within)
+            } else {
+                None
+            };
+            let joint = self.joint(whole, CutAcross::Y, *y, within)?;
+            let row = &mut rows[i];
+            let (behind, ahead) = row.split_at_mut(j + 1);
+            self.fit(&joint, &mut behind[j..], &mut ahead[..1])?;
+            out.joints
+                .push(self.made(CutAcross::Y, *y, Some(stretch.x_m), &joint));
+        }
+        Ok(())
+    }
+
+    /// The joint across x between a stretch and the next.
+    fn join_rows(
+        &self,
+        whole: &Mesh,
+        plan: &Plan,
+        rows: &mut [Vec<Solid>],
+        i: usize,
+        out: &mut Pieces,
+    ) -> Result<(), MakingError> {
+        let at = plan.stretches[i].x_m[1];
+        let planes: Vec<f64> = plan.stretches[i]
+            .y_m
+            .iter()
+            .chain(&plan.stretches[i + 1].y_m)
+            .copied()
+            .collect();
+        let joint = self.joint(whole, CutAcross::X, at, clear_of(&planes))?;
+        let (behind, ahead) = rows.split_at_mut(i + 1);
+        self.fit(&joint, &mut behind[i], &mut ahead[0])?;
+        out.joints.push(self.made(CutAcross::X, at, None, &joint));
+        Ok(())
+    }
+
+    fn joint(
+        &self,
+        whole: &Mesh,
+        across: CutAcross,
+        at: f64,
+        within: Option<Region>,
+    ) -> Result<crate::joint::Joint, MakingError> {
+        let making = &self.boat.making;
+        let usual = if self.walls {
+            JointKind::Lap
+        } else {
+            JointKind::Flange
+        };
+        let wanted = plan::asked_joint(making, across, at).unwrap_or(usual);
+        let place = Place {
+            material: whole,
+            envelope: &self.form.envelope,
+            walls: self.walls,
+            axis: along(across),
+            at_m: at,
+            within,
+            wall_m: self
+                .boat
+                .hull
+                .print
+                .wall_m
+                .value
+                .max(2.2 * making.printer.nozzle_m.value),
+            glue: &making.glue,
+        };
+        Ok(place.joint(wanted)?)
+    }
+
+    /// Puts spigot and holes on the pieces on both sides.
+    fn fit(
+        &self,
+        joint: &crate::joint::Joint,
+        behind: &mut [Solid],
+        ahead: &mut [Solid],
+    ) -> Result<(), MakingError> {
+        if let Some(spigot) = &joint.spigot {
+            let several = behind.len() > 1;
+            for piece in behind.iter_mut() {
+                let mine = if several {
+                    // Each piece carries the spigot on its own side.
+                    let Some((low, high)) = piece.mesh().bounds() else {
+                        continue;
+                    };
+                    let (_, port) = spigot.cut(Along::Y, low.y)?;
+                    port.cut(Along::Y, high.y)?.0
+                } else {
+                    spigot.clone()
+                };
+                *piece = piece.with(&mine)?;
+            }
+            for piece in ahead.iter_mut() {
+                *piece = piece.without(spigot)?;
+            }
+        }
+        if let Some(holes) = &joint.holes {
+            for piece in behind.iter_mut().chain(ahead) {
+                *piece = piece.without(holes)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn made(
+        &self,
+        across: CutAcross,
+        at: f64,
+        x_m: Option<[f64; 2]>,
+        joint: &crate::joint::Joint,
+    ) -> JointMade {
+        let of_x = across == CutAcross::X;
+        let asked = self.boat.making.cuts.iter().any(|c| {
+            c.across == across
+                && matches!(c.place, boat::making::CutPlace::At(a) if (a - at).abs() < 1e-6)
+        });
+        JointMade {
+            cut: CutMade {
+                across: if of_x { "x" } else { "y" }.to_owned(),
+                at_m: at,
+                x_m,
+                asked,
+                joint: joint.kind.word().to_owned(),
+                through: self
+                    .keep_off
+                    .iter()
+                    .filter(|k| of_x && k.from_m < at && at < k.to_m)
+                    .map(|k| k.what.clone())
+                    .collect(),
+                bending: if of_x { (self.bending)(at) } else { 0.0 },
+            },
+            dowels: joint.dowels.clone(),
+        }
+    }
+
+    fn finish(&self, raw: Raw) -> Result<Piece, MakingError> {
+        let mesh = raw.solid.mesh();
+        let declared = self
+            .boat
+            .making
+            .pieces
+            .iter()
+            .find(|p| p.name.eq_ignore_ascii_case(&raw.name));
+        let mut ways = orient::ways(&mesh, &self.running, &self.bed);
+        let size = || {
+            let (low, high) = mesh.bounds().unwrap_or_default();
+            (high - low).map(|s| 1e3 * s).into()
+        };
+        if let Some(up) = declared.and_then(|d| d.up) {
+            let Some(at) = ways.iter().position(|w| w.up == up) else {
+                return Err(MakingError::DeclaredUp {
+                    name: raw.name,
+                    up: orient::word(up),
+                    size_mm: size(),
+                });
+            };
+            ways.swap(0, at);
+        }
+        if ways.is_empty() {
+            let size: [f64; 3] = size();
+            let x_mm = mesh.bounds().map_or(0.0, |b| 1e3 * b.0.x);
+            return Err(MakingError::BedTooSmall {
+                name: raw.name,
+                x_mm,
+                height_mm: size[2],
+                bed_mm: self.bed.room_m.map(|r| 1e3 * r),
+            });
+        }
+        let up = orient::vector(ways[0].up);
+        let (print, printer) = (&self.boat.hull.print, &self.boat.making.printer);
+        let plastic = filament::plastic_m3(&mesh, print, self.walls, up);
+        let mass = plastic * print.density_kg_m3.value;
+        let weighed = declared.and_then(|d| d.mass_kg);
+        Ok(Piece {
+            placed: orient::placed(&mesh, ways[0].up, &self.bed),
+            notes: tight::leaks(&mesh, up, print, printer, self.walls),
+            bare_m3: raw.bare_m3,
+            plastic_m3: plastic,
+            mass_kg: weighed.map_or(mass, |w| w.value),
+            mass_spread_kg: weighed.map_or(filament::MASS_SPREAD * mass, |w| w.spread),
+            weighed: weighed.is_some(),
+            time_s: filament::time_s(plastic, ways[0].height_m, printer),
+            filament_m: filament::filament_m(plastic),
+            cost: printer.price_per_kg.map(|p| p * mass),
+            name: raw.name,
+            ways,
+            mesh,
+        })
+    }
+}
+
+/// Everything but strips round planes of y, in the coordinates (y, z) of a plane of x.
+fn clear_of(planes: &[f64]) -> Option<Region> {
+    if planes.is_empty() {
+        return None;
+    }
+    let mut sorted = planes.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let mut edges = vec![-9.0];
+    for y in sorted {
+        edges.extend([y - 0.0015, y + 0.0015]);
+    }
+    edges.push(9.0);
+    let rings: Vec<Vec<[f64; 2]>> = edges
+        .chunks_exact(2)
+        .filter(|e| e[1] > e[0])
+        .map(|e| vec![[e[0], -9.0], [e[1], -9.0], [e[1], 9.0], [e[0], 9.0]])
+        .collect();
+    Some(Region::from_rings(&rings))
+}
+
+fn along(across: CutAcross) -> Along {
+    match across {
+        CutAcross::X => Along::X,
+        CutAcross::Y => Along::Y,
+    }
+}
+
+fn side(j: usize, of: usize) -> String {
+    match (of, j) {
+        (2, 0) => "starboard".to_owned(),
+        (2, _) => "port".to_owned(),
+        (3, 0) => "starboard".to_owned(),
+        (3, 1) => "middle".to_owned(),
+        (3, _) => "port".to_owned(),
+        _ => format!("strip {}", j + 1),
+    }
+}
+
+/// The largest body is the hull; others by the side they lie on.
+fn body_name(i: usize, body: &Solid, of: usize) -> String {
+    if i == 0 {
+        return "hull".to_owned();
+    }
+    let y = body.mesh().centroid_m().y;
+    let which = if y > 0.005 {
+        "port body"
+    } else if y < -0.005 {
+        "starboard body"
+    } else {
+        "body"
+    };
+    if of > 3 {
+        format!("{which} {i}")
+    } else {
+        which.to_owned()
+    }
+}

@@ -1,0 +1,93 @@
+//! Every demonstration hull comes apart into pieces that fit, close, add up and keep clear of each other.
+
+#![allow(missing_docs)]
+
+mod common;
+
+use form::solid::Solid;
+use making::{Pieces, pieces};
+use std::ops::ControlFlow;
+
+fn made(boat: &boat::Boat, form: &form::Form) -> Pieces {
+    pieces(boat, form, &|_| 0.0, &mut |_, _| ControlFlow::Continue(())).unwrap()
+}
+
+fn sound(name: &str, made: &Pieces) {
+    let bare: f64 = made.pieces.iter().map(|p| p.bare_m3).sum();
+    assert!(
+        (bare / made.hull_m3 - 1.0).abs() < 1e-3,
+        "{name}: {bare} {}",
+        made.hull_m3
+    );
+    for p in &made.pieces {
+        assert!(
+            p.mesh.is_closed() && p.mesh.signed_volume_m3() > 0.0,
+            "{name} {}",
+            p.name
+        );
+        let (low, high) = p.placed.bounds().unwrap();
+        let size = high - low;
+        assert!(
+            size.x <= 0.22 && size.y <= 0.22 && size.z <= 0.25,
+            "{name} {} {size}",
+            p.name
+        );
+        assert!(low.z.abs() < 1e-9 && (low.x + high.x).abs() < 1e-9);
+        let turned = p.placed.signed_volume_m3() / p.mesh.signed_volume_m3();
+        assert!(
+            (turned - 1.0).abs() < 1e-9,
+            "{name} {} turned inside out",
+            p.name
+        );
+    }
+    for (i, a) in made.pieces.iter().enumerate() {
+        for b in &made.pieces[..i] {
+            let (a, b) = (Solid::new(&a.mesh).unwrap(), Solid::new(&b.mesh).unwrap());
+            let both = a.shared(&b).unwrap().volume_m3();
+            assert!(both < 1e-12, "{name}: pieces overlap by {both} m3");
+        }
+    }
+}
+
+#[test]
+fn demonstration_hulls_come_apart() {
+    for name in common::DEMOS {
+        let (boat, form) = common::demo(name);
+        let start = std::time::Instant::now();
+        let made = made(&boat, &form);
+        println!(
+            "{name}: {:?}, {} triangles",
+            start.elapsed(),
+            form.envelope.triangles.len()
+        );
+        for p in &made.pieces {
+            println!(
+                "  {:24} up {} {:6.1} g {:4.1} h, {:.0} mm high, score {:.0}",
+                p.name,
+                making::orient::word(p.up()),
+                1e3 * p.mass_kg,
+                p.time_s / 3600.0,
+                1e3 * p.ways[0].height_m,
+                p.ways[0].score
+            );
+        }
+        for j in &made.joints {
+            println!(
+                "  {} = {:.0} {} dowels {} through {:?}",
+                j.cut.across,
+                1e3 * j.cut.at_m,
+                j.cut.joint,
+                j.dowels.len(),
+                j.cut.through
+            );
+        }
+        sound(name, &made);
+        if let Some(folder) = std::env::var_os("PIECES_TO") {
+            let folder = std::path::PathBuf::from(folder);
+            for p in &made.pieces {
+                let file = folder.join(format!("{name}-{}.stl", p.name));
+                std::fs::write(file, form::write::stl(&p.mesh).unwrap()).unwrap();
+            }
+        }
+    }
+}
