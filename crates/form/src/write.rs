@@ -46,25 +46,35 @@ pub fn stl(mesh: &Mesh) -> Result<Vec<u8>, WriteError> {
 /// # Errors
 /// [`WriteError`] for an empty mesh or when the library refuses.
 pub fn threemf(mesh: &Mesh, name: &str) -> Result<Vec<u8>, WriteError> {
+    threemf_of(&[(name, mesh)])
+}
+
+/// 3MF with an object for each named mesh, in millimetres, all in one place.
+///
+/// # Errors
+/// [`WriteError`] for an empty mesh or when the library refuses.
+pub fn threemf_of(meshes: &[(&str, &Mesh)]) -> Result<Vec<u8>, WriteError> {
     let mut builder = ModelBuilder::new(Unit::Millimeter, true);
     builder.add_build(None).map_err(|e| failed("3MF", e))?;
-    let vertices: Vec<[f64; 3]> = mesh
-        .vertices
-        .iter()
-        .map(|v| [v.x * 1e3, v.y * 1e3, v.z * 1e3])
-        .collect();
-    let id = builder
-        .add_mesh_object(|object| {
-            object.object_type(ObjectType::Model);
-            object.name(name);
-            object.add_vertices(&vertices);
-            for t in &mesh.triangles {
-                object.add_triangle(&t.map(|i| i as usize));
-            }
-            Ok(())
-        })
-        .map_err(|e| failed("3MF", e))?;
-    builder.add_build_item(id).map_err(|e| failed("3MF", e))?;
+    for (name, mesh) in meshes {
+        let vertices: Vec<[f64; 3]> = mesh
+            .vertices
+            .iter()
+            .map(|v| [v.x * 1e3, v.y * 1e3, v.z * 1e3])
+            .collect();
+        let id = builder
+            .add_mesh_object(|object| {
+                object.object_type(ObjectType::Model);
+                object.name(name);
+                object.add_vertices(&vertices);
+                for t in &mesh.triangles {
+                    object.add_triangle(&t.map(|i| i as usize));
+                }
+                Ok(())
+            })
+            .map_err(|e| failed("3MF", e))?;
+        builder.add_build_item(id).map_err(|e| failed("3MF", e))?;
+    }
     let model = builder.build().map_err(|e| failed("3MF", e))?;
     let mut package = ThreemfPackageBuilder::new();
     package.set_root_model(model);

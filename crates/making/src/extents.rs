@@ -60,31 +60,65 @@ impl Extents {
         (at(low), at(high))
     }
 
-    /// Sides of the box round what lies between two planes of x and two of y, m; `None` if nothing.
+    /// What lies between two planes of x, as heights over y.
     #[must_use]
-    pub fn boxed(&self, x: [f64; 2], y: [f64; 2]) -> Option<[f64; 3]> {
+    pub fn strip(&self, x: [f64; 2]) -> Strip {
         let (i0, i1) = self.range(0, (x[0], x[1] - 1e-9));
-        let (j0, j1) = self.range(1, (y[0], y[1] - 1e-9));
+        let mut z = vec![[f64::INFINITY, f64::NEG_INFINITY]; self.cells[1]];
+        for row in self.z[i0 * self.cells[1]..(i1 + 1) * self.cells[1]].chunks_exact(self.cells[1])
+        {
+            merge(&mut z, row);
+        }
+        Strip {
+            x,
+            low_y: self.low[1],
+            step: (self.high[1] - self.low[1]) / self.cells[1] as f64,
+            z,
+        }
+    }
+}
+
+/// A stretch of x seen as low and high z over y.
+#[derive(Debug, Clone)]
+pub struct Strip {
+    x: [f64; 2],
+    low_y: f64,
+    step: f64,
+    z: Vec<[f64; 2]>,
+}
+
+impl Strip {
+    /// Grown aft by the strip just behind it.
+    pub fn grow_aft(&mut self, behind: &Self) {
+        self.x[0] = behind.x[0];
+        merge(&mut self.z, &behind.z);
+    }
+
+    /// Sides of the box round what lies between two planes of y, m; `None` if nothing does.
+    #[must_use]
+    pub fn boxed(&self, y: [f64; 2]) -> Option<[f64; 3]> {
+        let last = self.z.len() - 1;
+        let at = |v: f64| (((v - self.low_y) / self.step.max(1e-12)).max(0.0) as usize).min(last);
         let (mut z0, mut z1) = (f64::INFINITY, f64::NEG_INFINITY);
         let (mut left, mut right) = (usize::MAX, 0);
-        for i in i0..=i1 {
-            for j in j0..=j1 {
-                let [low, high] = self.z[i * self.cells[1] + j];
-                if low <= high {
-                    (z0, z1) = (z0.min(low), z1.max(high));
-                    (left, right) = (left.min(j), right.max(j));
-                }
+        for j in at(y[0])..=at(y[1] - 1e-9) {
+            let [low, high] = self.z[j];
+            if low <= high {
+                (z0, z1) = (z0.min(low), z1.max(high));
+                (left, right) = (left.min(j), right.max(j));
             }
         }
-        let step = (self.high[1] - self.low[1]) / self.cells[1] as f64;
         (left != usize::MAX).then(|| {
-            let low = (self.low[1] + left as f64 * step).max(y[0]);
-            let high = (self.low[1] + (right + 1) as f64 * step).min(y[1]);
-            [
-                x[1].min(self.high[0]) - x[0].max(self.low[0]),
-                (high - low).max(0.0),
-                z1 - z0,
-            ]
+            let low = (self.low_y + left as f64 * self.step).max(y[0]);
+            let high = (self.low_y + (right + 1) as f64 * self.step).min(y[1]);
+            [self.x[1] - self.x[0], (high - low).max(0.0), z1 - z0]
         })
+    }
+}
+
+fn merge(into: &mut [[f64; 2]], from: &[[f64; 2]]) {
+    for (a, b) in into.iter_mut().zip(from) {
+        a[0] = a[0].min(b[0]);
+        a[1] = a[1].max(b[1]);
     }
 }

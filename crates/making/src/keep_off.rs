@@ -40,7 +40,7 @@ pub fn along(boat: &Boat, form: &Form) -> Vec<KeepOff> {
             x - 0.002,
             x + EDGE_M,
             format!("trailing edge of the {}", s.name),
-            90.0,
+            1000.0,
         );
     }
     let blade = |b: &Blade| {
@@ -56,7 +56,7 @@ pub fn along(boat: &Boat, form: &Form) -> Vec<KeepOff> {
         .chain(boat.drives.iter().filter_map(|d| d.strut.as_ref()))
     {
         let (from, to) = blade(b);
-        add(from, to, b.name.clone(), 60.0);
+        add(from, to, b.name.clone(), 120.0);
     }
     for part in boat.parts.iter().filter(|p| is_motor(&p.name)) {
         let half = 0.5 * part.size_m[0].max(0.04) + ROOM_M;
@@ -65,12 +65,12 @@ pub fn along(boat: &Boat, form: &Form) -> Vec<KeepOff> {
             x - half,
             x + half,
             format!("feet of the {}", part.name),
-            40.0,
+            110.0,
         );
     }
     for o in &boat.openings {
         let x = o.at[0].value;
-        add(x - ROOM_M, x + ROOM_M, o.name.clone(), 25.0);
+        add(x - ROOM_M, x + ROOM_M, o.name.clone(), 60.0);
     }
     for cut in &boat.making.cuts {
         if let (CutAcross::X, CutPlace::KeepOff(from, to)) = (cut.across, cut.place) {

@@ -10,7 +10,10 @@ pub mod keep_off;
 pub mod orient;
 pub mod pieces;
 pub mod plan;
+pub mod section;
+pub mod strength;
 pub mod tight;
+pub mod weigh;
 
 pub use error::MakingError;
 pub use pieces::{JointMade, Piece, Pieces, pieces};

@@ -5,6 +5,7 @@ use boat::{Axis, Boat};
 use form::sections::Along;
 use form::solid::{Region, Solid};
 use form::{Form, Mesh};
+use nalgebra::Vector3;
 use std::ops::ControlFlow;
 
 use crate::bed::Bed;
@@ -116,15 +117,7 @@ pub fn pieces(
     if !walls {
         walls_leave_room(form, print.wall_m.value)?;
     }
-    let maker = Maker {
-        boat,
-        form,
-        walls,
-        bed: Bed::of(&boat.making.printer),
-        running: Running::of(form),
-        keep_off: keep_off::along(boat, form),
-        bending,
-    };
+    let maker = Maker::of(boat, form, walls, bending);
     maker.every_cut_meets(&solid)?;
     maker.make(&solid, progress)
 }
@@ -173,9 +166,139 @@ struct Raw {
     name: String,
     solid: Solid,
     bare_m3: f64,
+    /// Ways up of the piece without joints, best first.
+    ways: Vec<Way>,
 }
 
-impl Maker<'_> {
+/// Which way up each stretch prints, and the joints across x: what strength rests on.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Layout {
+    /// Stretch of x and the direction that points up while it prints.
+    pub stretches: Vec<(f64, f64, Vector3<f64>)>,
+    /// Joints across x.
+    pub joints: Vec<(f64, JointKind)>,
+}
+
+impl Layout {
+    /// Which way is up where; the worst for bending where nothing is known.
+    #[must_use]
+    pub fn up_at(&self, x_m: f64) -> Vector3<f64> {
+        let over = |s: &&(f64, f64, Vector3<f64>)| s.0 - 1e-9 <= x_m && x_m <= s.1 + 1e-9;
+        self.stretches
+            .iter()
+            .find(over)
+            .map_or_else(Vector3::x, |s| s.2)
+    }
+}
+
+/// The layout alone, without joints or weights: quick.
+///
+/// # Errors
+/// [`MakingError`].
+pub fn layout(boat: &Boat, form: &Form, bending: Bending<'_>) -> Result<Layout, MakingError> {
+    let (solid, walls) = material(form)?;
+    let maker = Maker::of(boat, form, walls, bending);
+    let Some(body) = solid.parts().into_iter().next() else {
+        return Ok(Layout::default());
+    };
+    let plan = maker.plan("hull", &body.mesh())?;
+    let rows = rows(&body, &plan, &mut |_| Ok(()))?;
+    let mut out = Layout::default();
+    let numbered = plan.stretches.len() > 1;
+    for (i, (stretch, row)) in plan.stretches.iter().zip(&rows).enumerate() {
+        let name = row_name("hull", numbered, i, 0, row.len());
+        let ways = maker.ways(&name, &row[0].mesh());
+        let up = ways
+            .first()
+            .map_or_else(Vector3::x, |w| orient::vector(w.up));
+        out.stretches.push((stretch.x_m[0], stretch.x_m[1], up));
+        if i + 1 < rows.len() {
+            let at = stretch.x_m[1];
+            out.joints.push((at, maker.wanted_joint(CutAcross::X, at)));
+        }
+    }
+    Ok(out)
+}
+
+/// Pieces of each stretch, port last, before joints.
+fn rows(
+    body: &Solid,
+    plan: &Plan,
+    tell: &mut dyn FnMut(f64) -> Result<(), MakingError>,
+) -> Result<Vec<Vec<Solid>>, MakingError> {
+    let mut rest = body.clone();
+    let mut rows: Vec<Vec<Solid>> = Vec::new();
+    let last = plan.stretches.len() - 1;
+    for (i, stretch) in plan.stretches.iter().enumerate() {
+        tell(i as f64 / plan.stretches.len() as f64)?;
+        let mut row = if i < last {
+            let (behind, ahead) = rest.cut(Along::X, stretch.x_m[1])?;
+            rest = ahead;
+            behind
+        } else {
+            rest.clone()
+        };
+        let mut parts = Vec::new();
+        for y in &stretch.y_m {
+            let (starboard, port) = row.cut(Along::Y, *y)?;
+            parts.push(starboard);
+            row = port;
+        }
+        parts.push(row);
+        rows.push(parts);
+    }
+    Ok(rows)
+}
+
+fn row_name(body: &str, numbered: bool, i: usize, j: usize, sides: usize) -> String {
+    let mut name = body.to_owned();
+    if numbered {
+        name = format!("{name} {}", i + 1);
+    }
+    if sides > 1 {
+        name = format!("{name} {}", side(j, sides));
+    }
+    name
+}
+
+impl<'a> Maker<'a> {
+    fn of(boat: &'a Boat, form: &'a Form, walls: bool, bending: Bending<'a>) -> Self {
+        Self {
+            boat,
+            form,
+            walls,
+            bed: Bed::of(&boat.making.printer),
+            running: Running::of(form),
+            keep_off: keep_off::along(boat, form),
+            bending,
+        }
+    }
+
+    /// Ways up of a piece without its joints; the declared one first.
+    fn ways(&self, name: &str, mesh: &Mesh) -> Vec<Way> {
+        let mut ways = orient::ways(mesh, &self.running, &self.bed);
+        if let Some(up) = self.declared(name).and_then(|d| d.up)
+            && let Some(at) = ways.iter().position(|w| w.up == up)
+        {
+            ways.swap(0, at);
+        }
+        ways
+    }
+
+    fn declared(&self, name: &str) -> Option<&boat::making::Piece> {
+        let pieces = &self.boat.making.pieces;
+        pieces.iter().find(|p| p.name.eq_ignore_ascii_case(name))
+    }
+
+    fn wanted_joint(&self, across: CutAcross, at: f64) -> JointKind {
+        let usual = if self.walls {
+            JointKind::Lap
+        } else {
+            JointKind::Flange
+        };
+        plan::asked_joint(&self.boat.making, across, at).unwrap_or(usual)
+    }
+
     fn every_cut_meets(&self, solid: &Solid) -> Result<(), MakingError> {
         let Some((low, high)) = solid.mesh().bounds() else {
             return Ok(());
@@ -278,31 +401,17 @@ impl Maker<'_> {
     ) -> Result<Vec<Raw>, MakingError> {
         let whole = body.mesh();
         let numbered = plan.stretches.len() > 1;
-        let mut rest = body.clone();
-        // Pieces of each stretch, port last, before joints.
-        let mut rows: Vec<Vec<Solid>> = Vec::new();
-        for (i, stretch) in plan.stretches.iter().enumerate() {
-            tell(
-                0.1 + 0.4 * i as f64 / plan.stretches.len() as f64,
-                "cutting",
-            )?;
-            let row = if i + 1 < plan.stretches.len() {
-                let (behind, ahead) = rest.cut(Along::X, stretch.x_m[1])?;
-                rest = ahead;
-                behind
-            } else {
-                rest.clone()
-            };
-            let mut row_rest = row;
-            let mut parts = Vec::new();
-            for y in &stretch.y_m {
-                let (starboard, port) = row_rest.cut(Along::Y, *y)?;
-                parts.push(starboard);
-                row_rest = port;
-            }
-            parts.push(row_rest);
-            rows.push(parts);
-        }
+        let mut rows = rows(body, plan, &mut |done| tell(0.1 + 0.4 * done, "cutting"))?;
+        let ways: Vec<Vec<Vec<Way>>> = rows
+            .iter()
+            .enumerate()
+            .map(|(i, row)| {
+                row.iter()
+                    .enumerate()
+                    .map(|(j, s)| self.ways(&row_name(name, numbered, i, j, row.len()), &s.mesh()))
+                    .collect()
+            })
+            .collect();
         let bare: Vec<Vec<f64>> = rows
             .iter()
             .map(|r| r.iter().map(Solid::volume_m3).collect())
@@ -318,13 +427,7 @@ impl Maker<'_> {
         for (i, row) in rows.into_iter().enumerate() {
             let sides = row.len();
             for (j, solid) in row.into_iter().enumerate() {
-                let mut called = name.to_owned();
-                if numbered {
-                    called = format!("{called} {}", i + 1);
-                }
-                if sides > 1 {
-                    called = format!("{called} {}", side(j, sides));
-                }
+                let called = row_name(name, numbered, i, j, sides);
                 let parts: Vec<Solid> = solid
                     .parts()
                     .into_iter()
@@ -343,6 +446,7 @@ impl Maker<'_> {
                         name,
                         solid: part,
                         bare_m3,
+                        ways: ways[i][j].clone(),
                     });
                 }
             }
@@ -508,26 +612,31 @@ impl Maker<'_> {
 
     fn finish(&self, raw: Raw) -> Result<Piece, MakingError> {
         let mesh = raw.solid.mesh();
-        let declared = self
-            .boat
-            .making
-            .pieces
-            .iter()
-            .find(|p| p.name.eq_ignore_ascii_case(&raw.name));
-        let mut ways = orient::ways(&mesh, &self.running, &self.bed);
+        let declared = self.declared(&raw.name);
         let size = || {
             let (low, high) = mesh.bounds().unwrap_or_default();
             (high - low).map(|s| 1e3 * s).into()
         };
-        if let Some(up) = declared.and_then(|d| d.up) {
-            let Some(at) = ways.iter().position(|w| w.up == up) else {
-                return Err(MakingError::DeclaredUp {
-                    name: raw.name,
-                    up: orient::word(up),
-                    size_mm: size(),
-                });
-            };
-            ways.swap(0, at);
+        // A spigot may stand out of the bed where the bare piece did not.
+        let whole: [f64; 3] = mesh
+            .bounds()
+            .map_or([0.0; 3], |(low, high)| (high - low).into());
+        let mut ways: Vec<Way> = raw
+            .ways
+            .into_iter()
+            .filter(|w| self.bed.takes_up(whole, orient::vector(w.up).iamax()))
+            .collect();
+        if ways.is_empty() {
+            ways = orient::ways(&mesh, &self.running, &self.bed);
+        }
+        if let Some(up) = declared.and_then(|d| d.up)
+            && ways.first().is_none_or(|w| w.up != up)
+        {
+            return Err(MakingError::DeclaredUp {
+                name: raw.name,
+                up: orient::word(up),
+                size_mm: size(),
+            });
         }
         if ways.is_empty() {
             let size: [f64; 3] = size();

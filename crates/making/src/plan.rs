@@ -7,7 +7,7 @@ use boat::making::{CutAcross, CutPlace, JointKind, Making};
 
 use crate::bed::Bed;
 use crate::error::MakingError;
-use crate::extents::Extents;
+use crate::extents::{Extents, Strip};
 use crate::keep_off::KeepOff;
 
 /// Planes are tried this far apart, m.
@@ -113,13 +113,13 @@ pub fn plan(w: &Wanted<'_>) -> Result<Plan, MakingError> {
     let free = grid(low, high, &asked);
     let forced = |x: f64| asked.iter().any(|a| (a - x).abs() < 1e-9);
     let last = free.len() - 1;
-    let step = |i: usize, j: usize| -> Option<(f64, Vec<f64>)> {
+    let step = |i: usize, j: usize, strip: &Strip| -> Option<(f64, Vec<f64>)> {
         if free[i + 1..j].iter().any(|x| forced(*x)) {
             return None;
         }
         let x = [free[i], free[j]];
         let spigot = if j == last { 0.0 } else { w.spigot_m };
-        let (y, cost) = across(w, x, spigot)?;
+        let (y, cost) = across(w, strip, spigot)?;
         let cut = if j == last || forced(free[j]) {
             0.0
         } else {
@@ -127,20 +127,28 @@ pub fn plan(w: &Wanted<'_>) -> Result<Plan, MakingError> {
         };
         let short = !forced(x[0]) && !forced(x[1]) && x[1] - x[0] < SHORTEST_M && last > 1;
         let even = ((x[1] - x[0]) / (high - low)).powi(2);
-        (cut.is_finite() && !short).then(|| (cost + cut + even, y))
+        (cut.is_finite() && !short).then_some((cost + cut + even, y))
     };
     let reach = w.bed.room_m.iter().map(|r| r * r).sum::<f64>().sqrt();
     let mut best: Vec<Option<(f64, usize, Vec<f64>)>> = vec![None; free.len()];
     best[0] = Some((0.0, 0, Vec::new()));
+    let between: Vec<Strip> = free
+        .windows(2)
+        .map(|x| w.extents.strip([x[0], x[1]]))
+        .collect();
     for j in 1..=last {
+        let mut strip = between[j - 1].clone();
         for i in (0..j).rev() {
             if free[j] - free[i] > reach {
                 break;
             }
+            if i + 1 < j {
+                strip.grow_aft(&between[i]);
+            }
             let Some((before, ..)) = best[i] else {
                 continue;
             };
-            let Some((cost, y)) = step(i, j) else {
+            let Some((cost, y)) = step(i, j, &strip) else {
                 continue;
             };
             if best[j].as_ref().is_none_or(|b| before + cost < b.0 - 1e-9) {
@@ -183,10 +191,10 @@ fn grid(low: f64, high: f64, asked: &[f64]) -> Vec<f64> {
 }
 
 /// Planes across y that make the stretch fit, and its cost.
-fn across(w: &Wanted<'_>, x: [f64; 2], spigot: f64) -> Option<(Vec<f64>, f64)> {
+fn across(w: &Wanted<'_>, strip: &Strip, spigot: f64) -> Option<(Vec<f64>, f64)> {
     let wide = [w.extents.low[1], w.extents.high[1]];
     let size = |y: [f64; 2], reach: f64| {
-        let mut size = w.extents.boxed(x, y)?;
+        let mut size = strip.boxed(y)?;
         size[0] += spigot;
         size[1] += reach;
         Some(size)
@@ -236,7 +244,8 @@ fn too_small(w: &Wanted<'_>, free: &[f64], best: &[Option<(f64, usize, Vec<f64>)
     let next = free[(stuck + 1).min(free.len() - 1)];
     let height = w
         .extents
-        .boxed([free[stuck], next], [w.extents.low[1], w.extents.high[1]])
+        .strip([free[stuck], next])
+        .boxed([w.extents.low[1], w.extents.high[1]])
         .map_or(0.0, |s| s[2]);
     MakingError::BedTooSmall {
         name: w.name.to_owned(),

@@ -65,7 +65,7 @@ fn shallow(
         };
         let level = n.dot(&up).abs();
         // Level faces are closed by whole layers; the trouble is the slope beside them.
-        if level > 0.9999 || level < 0.7 {
+        if !(0.7..=0.9999).contains(&level) {
             continue;
         }
         let slope = (1.0 - level * level).sqrt() / level;

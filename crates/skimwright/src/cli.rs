@@ -23,6 +23,7 @@ const EXAMPLES: &str = "Examples:
   skimwright check tern                      what it will do, worst first
   skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
+  skimwright pieces tern                     the hull cut for your printer, with joints
   skimwright learn tern                      measured beside predicted, after an outing
   skimwright why tern \"hops in turns\"          what may be wrong, and what to try next
   skimwright stint tern --script heat        how hot it gets, how long it lasts
@@ -49,6 +50,7 @@ pub enum Command {
     Outing(recordings::OutingArgs),
     Keep(recordings::Keep),
     Builds(recordings::Builds),
+    Pieces(PiecesArgs),
     Pond(PondArgs),
     Calc(Calc),
     Schema(Schema),
@@ -105,6 +107,30 @@ pub struct NextArgs {
     pub json: bool,
     #[command(flatten)]
     pub effort: Effort,
+}
+
+/// The hull cut into pieces for the printer, with joints, mass and time
+///
+/// Cuts the hull so that each piece fits the bed in `[printer]` (220 × 220 × 250 mm unless given), away from trailing
+/// edges, brackets, rims and where the hull bends most; makes the joints; turns each piece the way it prints best.
+/// Writes one 3MF a piece and `whole.3mf`. `[[cut]]` moves or forbids a cut, `[[piece]]` turns or weighs a piece.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright pieces tern                   writes tern/pieces/
+  skimwright pieces tern --list            only list them
+  skimwright pieces tern --into print")]
+pub struct PiecesArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// Folder to write to; it must not exist, or be empty
+    #[arg(long, value_name = "DIR", conflicts_with = "list")]
+    pub into: Option<PathBuf>,
+    /// Write nothing, only list the pieces
+    #[arg(long)]
+    pub list: bool,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// How hard to look.

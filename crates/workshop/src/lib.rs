@@ -30,6 +30,7 @@ pub mod outfit;
 pub mod outing;
 pub mod outings;
 pub mod output;
+pub mod pieces;
 pub mod pond;
 pub mod question;
 pub mod recordings;

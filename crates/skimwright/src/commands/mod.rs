@@ -14,6 +14,7 @@ mod next;
 mod open;
 mod outfit;
 mod outing;
+mod pieces;
 mod pond;
 mod pulses;
 mod recording;
@@ -77,6 +78,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Outing(given) => outing::run(&given),
         Command::Keep(given) => keep::run(&given),
         Command::Builds(given) => builds::run(&given),
+        Command::Pieces(given) => pieces::run(&given),
         Command::Pond(given) => pond::run(&given),
         Command::Calc(given) => calc::run(&given),
         Command::Why(given) => why::run(&given),

@@ -1,0 +1,116 @@
+//! Whether the demonstration boats hold, and that loads and strengths move the right way.
+
+#![allow(missing_docs)]
+
+mod common;
+
+use craft::mass::mass_properties;
+use making::strength::girder::{GRAVITY, Girder, Push};
+use making::strength::{Asking, Of, Seen, Strength, strength};
+
+fn seen() -> Seen {
+    Seen {
+        top_m_s: 14.0,
+        water_kg_m3: 999.0,
+        up_m_s2: 60.0,
+        sink_m_s: 1.2,
+        ripple_m: 0.02,
+        elements: Vec::new(),
+        motor_c: Some(70.0),
+    }
+}
+
+fn of(boat: &boat::Boat, form: &form::Form) -> Strength {
+    let mass = mass_properties(boat, form).unwrap();
+    let seen = seen();
+    strength(&Asking {
+        boat,
+        form,
+        mass: &mass,
+        seen: Some(&seen),
+    })
+    .unwrap()
+}
+
+fn told(name: &str, s: &Strength) {
+    println!("{name}");
+    for m in &s.margins {
+        println!(
+            "  {:?} {} under {}: {:.2} MPa of {:.1} MPa, margin {:.1} ± {:.1}",
+            m.of,
+            m.place,
+            m.load,
+            1e-6 * m.stress_pa,
+            1e-6 * m.strength_pa,
+            m.value(),
+            m.spread
+        );
+    }
+    for c in &s.crashes {
+        println!("  {}: {}", c.what, c.breaks);
+    }
+    for l in &s.levers {
+        println!("  {}: hull {:.1}, joints {:?}", l.what, l.hull, l.joints);
+    }
+}
+
+#[test]
+fn demonstration_boats_are_judged_in_time() {
+    for name in common::DEMOS {
+        let (boat, form) = common::demo(name);
+        let start = std::time::Instant::now();
+        let s = of(&boat, &form);
+        println!("{:?}", start.elapsed());
+        told(name, &s);
+        assert!(!s.stations.is_empty() && s.worst(Of::Hull).is_some());
+        assert!(
+            s.margins
+                .iter()
+                .all(|m| m.value().is_finite() && m.value() > 0.0)
+        );
+    }
+}
+
+#[test]
+fn in_the_air_nothing_is_left_over_at_the_ends() {
+    let (boat, form) = common::demo("tadpole");
+    let mass = mass_properties(&boat, &form).unwrap();
+    let girder = Girder::of(&boat, &form, &mass, 2.5e9);
+    let moment = girder.in_the_air(&[
+        Push {
+            x_m: 0.25,
+            up_n: 100.0,
+        },
+        Push {
+            x_m: 0.05,
+            up_n: 10.0,
+        },
+    ]);
+    let most = moment.iter().fold(0.0f64, |a, m| a.max(m.abs()));
+    assert!(moment[0].abs() < 0.02 * most && moment[moment.len() - 1].abs() < 0.02 * most);
+    // Held by its ends: about w L / 8 for an even boat.
+    let total: f64 = girder.mass_kg.iter().sum::<f64>() * GRAVITY;
+    let length = girder.x_m[47] - girder.x_m[0];
+    let held = girder.held([girder.x_m[0], girder.x_m[47]], 1.0);
+    let middle = held.iter().fold(0.0f64, |a, m| a.max(m.abs()));
+    assert!(
+        (0.7..2.0).contains(&(middle / (total * length / 8.0))),
+        "{middle}"
+    );
+}
+
+#[test]
+fn weaker_choices_have_smaller_margins() {
+    let worst = |more: &str, of_what: Of| {
+        let (boat, form) = common::with("tadpole", more);
+        of(&boat, &form)
+            .worst(of_what)
+            .map(making::strength::Margin::value)
+            .unwrap()
+    };
+    let flange = worst("[[cut]]\nat = \"200 mm\"\njoint = \"flange\"", Of::Joint);
+    let butt = worst("[[cut]]\nat = \"200 mm\"\njoint = \"butt\"", Of::Joint);
+    assert!(butt < 0.5 * flange, "{butt} {flange}");
+    let rods = "[[rod]]\ndiameter = \"5 mm\"\nfrom = [\"0 mm\", \"0 mm\", \"5 mm\"]\nto = [\"450 mm\", \"0 mm\", \"5 mm\"]";
+    assert!(worst(rods, Of::Hull) > 1.05 * worst("", Of::Hull));
+}
