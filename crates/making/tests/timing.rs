@@ -20,3 +20,52 @@ fn timing() {
         );
     }
 }
+
+#[test]
+#[ignore = "prints only"]
+fn butt_joints_along_the_hull() {
+    use making::strength::{Asking, Of, Seen, strength};
+    for (name, cuts) in [
+        ("millrace", [150, 200, 250, 300, 350]),
+        ("twin-thistle", [200, 300, 400, 500, 600]),
+        ("tadpole", [120, 160, 200, 225, 280]),
+    ] {
+        for at in cuts {
+            let (boat, form) = common::with(
+                name,
+                &format!("[[cut]]\nat = \"{at} mm\"\njoint = \"butt\""),
+            );
+            let mass = craft::mass::mass_properties(&boat, &form).unwrap();
+            let seen = Seen {
+                top_m_s: 16.0,
+                water_kg_m3: 999.0,
+                up_m_s2: 60.0,
+                sink_m_s: 1.2,
+                ..Seen::default()
+            };
+            let s = strength(&Asking {
+                boat: &boat,
+                form: &form,
+                mass: &mass,
+                seen: Some(&seen),
+            })
+            .unwrap();
+            let j = s.worst(Of::Joint).unwrap();
+            let b = making::strength::Bending::of(&boat, &form, &mass);
+            println!(
+                "{name} {at}: {} under {} {:.2}; bending {:.2}; hull {:.1}",
+                j.place,
+                j.load,
+                j.value(),
+                b.share(0.001 * f64::from(at)),
+                s.worst(Of::Hull).unwrap().value()
+            );
+            for l in &s.levers {
+                println!("    {}: hull {:.1} joints {:?}", l.what, l.hull, l.joints);
+            }
+            for c in &s.crashes {
+                println!("    {}: {}", c.what, c.breaks);
+            }
+        }
+    }
+}

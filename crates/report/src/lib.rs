@@ -5,6 +5,7 @@
 //! from the network and runs no script; it is well-formed XML too, prints on A4, and is the same
 //! text for the same subject.
 
+mod build_sheet;
 mod chart;
 mod drawing;
 pub mod measured;
@@ -16,6 +17,7 @@ mod subject;
 mod svg;
 mod ticks;
 
+pub use build_sheet::{BuildSheet, html as build_sheet};
 pub use page::html;
 pub use recording::recordings;
 pub use subject::{Launch, Subject, Water};

@@ -24,6 +24,7 @@ const EXAMPLES: &str = "Examples:
   skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
   skimwright pieces tern                     the hull cut for your printer, with joints
+  skimwright sheet tern                      a page for the bench, with drilling patterns
   skimwright learn tern                      measured beside predicted, after an outing
   skimwright why tern \"hops in turns\"          what may be wrong, and what to try next
   skimwright stint tern --script heat        how hot it gets, how long it lasts
@@ -51,6 +52,7 @@ pub enum Command {
     Keep(recordings::Keep),
     Builds(recordings::Builds),
     Pieces(PiecesArgs),
+    Sheet(SheetArgs),
     Pond(PondArgs),
     Calc(Calc),
     Schema(Schema),
@@ -105,6 +107,26 @@ pub struct NextArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    pub effort: Effort,
+}
+
+/// One page to print and take to the bench: pieces, joints, places, drilling patterns at full size
+///
+/// Prints on A4 and Letter. Each pattern carries a line of 50 mm: measure it before you drill.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright sheet tern                    writes tern/build-sheet.html
+  skimwright sheet tern -o bench.html")]
+pub struct SheetArgs {
+    /// Boat folder, or its boat.toml
+    pub boat: PathBuf,
+    /// File to write; build-sheet.html in the boat folder unless given
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace a file that is there
+    #[arg(long)]
+    pub force: bool,
     #[command(flatten)]
     pub effort: Effort,
 }

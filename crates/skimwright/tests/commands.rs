@@ -327,4 +327,9 @@ fn the_faulty_demonstration_boats_are_caught() {
     assert_eq!(verdict("faults/millrace-no-foam", "swamped"), "stop");
     assert_eq!(verdict("faults/millrace-no-foam", "freeboard"), "watch");
     assert_eq!(verdict("millrace", "swamped"), "good");
+    assert_eq!(
+        verdict("faults/millrace-butt-joint", "holds-joints"),
+        "stop"
+    );
+    assert_ne!(verdict("millrace", "holds-joints"), "stop");
 }

@@ -15,6 +15,7 @@ pub mod porpoising;
 pub mod quantity;
 pub mod spread;
 pub mod stint;
+pub mod strength;
 mod study;
 pub mod trial;
 

@@ -85,6 +85,8 @@ pub struct Under {
     pub flat_out: Vec<FlatOut>,
     /// Turning and flying; empty where nobody asked for depth.
     pub handling: Handling,
+    /// Whether it holds; absent where nobody asked for depth, or for a plastic of unknown strength.
+    pub strength: Option<making::strength::Strength>,
 }
 
 fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
@@ -104,6 +106,7 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
         full_throttle: motion::top_speed(&asked.craft, &asked.curve, throw_rad),
         flat_out,
         handling,
+        strength: None,
         craft: asked.craft,
         curve: asked.curve,
         quantities,
@@ -222,7 +225,21 @@ pub fn study_with(
         false => Detail::Rough(effort.points),
     };
     let running = match solve(boat, form, &mass, &factors, detail) {
-        Ok(asked) => Some(under(boat, asked, effort.deep)),
+        Ok(asked) => {
+            let mut under = under(boat, asked, effort.deep);
+            if effort.deep {
+                step("bending it");
+                under.strength = crate::strength::of(
+                    boat,
+                    form,
+                    &mass,
+                    &under.craft,
+                    &under.curve,
+                    &under.flat_out,
+                );
+            }
+            Some(under)
+        }
         Err(CraftError::Sinks { .. }) => None,
         Err(error) => return Err(error.into()),
     };

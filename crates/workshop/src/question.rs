@@ -125,6 +125,8 @@ questions! {
     Keep: crate::builds::KeepAsk => crate::builds::KeepAnswer,
     /// Builds side by side.
     Builds: crate::builds::BuildsAsk => crate::builds::BuildsAnswer,
+    /// What goes where, in which order, on a page.
+    Sheet: crate::sheet::SheetAsk => crate::sheet::SheetAnswer,
     /// What pieces it prints in, written as files.
     Pieces: crate::pieces::PiecesAsk => crate::pieces::PiecesAnswer,
 }

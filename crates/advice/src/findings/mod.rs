@@ -12,6 +12,7 @@ pub mod quick;
 mod running;
 mod shaft;
 mod stability;
+mod strength;
 pub mod sureness;
 
 pub(crate) use balance::usual_balance_m;
@@ -37,6 +38,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
         all.extend(heat::findings(study, under));
         all.extend(shaft::findings(study, under));
         all.extend(stability::findings(under));
+        all.extend(strength::findings(study, under));
     }
     all.extend(sureness::findings(study));
     let mut all: Vec<Finding> = all.into_iter().map(Finding::with_reach_told).collect();

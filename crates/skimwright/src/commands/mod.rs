@@ -20,6 +20,7 @@ mod pulses;
 mod recording;
 mod report;
 mod schema;
+mod sheet;
 mod stint;
 mod together;
 mod track;
@@ -78,6 +79,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Outing(given) => outing::run(&given),
         Command::Keep(given) => keep::run(&given),
         Command::Builds(given) => builds::run(&given),
+        Command::Sheet(given) => sheet::run(&given),
         Command::Pieces(given) => pieces::run(&given),
         Command::Pond(given) => pond::run(&given),
         Command::Calc(given) => calc::run(&given),

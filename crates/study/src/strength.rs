@@ -1,0 +1,139 @@
+//! Whether it holds, under what the boat's own runs in time show: over ripple at top speed, and with the rudder put
+//! over.
+
+use boat::Boat;
+use craft::{Craft, MassProperties, RunningState, SpeedCurve};
+use form::Form;
+use making::strength::{Asking, Seen, Strength, strength};
+use motion::flight::{as_running, holding_throttle};
+use motion::run::{Conditions, Peaks, Run, Start};
+use motion::script::Script;
+use motion::water::{RIPPLE_LENGTH, Water};
+use nalgebra::Vector3;
+use power::thermal::Part;
+use std::ops::ControlFlow;
+
+use crate::stint::FlatOut;
+
+/// Ripple of a usual day on a pond, m (judgement; `pond` asks others).
+const RIPPLE_M: f64 = 0.02;
+/// Over the ripple and into the turn, s.
+const SECONDS: (f64, f64) = (2.5, 1.0);
+/// Share of top speed at which the rudder goes over.
+const TURNED: f64 = 0.6;
+
+/// Whether it holds; `None` for a plastic whose strength is not known.
+pub fn of(
+    boat: &Boat,
+    form: &Form,
+    mass: &MassProperties,
+    craft: &Craft,
+    curve: &SpeedCurve,
+    flat_out: &[FlatOut],
+) -> Option<Strength> {
+    let seen = curve
+        .top
+        .as_ref()
+        .map(|top| seen(boat, craft, curve, top, flat_out));
+    strength(&Asking {
+        boat,
+        form,
+        mass,
+        seen: seen.as_ref(),
+    })
+}
+
+fn seen(
+    boat: &Boat,
+    craft: &Craft,
+    curve: &SpeedCurve,
+    top: &RunningState,
+    flat_out: &[FlatOut],
+) -> Seen {
+    let throw = boat.rudders.first().map_or(0.0, |r| r.throw_rad.value);
+    let (straight, turned) = rayon::join(
+        || {
+            let water = Water::Ripple {
+                height_m: RIPPLE_M,
+                length_m: RIPPLE_LENGTH * RIPPLE_M,
+                from_rad: 0.0,
+            };
+            run(craft, throw, top, water, Script::steady(1.0), SECONDS.0)
+        },
+        || {
+            let away = |s: &&RunningState| (s.speed_m_s - TURNED * top.speed_m_s).abs();
+            let state = curve
+                .running
+                .iter()
+                .min_by(|a, b| away(a).total_cmp(&away(b)))?;
+            let throttle = holding_throttle(craft, &as_running(state));
+            let script = Script::steady(throttle).turning(0.1, throw);
+            run(craft, throw, state, Water::Flat, script, SECONDS.1)
+        },
+    );
+    let mut out = Seen {
+        top_m_s: top.speed_m_s,
+        water_kg_m3: craft.surroundings().water_density_kg_m3,
+        ripple_m: RIPPLE_M,
+        motor_c: hottest_c(flat_out),
+        ..Seen::default()
+    };
+    if let Some(run) = &straight {
+        out.up_m_s2 = run.peaks.up_m_s2;
+        out.sink_m_s = sink(run);
+        keep(&mut out.elements, &run.peaks);
+    }
+    if let Some(run) = &turned {
+        keep(&mut out.elements, &run.peaks);
+    }
+    out
+}
+
+fn run(
+    craft: &Craft,
+    throw: f64,
+    from: &RunningState,
+    water: Water,
+    script: Script,
+    seconds: f64,
+) -> Option<Run> {
+    let conditions = Conditions {
+        water,
+        wind_m_s: Vector3::zeros(),
+        script,
+        start: Start::Running(as_running(from)),
+        seconds,
+        seed: 1,
+    };
+    motion::run(
+        craft,
+        throw,
+        &conditions,
+        &mut |_| ControlFlow::Continue(()),
+    )
+    .ok()
+}
+
+/// Fastest the balance point came down between two samples, m/s.
+fn sink(run: &Run) -> f64 {
+    run.samples
+        .windows(2)
+        .map(|s| (s[0].place_m[2] - s[1].place_m[2]) / (s[1].time_s - s[0].time_s).max(1e-6))
+        .fold(0.0, f64::max)
+}
+
+fn keep(all: &mut Vec<(String, f64)>, peaks: &Peaks) {
+    for (name, force, _) in &peaks.elements {
+        match all.iter_mut().find(|(n, _)| n == name) {
+            Some(known) => known.1 = known.1.max(*force),
+            None => all.push((name.clone(), *force)),
+        }
+    }
+}
+
+fn hottest_c(flat_out: &[FlatOut]) -> Option<f64> {
+    flat_out
+        .iter()
+        .map(|f| f.run.hottest_k[Part::Can as usize] - 273.15)
+        .max_by(f64::total_cmp)
+}
