@@ -26,6 +26,7 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
         wishes: wishes(&root),
         water: Water {
             temperature_c: section(&root, "water").filled("temperature"),
+            ripple_m: section(&root, "water").filled("ripple"),
         },
         air: air(&root),
         hull: hull::hull(checker, &section(&root, "hull")),
@@ -177,6 +178,11 @@ fn blade(table: &Table, name: String, turns: bool) -> Blade {
             .map_or(turns, |section| section == "wedge"),
         throw_rad: if turns { table.filled("throw") } else { still },
         stock_m: if turns { table.filled("stock") } else { still },
+        servo_time_s: if turns {
+            table.filled("servo_time")
+        } else {
+            still
+        },
         servo_torque_n_m: turns.then(|| table.number("servo_torque")).flatten(),
     }
 }

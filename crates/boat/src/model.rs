@@ -57,6 +57,8 @@ pub struct Wishes {
 pub struct Water {
     /// degC.
     pub temperature_c: Measure,
+    /// Mean of the highest third of the waves, trough to crest, m; 0 is a mirror.
+    pub ripple_m: Measure,
 }
 
 /// Air and wind.
@@ -462,6 +464,8 @@ pub struct Blade {
     pub throw_rad: Measure,
     /// From the leading edge aft to the stock a rudder turns on; 0 for a fin.
     pub stock_m: Measure,
+    /// What the rudder takes for 60 degrees, s; 0 for a fin.
+    pub servo_time_s: Measure,
     /// What the servo's maker says it holds at the rudder's stock, linkage included, N m.
     pub servo_torque_n_m: Option<f64>,
 }

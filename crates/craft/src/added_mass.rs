@@ -1,13 +1,14 @@
 //! Water that must move with the hull, by sections, and the blow of sections that dive into it.
 //!
 //! - A section whose wet breadth is `b` carries `f(beta) rho pi b^2 / 8` a metre when it moves down, half of a
-//!   circle's; sideways `rho pi T^2 / 2`, `T` its draught; turned about its middle `rho pi b^4 / 256`. Water piles
+//!   circle's; sideways `rho pi T^2 / 2`, `T` its draught; turned about its middle `rho pi b^4 / 256`. Down is square
+//!   to the section's own slope fore and aft: a bow that meets a crest is pushed back as well as up. Water piles
 //!   up at a diving wedge to `pi / 2` of its depth (Wagner), which is taken everywhere, as far as the hull reaches.
 //! - `f(beta) = 1 - 0.821 beta + 0.1436 beta^2` (rad): a wedge's entry by the similarity solution over Wagner's
 //!   flat plate, our fit, within 0.7 %.
-//! - A section that goes deeper at `w` carries more each moment: `F = (dm/dt) w` beside `m dw/dt`. Rising, it
-//!   gives back no more than running ahead brings it (`-U dm/dx`): where it comes out, water falls away and
-//!   pulls nothing. Water that is itself accelerated by waves pushes with `m` too.
+//! - A section that goes deeper at `w` carries more each moment: `F = (dm/dt) w` beside `m dw/dt`. One that comes
+//!   out gives it back, but all that hang together no more than running ahead brings them (`U m w`): beyond that
+//!   water falls away and pulls nothing. Water that is itself accelerated by waves pushes with `m` too.
 //! - Source: Wagner 1932; Zarnick 1978 (DTNSRDC-78/032) for sections in a run in time; Dobrovolskaya's solution
 //!   as in Zhao and Faltinsen 1993, J. Fluid Mech. 246, table 1 (values from memory); Newman, Marine
 //!   Hydrodynamics, for a plate's and a circle's sections.
@@ -28,8 +29,9 @@ use crate::motion::{Motion, Surroundings};
 const MOST: usize = 24;
 /// Bodies that a section may be in the water as.
 const BODIES: usize = 4;
-/// Looked ahead for what the water does, s.
-const AHEAD_S: f64 = 2e-4;
+/// Places across a section at which waving water is asked for, at most, and how many to a wave's length.
+const ACROSS: usize = 5;
+const TO_A_WAVE: f64 = 2.0;
 /// Of a section: its cells, two edges a body and as many keels.
 const NODES: usize = MOST + 3 * BODIES;
 /// A flat is entered over no less than this, m: water is never smoother, and air must get away (judgement).
@@ -86,11 +88,6 @@ struct Bodies {
 impl Bodies {
     fn iter(&self) -> impl Iterator<Item = &Body> {
         self.all[..self.count].iter()
-    }
-
-    /// Mass a metre that moves down with it, over density.
-    fn carried(&self) -> f64 {
-        self.iter().map(Body::carried).sum()
     }
 }
 
@@ -164,23 +161,97 @@ impl Sections {
             mass: Matrix6::zeros(),
             slam: Wrench::default(),
         };
-        let later = moved(motion, AHEAD_S);
-        // Of the section behind: none behind the last.
-        let mut aft: Option<(f64, f64)> = None;
+        let mut run = Struck::default();
         for section in &self.all {
-            let bodies = if section.is_dry(motion, around) {
-                Bodies::default()
-            } else {
-                section.bodies(motion, &later, around)
-            };
-            let carried = bodies.carried();
-            if bodies.count > 0 {
-                let running = aft.map_or(f64::INFINITY, |(x, m)| (m - carried) / (section.x - x));
-                section.add(&mut added, &bodies, running, motion, &later, around);
+            let bodies = section.wet(motion, around);
+            if bodies.count == 0 {
+                added.slam += run.taken();
+                continue;
             }
-            aft = Some((section.x, carried));
+            section.add(&mut added, &mut run, &bodies, motion, around);
         }
+        added.slam += run.taken();
         added
+    }
+
+    /// Of the widest section, m.
+    pub(crate) fn half_breadth_m(&self) -> f64 {
+        self.all.iter().map(|s| s.furthest).fold(1e-6, f64::max)
+    }
+
+    /// What of the hull is wet, section by section from the aft end; dry sections are empty.
+    pub(crate) fn wet<'a>(
+        &'a self,
+        motion: &'a Motion,
+        around: &'a Surroundings,
+    ) -> impl DoubleEndedIterator<Item = Vec<WetPart>> + 'a {
+        self.all.iter().map(move |section| {
+            let bodies = section.wet(motion, around);
+            let part = |body: &Body| WetPart {
+                middle_m: Vector3::new(section.x, body.y, body.z),
+                breadth_m: body.breadth,
+                softness: body.softness(),
+                length_m: section.length,
+                slope: section.slope,
+            };
+            bodies.iter().map(part).collect()
+        })
+    }
+}
+
+/// A part of a section that is wet without a gap.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct WetPart {
+    /// Of its bottom, boat axes, m.
+    pub middle_m: Vector3<f64>,
+    /// m.
+    pub breadth_m: f64,
+    /// `f(beta)`.
+    pub softness: f64,
+    /// Along the hull, m.
+    pub length_m: f64,
+    /// Rise of the bottom over its distance ahead.
+    pub slope: f64,
+}
+
+/// Sections that hang together in the water: what each is given for going deeper or takes for coming out.
+///
+/// Short waves run along the hull as islands: what one section gains the one it left loses. Only their sum cannot
+/// pull by more than what the hull's running ahead makes it gain there anyway: beyond that the water falls away.
+#[derive(Debug, Default)]
+struct Struck {
+    given: Wrench,
+    taken: Wrench,
+    given_n: f64,
+    taken_n: f64,
+    running_n: f64,
+}
+
+impl Struck {
+    fn meet(&mut self, at: &Vector3<f64>, square: &Vector3<f64>, force_n: f64) {
+        let wrench = Wrench::at(at, square * force_n);
+        if force_n >= 0.0 {
+            self.given += wrench;
+            self.given_n += force_n;
+        } else {
+            self.taken += wrench;
+            self.taken_n -= force_n;
+        }
+    }
+
+    /// Their sum, and begins anew.
+    fn taken(&mut self) -> Wrench {
+        let run = std::mem::take(self);
+        let most = run.given_n + run.running_n;
+        let share = if run.taken_n > most {
+            most / run.taken_n
+        } else {
+            1.0
+        };
+        Wrench {
+            force_n: run.given.force_n + run.taken.force_n * share,
+            moment_n_m: run.given.moment_n_m + run.taken.moment_n_m * share,
+        }
     }
 }
 
@@ -300,16 +371,76 @@ fn keel_before(nodes: &[Node], node: &Node) -> Option<Node> {
     })
 }
 
-/// Still or waving water across a section, taken straight, over the boat's own height there.
-struct Level {
-    middle: f64,
-    across: f64,
+/// Still or waving water across a section and how fast it comes to meet the boat's points there.
+struct Level<'a> {
+    section: &'a Section,
+    motion: &'a Motion,
+    around: &'a Surroundings<'a>,
     up: Vector3<f64>,
+    /// Rate of a point's height: the boat's own, m/s, and for each metre along its axes, 1/s.
+    climb: (f64, Vector3<f64>),
+    /// Of the middle of the section, world axes, m/s.
+    going: [f64; 2],
+    /// Heights and their rates at even places across, asked for when wanted.
+    met: [Option<[f64; 2]>; ACROSS],
+    /// Between those places, m.
+    apart: f64,
+    still: bool,
 }
 
-impl Level {
-    fn depth(&self, node: &Node) -> f64 {
-        self.middle + self.across * node.y - self.up.y * node.y - self.up.z * node.z
+impl<'a> Level<'a> {
+    fn new(section: &'a Section, motion: &'a Motion, around: &'a Surroundings<'a>) -> Self {
+        let up = motion.up();
+        let middle = Vector3::new(section.x, 0.0, section.lowest);
+        let going = motion.attitude * motion.velocity_at(&middle);
+        let width = 2.0 * section.furthest;
+        let wanted = TO_A_WAVE * width / around.water.shortest_m().max(1e-6);
+        let places = (wanted.ceil() + 1.0).clamp(2.0, ACROSS as f64);
+        Self {
+            section,
+            motion,
+            around,
+            up,
+            climb: (up.dot(&motion.velocity_m_s), up.cross(&motion.rate_rad_s)),
+            going: [going.x, going.y],
+            met: [None; ACROSS],
+            apart: width / (places - 1.0),
+            still: around.water.is_still(),
+        }
+    }
+
+    /// Of a point, m, and its rate, m/s.
+    fn depth(&mut self, node: &Node) -> (f64, f64) {
+        let point = Vector3::new(self.section.x, node.y, node.z);
+        let height = self.motion.position_m.z + self.up.dot(&point);
+        let climb = self.climb.0 + self.climb.1.dot(&point);
+        if self.still {
+            return (-height, -climb);
+        }
+        if height > self.around.water.highest_m() + self.section.entry(&self.up) {
+            return (self.around.water.highest_m() - height, 0.0);
+        }
+        let place = (node.y + self.section.furthest) / self.apart;
+        let index = (place.max(0.0) as usize).min(ACROSS - 2);
+        let share = place - index as f64;
+        let (a, b) = (self.at(index), self.at(index + 1));
+        let mix = |k: usize| a[k] + (b[k] - a[k]) * share;
+        (mix(0) - height, mix(1) - climb)
+    }
+
+    fn at(&mut self, index: usize) -> [f64; 2] {
+        if let Some(met) = self.met[index] {
+            return met;
+        }
+        let y = index as f64 * self.apart - self.section.furthest;
+        let foot = Vector3::new(self.section.x, y, self.section.lowest);
+        let foot = self.motion.place(&foot);
+        let met = self
+            .around
+            .water
+            .met_m([foot.x, foot.y], self.going, self.motion.time_s);
+        self.met[index] = Some(met);
+        met
     }
 }
 
@@ -328,35 +459,18 @@ impl Section {
         SKIN_M + self.length * (up.x + self.slope * up.z).abs()
     }
 
-    fn level(&self, motion: &Motion, around: &Surroundings) -> Level {
-        let up = motion.up();
-        let (mut middle, mut across) = (0.0, 0.0);
-        if !around.water.is_still() {
-            let at = |y: f64| {
-                let foot = motion.place(&Vector3::new(self.x, y, self.lowest));
-                around.water.height_m(foot.x, foot.y, motion.time_s)
-            };
-            let (port, starboard) = (at(self.furthest), at(-self.furthest));
-            middle = 0.5 * (port + starboard);
-            across = 0.5 * (port - starboard) / self.furthest;
-        }
-        middle -= motion.position_m.z + up.x * self.x;
-        Level { middle, across, up }
-    }
-
-    fn bodies(&self, motion: &Motion, later: &Motion, around: &Surroundings) -> Bodies {
-        let (now, then) = (self.level(motion, around), self.level(later, around));
+    fn bodies(&self, motion: &Motion, around: &Surroundings) -> Bodies {
+        let mut level = Level::new(self, motion, around);
         let mut depths = [(0.0, 0.0); NODES];
         let (mut deepest, mut deepening): (f64, f64) = (f64::NEG_INFINITY, 0.0);
         for (depth, node) in depths.iter_mut().zip(&self.nodes) {
-            let here = now.depth(node);
-            *depth = (here, (then.depth(node) - here) / AHEAD_S);
-            if here > deepest {
+            *depth = level.depth(node);
+            if depth.0 > deepest {
                 (deepest, deepening) = *depth;
             }
         }
         let mut bodies = Bodies::default();
-        let entry = self.entry(&now.up);
+        let entry = self.entry(&level.up);
         if deepest <= -0.5 * entry {
             return bodies;
         }
@@ -398,24 +512,32 @@ impl Section {
         bodies
     }
 
-    /// `running` is what one metre a second ahead brings, over density, kg/m3 m2/m.
+    fn wet(&self, motion: &Motion, around: &Surroundings) -> Bodies {
+        if self.is_dry(motion, around) {
+            Bodies::default()
+        } else {
+            self.bodies(motion, around)
+        }
+    }
+
     fn add(
         &self,
         added: &mut Added,
+        run: &mut Struck,
         bodies: &Bodies,
-        running: f64,
         motion: &Motion,
-        later: &Motion,
         around: &Surroundings,
     ) {
         let scale = around.water_density_kg_m3 * self.length;
+        let mut running_n = 0.0;
         for body in bodies.iter() {
             let heave = scale * body.carried();
             let sway = 0.5 * PI * scale * body.draught.max(0.0).powi(2);
             let roll = PI / 256.0 * scale * body.breadth.powi(4);
             let (x, y, z) = (self.x, body.y, body.z);
             // Unit accelerations of the section for each of the boat's: r cross omega.
-            let down = Vector6::new(0.0, 0.0, 1.0, y, -x, 0.0);
+            let lean = self.slope;
+            let down = Vector6::new(-lean, 0.0, 1.0, y, -x - lean * z, lean * y);
             let side = Vector6::new(0.0, 1.0, 0.0, -z, 0.0, x);
             added.mass += heave * down * down.transpose() + sway * side * side.transpose();
             added.mass[(3, 3)] += roll;
@@ -423,31 +545,27 @@ impl Section {
             let at = Vector3::new(x, y, z);
             let flow = around.through_water(motion, &at);
             let w = (self.slope * flow.x - flow.z).max(0.0);
-            let least = -flow.x.max(0.0) * running.max(0.0) / bodies.count as f64;
-            let gained = body.carried_rate().max(least);
-            let mut force = Vector3::new(0.0, 0.0, scale * gained * w);
+            let square = Vector3::new(-lean, 0.0, 1.0);
+            run.meet(&at, &square, scale * body.carried_rate() * w);
+            running_n += around.water_density_kg_m3 * body.carried() * flow.x.max(0.0) * w;
             if !around.water.is_still() {
-                let a = water_acceleration(motion, later, around, &at);
-                force += Vector3::new(0.0, sway * a.y, heave * a.z);
+                let a = water_acceleration(motion, around, &at);
+                let force = square * (heave * square.dot(&a)) + Vector3::y() * (sway * a.y);
+                added.slam += Wrench::at(&at, force);
             }
-            added.slam += Wrench::at(&at, force);
         }
+        run.running_n = run.running_n.max(running_n);
     }
 }
 
 /// Of the water that a point of the boat meets, boat axes, m/s2.
-fn water_acceleration(
-    motion: &Motion,
-    later: &Motion,
-    around: &Surroundings,
-    at: &Vector3<f64>,
-) -> Vector3<f64> {
-    let velocity = |m: &Motion| {
-        let place = m.place(at);
-        around.water.velocity_m_s(place.x, place.y, m.time_s)
-    };
-    let change = (velocity(later) - velocity(motion)) / AHEAD_S;
-    motion.attitude.inverse_transform_vector(&change)
+fn water_acceleration(motion: &Motion, around: &Surroundings, at: &Vector3<f64>) -> Vector3<f64> {
+    let place = motion.place(at);
+    let going = motion.attitude * motion.velocity_at(at);
+    let pull = around
+        .water
+        .pull_m_s2([place.x, place.y], [going.x, going.y], motion.time_s);
+    motion.attitude.inverse_transform_vector(&pull)
 }
 
 /// Share of a straight piece that is wet between two depths, and its rate, from depths and their rates: a point
@@ -473,17 +591,6 @@ fn wet_share(a: (f64, f64), b: (f64, f64), over: f64) -> (f64, f64) {
     let share = (sum(q) - sum(p)) / (q - p);
     let rate = (wet(q) * dq - wet(p) * dp - share * (dq - dp)) / (q - p);
     (share, rate)
-}
-
-/// A moment later, going on as now.
-fn moved(motion: &Motion, seconds: f64) -> Motion {
-    let turn = nalgebra::Rotation3::from_scaled_axis(motion.rate_rad_s * seconds);
-    Motion {
-        position_m: motion.position_m + motion.attitude * motion.velocity_m_s * seconds,
-        attitude: motion.attitude * turn,
-        time_s: motion.time_s + seconds,
-        ..*motion
-    }
 }
 
 #[cfg(test)]

@@ -18,6 +18,7 @@ use crate::elements::propeller::Propeller;
 use crate::elements::sides::Sides;
 use crate::elements::suction::Suction;
 use crate::elements::surface::Surface;
+use crate::elements::topsides::Topsides;
 use crate::elements::wave::Wave;
 use crate::elements::weight::Weight;
 use crate::factors::Factors;
@@ -52,6 +53,12 @@ pub(crate) fn assemble(
         Box::new(wave(form, mass, &fluids, &floated, rest_draught_m, factors)),
     ];
     elements.push(Box::new(Sides::new(Arc::clone(&surfaces))));
+    let sections = Arc::new(Sections::of(&form.columns));
+    elements.push(Box::new(Topsides::new(
+        Arc::clone(&sections),
+        Arc::clone(&surfaces),
+        rest_draught_m,
+    )));
     for index in 0..surfaces.len() {
         let surfaces = Arc::clone(&surfaces);
         elements.push(Box::new(Planing {
@@ -80,7 +87,7 @@ pub(crate) fn assemble(
         mass_kg: mass.mass_kg,
         cg_m: mass.cg_m,
         inertia_kg_m2: mass.inertia_kg_m2,
-        sections: Sections::of(&form.columns),
+        sections,
         length_m: form.outline.length_m,
         steered_at_m: steered_at(boat, mass),
         fluids,

@@ -43,12 +43,30 @@ impl Motion {
     }
 }
 
+/// Differences of a surface that gives no rates of its own are taken over so long, s.
+const MOMENT_S: f64 = 1e-4;
+
 /// The water surface; still unless a run in time says otherwise.
-pub trait WaterSurface: Sync {
+pub trait WaterSurface {
     /// Height above the still surface at a place and time, m.
     fn height_m(&self, x_m: f64, y_m: f64, time_s: f64) -> f64;
     /// Velocity of the water near the surface, world axes, m/s.
     fn velocity_m_s(&self, x_m: f64, y_m: f64, time_s: f64) -> Vector3<f64>;
+    /// Height as a place meets it that goes at `vx`, `vy` (m/s), and its rate there, m and m/s.
+    fn met_m(&self, [x, y]: [f64; 2], [vx, vy]: [f64; 2], time_s: f64) -> [f64; 2] {
+        let at = |s: f64| self.height_m(x + vx * s, y + vy * s, time_s + s);
+        let rate = (at(MOMENT_S) - at(-MOMENT_S)) / (2.0 * MOMENT_S);
+        [self.height_m(x, y, time_s), rate]
+    }
+    /// Rate of the velocity that such a place meets, m/s2.
+    fn pull_m_s2(&self, [x, y]: [f64; 2], [vx, vy]: [f64; 2], time_s: f64) -> Vector3<f64> {
+        let at = |s: f64| self.velocity_m_s(x + vx * s, y + vy * s, time_s + s);
+        (at(MOMENT_S) - at(-MOMENT_S)) / (2.0 * MOMENT_S)
+    }
+    /// No wave is shorter than this from crest to crest, m: what lies closer need not be asked twice.
+    fn shortest_m(&self) -> f64 {
+        0.0
+    }
     /// No water stands higher than this, m: what lies above is passed over.
     fn highest_m(&self) -> f64 {
         f64::INFINITY
@@ -72,6 +90,9 @@ impl WaterSurface for Still {
     }
     fn highest_m(&self) -> f64 {
         0.0
+    }
+    fn shortest_m(&self) -> f64 {
+        f64::INFINITY
     }
     fn is_still(&self) -> bool {
         true

@@ -126,7 +126,7 @@ impl Prism {
             mass_kg: self.mass_kg,
             cg_m: mass.cg_m,
             inertia_kg_m2: mass.inertia_kg_m2,
-            sections: Sections::of(&self.columns()),
+            sections: std::sync::Arc::new(Sections::of(&self.columns())),
             length_m: self.length_m,
             steered_at_m: None,
             fluids: WATER,

@@ -68,6 +68,8 @@ pub struct Event {
     pub height_m: Option<f64>,
 }
 
+/// Carried by running surfaces for so long before it is said to plane, s.
+const PLANES_S: f64 = 0.2;
 /// Shortest flight that counts, s.
 const FLIGHT_S: f64 = 0.05;
 /// Crests in a row that are hopping, the longest pause between them, s, and how high the centre of gravity
@@ -86,6 +88,8 @@ const SLIDE_RAD: f64 = 0.35;
 #[derive(Debug, Default)]
 pub struct Watch {
     planing: bool,
+    /// Carried since when and at which speed.
+    carried: Option<(f64, f64)>,
     left: Option<Sample>,
     highest_m: f64,
     out_since: Option<f64>,
@@ -136,9 +140,18 @@ impl Watch {
             period_s,
             height_m,
         };
-        if s.lift_share > 0.5 && !self.planing {
-            self.planing = true;
-            events.push(event(What::Planes, None, None));
+        if s.lift_share <= 0.5 {
+            self.carried = None;
+        } else if !self.planing {
+            let (since, speed_m_s) = *self.carried.get_or_insert((s.time_s, s.speed_m_s));
+            if s.time_s - since >= PLANES_S {
+                self.planing = true;
+                events.push(Event {
+                    time_s: since,
+                    speed_m_s,
+                    ..event(What::Planes, None, None)
+                });
+            }
         }
         if self.planing {
             self.swing.see(s.time_s, s.place_m[2]);

@@ -5,8 +5,9 @@ use rayon::prelude::*;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
+use crate::driver::Driver;
 use crate::events::What;
-use crate::run::{Conditions, RunError, Stopped, run};
+use crate::run::{Conditions, RunError, Stopped, run_by};
 
 /// How runs ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -72,6 +73,28 @@ pub fn many(
     runs: usize,
     progress: &(dyn Fn(usize) -> ControlFlow<()> + Sync),
 ) -> Result<Count, RunError> {
+    many_by(
+        craft,
+        throw_rad,
+        conditions,
+        Driver::FlatOut,
+        runs,
+        progress,
+    )
+}
+
+/// The same by a driver who may lift off.
+///
+/// # Errors
+/// [`RunError`].
+pub fn many_by(
+    craft: &Craft,
+    throw_rad: f64,
+    conditions: &Conditions,
+    driver: Driver,
+    runs: usize,
+    progress: &(dyn Fn(usize) -> ControlFlow<()> + Sync),
+) -> Result<Count, RunError> {
     let (done, halt) = (AtomicUsize::new(0), AtomicBool::new(false));
     (0..runs)
         .into_par_iter()
@@ -90,7 +113,7 @@ pub fn many(
                     ControlFlow::Continue(())
                 }
             };
-            let found = run(craft, throw_rad, &one, &mut ask)?;
+            let found = run_by(craft, throw_rad, &one, driver, &mut ask)?;
             let now = done.fetch_add(1, Ordering::Relaxed) + 1;
             if progress(now).is_break() {
                 halt.store(true, Ordering::Relaxed);

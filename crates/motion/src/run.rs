@@ -1,12 +1,12 @@
 //! Six degrees of freedom in time.
 //!
-//! Dormand and Prince's pair with error control (`laws::numerics::ode`) between samples; the water round the boat is
-//! taken on a few points at each evaluation, which a boat many times shorter than its waves does not notice. An
-//! integration that cannot go on, or a boat that has left the attitudes the elements know, stops and keeps what
-//! it has.
+//! Dormand and Prince's pair with error control (`laws::numerics::ode`) between samples; the water is asked of its
+//! own sines wherever and whenever an element wants it. An integration that cannot go on, or a boat that has left
+//! the attitudes the elements know, stops and keeps what it has.
 
 use craft::Craft;
-use craft::motion::{Motion, Surroundings};
+use craft::elements::blade::Role;
+use craft::motion::{Motion, Surroundings, WaterSurface};
 use craft::steady::Running;
 use laws::numerics::ode::{Accuracy, Stuck, integrate};
 use nalgebra::Vector3;
@@ -14,16 +14,18 @@ use std::cell::Cell;
 use std::ops::ControlFlow;
 
 use crate::body::{Body, Held, SCALE, STATES, State};
+use crate::driver::{Driver, Nerves};
 use crate::events::{Event, Watch};
 use crate::script::{Script, ScriptError};
-use crate::water::{Patch, Surface, Water, WaterError};
+use crate::turning::Circle;
+use crate::water::{Near, Surface, Water, WaterError};
 
 /// Most wind, m/s: a storm.
 pub const STORM_M_S: f64 = 25.0;
 /// Between samples, s.
 pub const STEP_S: f64 = 0.02;
-/// For so long the water round the boat is taken at once, s.
-const PATCH_S: f64 = 0.01;
+/// Longest step in time, s.
+const LONGEST_STEP_S: f64 = 0.01;
 /// A running boat comes into waves over this long, and over no less than so many of its lengths, s.
 const INTO_WAVES_S: f64 = 0.5;
 const INTO_WAVES_LENGTHS: f64 = 4.0;
@@ -54,6 +56,8 @@ pub enum Start {
     Rest,
     /// Running steadily.
     Running(Running),
+    /// The same with sway, yaw and rudder settled: the course is held from the first moment.
+    Course(Circle),
 }
 
 /// Why a run cannot be begun.
@@ -114,7 +118,7 @@ pub struct Sample {
     pub rudder_rad: f64,
     /// First propeller, rad/s.
     pub shaft_rad_s: f64,
-    /// First pack, A.
+    /// The hardest-worked pack's, A.
     pub current_a: f64,
     /// Of the first propeller's disc.
     pub immersion: f64,
@@ -154,7 +158,7 @@ pub struct Run {
     pub charge_c: f64,
 }
 
-/// Runs it. `progress` is told the share done and may stop it.
+/// Runs it by its script. `progress` is told the share done and may stop it.
 ///
 /// # Errors
 /// [`RunError`] for what cannot be begun; what cannot go on is told in [`Run::stopped`].
@@ -162,6 +166,35 @@ pub fn run(
     craft: &Craft,
     throw_rad: f64,
     conditions: &Conditions,
+    progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
+) -> Result<Run, RunError> {
+    run_by(craft, throw_rad, conditions, Driver::FlatOut, progress)
+}
+
+/// The same by a driver who may lift off.
+///
+/// # Errors
+/// [`RunError`].
+pub fn run_by(
+    craft: &Craft,
+    throw_rad: f64,
+    conditions: &Conditions,
+    driver: Driver,
+    progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
+) -> Result<Run, RunError> {
+    run_within(craft, throw_rad, conditions, driver, 1.0, progress)
+}
+
+/// The same with another error allowed in a step: 1 is usual, 0.1 a tenth of it.
+///
+/// # Errors
+/// [`RunError`].
+pub fn run_within(
+    craft: &Craft,
+    throw_rad: f64,
+    conditions: &Conditions,
+    driver: Driver,
+    error: f64,
     progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
 ) -> Result<Run, RunError> {
     checked(craft, throw_rad, conditions)?;
@@ -172,7 +205,10 @@ pub fn run(
         throw_rad,
         conditions,
         wind_m_s: conditions.wind_m_s,
-        stride_s: Cell::new(PATCH_S),
+        servo: Servo::of(craft, conditions),
+        nerves: driver.nerves(),
+        error,
+        stride_s: Cell::new(LONGEST_STEP_S),
         highest: Cell::new([0.0; 3]),
     };
     Ok(runner.go(progress))
@@ -185,14 +221,14 @@ impl Conditions {
     /// [`WaterError`].
     pub fn surface(&self, craft: &Craft) -> Result<Surface, WaterError> {
         let surface = Surface::new(&self.water, self.seed)?;
-        Ok(match &self.start {
-            Start::Rest => surface,
-            Start::Running(running) => {
-                let length = craft.length_m();
-                let over = (INTO_WAVES_S * running.speed_m_s).max(INTO_WAVES_LENGTHS * length);
-                surface.growing(length, length + over)
-            }
-        })
+        let speed_m_s = match &self.start {
+            Start::Rest => return Ok(surface),
+            Start::Running(running) => running.speed_m_s,
+            Start::Course(circle) => circle.speed_m_s,
+        };
+        let length = craft.length_m();
+        let over = (INTO_WAVES_S * speed_m_s).max(INTO_WAVES_LENGTHS * length);
+        Ok(surface.growing(length, length + over))
     }
 }
 
@@ -216,6 +252,10 @@ struct Runner<'a> {
     throw_rad: f64,
     conditions: &'a Conditions,
     wind_m_s: Vector3<f64>,
+    servo: Servo,
+    nerves: Nerves,
+    /// Allowed in a step, over the usual.
+    error: f64,
     /// Mean step of the last piece, s.
     stride_s: Cell<f64>,
     /// Largest accelerations between samples: up, up at the bow, sideways.
@@ -235,15 +275,17 @@ impl Runner<'_> {
             charge_c: 0.0,
         };
         let accuracy = Accuracy {
-            relative: 2e-3,
-            absolute: 5e-4,
-            longest: PATCH_S,
+            relative: 2e-3 * self.error,
+            absolute: 5e-4 * self.error,
+            longest: LONGEST_STEP_S,
             most_steps: 4000,
         };
         let steps = (self.conditions.seconds / STEP_S).round() as usize;
         for step in 0..=steps {
-            let patch = self.patch(t, &y);
-            let sample = self.sample(t, &y, &patch, &mut run.peaks);
+            self.servo
+                .settle(t, self.asked(t, &self.body.motion(t, &y)));
+            let sample = self.sample(t, &y, &mut run.peaks);
+            self.nerves.see(&sample);
             watch.see(&sample, &mut run.events);
             run.samples.push(sample);
             if let Some(why) = over(&sample) {
@@ -258,7 +300,7 @@ impl Runner<'_> {
                 break;
             }
             let to = (step + 1) as f64 * STEP_S;
-            match self.advance(t, to, y, patch, &accuracy) {
+            match self.advance(t, to, &y, &accuracy) {
                 Ok(next) => y = next,
                 Err(stuck) => {
                     let why = format!(
@@ -285,75 +327,59 @@ impl Runner<'_> {
                 shaft_rad_s: 0.0,
             },
             Start::Running(running) => running,
+            Start::Course(circle) => {
+                let shafts = vec![circle.shaft_rad_s; craft.propellers().len()];
+                return self.body.state(&circle.motion(&craft.cg_m()), &shafts);
+            }
         };
         let shafts = vec![running.shaft_rad_s; craft.propellers().len()];
         self.body.state(&running.motion(), &shafts)
     }
 
     fn held(&self, t: f64, motion: &Motion) -> Held {
-        let script = &self.conditions.script;
         Held {
-            throttle: script.throttle_at(t),
-            rudder_rad: script.rudder_at(t, yaw(motion), motion.rate_rad_s.z, self.throw_rad),
+            throttle: self.conditions.script.throttle_at(t) * self.nerves.share(t),
+            rudder_rad: self.servo.at(t, self.asked(t, motion)),
         }
     }
 
-    fn around<'p>(&self, patch: &'p Patch) -> Surroundings<'p> {
+    /// Rudder the driver asks for.
+    fn asked(&self, t: f64, motion: &Motion) -> f64 {
+        let script = &self.conditions.script;
+        let rate = motion.rate_rad_s.z;
+        let held = script.rudder_at(t, yaw(motion), rate, self.throw_rad);
+        if script.rudder.first().is_some_and(|first| t >= first.0) {
+            held
+        } else {
+            // About the rudder that holds it straight.
+            (held + self.servo.trim_rad).clamp(-self.throw_rad, self.throw_rad)
+        }
+    }
+
+    /// The water near the boat at a moment.
+    fn near(&self, t: f64, y: &State) -> Near<'_> {
+        Near::new(&self.surface, [y[0], y[1]], t)
+    }
+
+    fn around<'p>(&self, near: &'p Near) -> Surroundings<'p> {
         let still = self.body.craft.surroundings();
+        let wind_m_s = self.wind_m_s;
+        if near.is_still() {
+            return Surroundings { wind_m_s, ..still };
+        }
         Surroundings {
-            water: patch,
-            wind_m_s: self.wind_m_s,
+            water: near,
+            wind_m_s,
             ..still
         }
     }
 
-    fn patch(&self, t: f64, y: &State) -> Patch {
-        let motion = self.body.motion(t, y);
-        Patch::new(&self.surface, &motion, self.body.craft.length_m(), PATCH_S)
-    }
-
-    /// Over one sample, patch by patch.
-    fn advance(
-        &self,
-        from: f64,
-        to: f64,
-        mut y: State,
-        mut patch: Patch,
-        accuracy: &Accuracy,
-    ) -> Result<State, Stuck> {
-        let pieces = ((to - from) / PATCH_S).round().max(1.0) as usize;
-        let still = Surroundings {
-            wind_m_s: self.wind_m_s,
-            ..self.body.craft.surroundings()
-        };
-        for piece in 0..pieces {
-            let t = from + (to - from) * piece as f64 / pieces as f64;
-            let end = from + (to - from) * (piece + 1) as f64 / pieces as f64;
-            if piece > 0 {
-                patch = self.patch(t, &y);
-            }
-            y = if self.is_still() {
-                self.piece(t, end, &y, accuracy, &still)?
-            } else {
-                self.piece(t, end, &y, accuracy, &self.around(&patch))?
-            };
-        }
-        Ok(y)
-    }
-
-    /// With every number in its own measure.
-    fn piece(
-        &self,
-        from: f64,
-        to: f64,
-        y: &State,
-        accuracy: &Accuracy,
-        around: &Surroundings,
-    ) -> Result<State, Stuck> {
+    /// Over one sample, with every number in its own measure.
+    fn advance(&self, from: f64, to: f64, y: &State, accuracy: &Accuracy) -> Result<State, Stuck> {
         let scaled: State = std::array::from_fn(|i| y[i] / SCALE[i]);
         let rates = |t: f64, s: &State| {
             let y: State = std::array::from_fn(|i| s[i] * SCALE[i]);
-            let d = self.rates(t, &y, around);
+            let d = self.rates(t, &y);
             std::array::from_fn(|i| d[i] / SCALE[i])
         };
         // Begins with the steps that served a moment ago, a little longer and all alike: a first one too long is
@@ -395,20 +421,18 @@ impl Runner<'_> {
         ]);
     }
 
-    fn rates(&self, t: f64, y: &State, around: &Surroundings) -> [f64; STATES] {
+    fn rates(&self, t: f64, y: &State) -> [f64; STATES] {
         let held = self.held(t, &self.body.motion(t, y));
-        self.body.rates(t, y, around, &held)
+        let near = self.near(t, y);
+        self.body.rates(t, y, &self.around(&near), &held)
     }
 
-    fn is_still(&self) -> bool {
-        self.conditions.water == Water::Flat
-    }
-
-    fn sample(&self, t: f64, y: &State, patch: &Patch, peaks: &mut Peaks) -> Sample {
+    fn sample(&self, t: f64, y: &State, peaks: &mut Peaks) -> Sample {
         let craft = self.body.craft;
         let motion = self.body.motion(t, y);
         let held = self.held(t, &motion);
-        let around = self.around(patch);
+        let near = self.near(t, y);
+        let around = self.around(&near);
         let controls = self.body.controls(y, &held);
         let a = self.body.accelerations(&motion, &around, &controls);
         let velocity = Vector3::new(y[7], y[8], y[9]);
@@ -433,19 +457,24 @@ impl Runner<'_> {
             throttle: held.throttle,
             rudder_rad: held.rudder_rad,
             shaft_rad_s: y[14],
-            current_a: craft.circuits().first().map_or(0.0, |c| {
-                held.throttle * crate::body::motor_a(c, y[14] * c.gear, held.throttle)
-            }),
+            current_a: self.current_a(y, held.throttle),
             immersion: craft
                 .propellers()
                 .first()
                 .map_or(0.0, |p| p.immersion(&motion, &around)),
             lift_share: lift / craft.weight_n(),
             touching: wet || buoyed(craft, &motion, &around, &controls),
-            water_m: craft::motion::WaterSurface::height_m(patch, y[0], y[1], t),
+            water_m: near.height_m(y[0], y[1], t),
         };
         self.keep_peaks(peaks, t, &motion, &around, &controls);
         sample
+    }
+
+    /// Of the hardest-worked pack.
+    fn current_a(&self, y: &State, throttle: f64) -> f64 {
+        let each = self.body.craft.circuits().iter().zip(&y[14..]);
+        each.map(|(c, shaft)| throttle * crate::body::motor_a(c, shaft * c.gear, throttle))
+            .fold(0.0, f64::max)
     }
 
     fn keep_peaks(
@@ -469,6 +498,41 @@ impl Runner<'_> {
                     .push((element.name().to_owned(), force, time_s)),
             }
         }
+    }
+}
+
+/// The rudder's servo: it follows what is asked as fast as it goes.
+struct Servo {
+    rate_rad_s: f64,
+    /// At which the boat runs straight, rad.
+    trim_rad: f64,
+    /// When it was last looked at, and where it stood.
+    stood: (f64, f64),
+}
+
+impl Servo {
+    fn of(craft: &Craft, conditions: &Conditions) -> Self {
+        let rudders = craft.blades().iter().filter(|b| b.role() == Role::Rudder);
+        let trim_rad = match conditions.start {
+            Start::Course(circle) => circle.rudder_rad,
+            Start::Rest | Start::Running(_) => 0.0,
+        };
+        Self {
+            rate_rad_s: rudders.map(|b| b.servo_rad_s()).fold(f64::MAX, f64::min),
+            trim_rad,
+            stood: (0.0, trim_rad),
+        }
+    }
+
+    fn at(&self, t: f64, asked_rad: f64) -> f64 {
+        let (since, stood) = self.stood;
+        let reach = self.rate_rad_s * (t - since).max(0.0);
+        stood + (asked_rad - stood).clamp(-reach, reach)
+    }
+
+    fn settle(&mut self, t: f64, asked_rad: f64) {
+        let now = self.at(t, asked_rad);
+        self.stood = (t, now);
     }
 }
 

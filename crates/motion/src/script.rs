@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 pub struct Script {
     /// Time s, throttle 0 to 1; rising.
     pub throttle: Vec<(f64, f64)>,
-    /// Time s, rudder rad; rising. Empty: the driver holds the course.
+    /// Time s, rudder rad; rising. Until the first, and without any, the driver holds the course.
     pub rudder: Vec<(f64, f64)>,
 }
 
@@ -80,10 +80,10 @@ impl Script {
         }
     }
 
-    /// The same with the rudder put over at a time, as fast as a servo goes.
+    /// The same with the course held until a time and the rudder put over then, as fast as the servo goes.
     pub fn turning(self, at_s: f64, rudder_rad: f64) -> Self {
         Self {
-            rudder: vec![(0.0, 0.0), (at_s, 0.0), (at_s + 0.15, rudder_rad)],
+            rudder: vec![(at_s, rudder_rad)],
             ..self
         }
     }
@@ -116,9 +116,9 @@ impl Script {
         at(&self.throttle, time_s)
     }
 
-    /// Rudder at a time, for a boat on a course and turning.
+    /// Rudder asked for at a time, for a boat on a course and turning; its servo may be behind.
     pub fn rudder_at(&self, time_s: f64, yaw_rad: f64, rate_rad_s: f64, throw_rad: f64) -> f64 {
-        if !self.rudder.is_empty() {
+        if self.rudder.first().is_some_and(|first| time_s >= first.0) {
             return at(&self.rudder, time_s);
         }
         (-COURSE.0 * yaw_rad - COURSE.1 * rate_rad_s).clamp(-throw_rad, throw_rad)

@@ -199,3 +199,68 @@ fn a_stock_further_aft_asks_less_of_the_servo() {
     // A quarter chord of 16 mm is 4 mm: 3 of them taken away.
     assert!(most(&balanced) < 0.5 * most(&hinged));
 }
+
+/// The rudder goes over no faster than its servo (60 deg in the time its file states), the course is held until
+/// then, and the path is a circle of the radius told: fitted here to the places alone.
+#[test]
+fn a_turn_in_time_holds_its_course_then_goes_round_at_the_servos_rate() {
+    let mut boat = example("longshank").boat;
+    let form = example("longshank").form;
+    boat.rudders[0].servo_time_s.value = 0.3;
+    let boat = of(boat, form);
+    let all = turns(&boat, 0.5);
+    let steered = turner(&boat).steered(&all).expect("turns");
+    let kept = steered.to(Way::Starboard).tightest.expect("a turn");
+    let conditions = motion::Conditions {
+        water: motion::water::Water::Flat,
+        wind_m_s: boat.craft.surroundings().wind_m_s,
+        script: motion::script::Script::steady(steered.throttle).turning(0.2, kept.rudder_rad),
+        start: motion::run::Start::Course(all.straight.circle),
+        seconds: 2.6,
+        seed: 0,
+    };
+    let throw = boat.boat.rudders[0].throw_rad.value;
+    let done = motion::run(&boat.craft, throw, &conditions, &mut |_| {
+        std::ops::ControlFlow::Continue(())
+    });
+    let samples = done.expect("runs").samples;
+    let most = 60f64.to_radians() / 0.3 * 0.02 + 1e-9;
+    let step = |w: &[motion::run::Sample]| (w[1].rudder_rad - w[0].rudder_rad).abs();
+    assert!(samples.windows(2).all(|w| step(w) <= most));
+    assert!(samples.windows(2).any(|w| step(w) > 0.9 * most));
+    let before = samples.iter().take_while(|s| s.time_s < 0.2);
+    assert!(before.map(|s| s.yaw_rad.abs()).fold(0.0, f64::max) < 0.01);
+    // Three places of the last 0.8 s on one circle.
+    let at = |back: usize| {
+        let s = &samples[samples.len() - 1 - back];
+        (s.place_m[0], s.place_m[1])
+    };
+    let ((ax, ay), (bx, by), (cx, cy)) = (at(40), at(20), at(0));
+    let side = |x: f64, y: f64| x.hypot(y);
+    let area = 0.5 * ((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)).abs();
+    let sides = side(bx - ax, by - ay) * side(cx - bx, cy - by) * side(ax - cx, ay - cy);
+    let radius = sides / (4.0 * area);
+    assert!(
+        (radius / kept.radius_m - 1.0).abs() < 0.1,
+        "{radius} {}",
+        kept.radius_m
+    );
+}
+
+#[test]
+fn turns_in_time_are_alike_to_both_sides_and_name_what_goes() {
+    let boat = example("twin-thistle");
+    let all = turns(&boat, 0.6);
+    let steered = turner(&boat).steered(&all).expect("turns");
+    let [left, right] = Way::BOTH.map(|way| steered.to(way).tightest.expect("a turn"));
+    assert!((left.radius_m / right.radius_m - 1.0).abs() < 0.1);
+    for side in &steered.sides {
+        // Either the stop is reached or something is named beyond the tightest turn that holds.
+        let stop = boat.boat.rudders[0].throw_rad.value;
+        let kept = side.tightest.expect("a turn").rudder_rad.abs();
+        match &side.first {
+            None => assert!((kept - stop).abs() < 1e-9),
+            Some(first) => assert!(first.rudder_rad.abs() > kept && !first.gone.words().is_empty()),
+        }
+    }
+}

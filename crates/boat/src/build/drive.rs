@@ -305,6 +305,7 @@ fn strut(table: &Table, propeller: &Propeller) -> Blade {
         wedge: table.text("section") == Some("wedge"),
         throw_rad: Measure::given(0.0),
         stock_m: Measure::given(0.0),
+        servo_time_s: Measure::given(0.0),
         servo_torque_n_m: None,
     }
 }

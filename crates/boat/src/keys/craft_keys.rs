@@ -140,13 +140,25 @@ static WISHES: Section = Section {
 static WATER: Section = Section {
     name: "water",
     doc: "Fresh water.",
-    keys: &[quantity(
-        "temperature",
-        Kind::Temperature,
-        [0.0, 40.0],
-        assumed(15.0, 7.0, "a pond in season"),
-        "Of the water.",
-    )],
+    keys: &[
+        quantity(
+            "temperature",
+            Kind::Temperature,
+            [0.0, 40.0],
+            assumed(15.0, 7.0, "a pond in season"),
+            "Of the water.",
+        ),
+        length(
+            "ripple",
+            [0.0, 0.1],
+            assumed(
+                0.005,
+                0.003,
+                "a pond in a light breeze (common practice, no source)",
+            ),
+            "Height of the waves, trough to crest, mean of the highest third. 0 is a mirror.",
+        ),
+    ],
 };
 
 static AIR: Section = Section {
@@ -280,6 +292,17 @@ static RUDDER: Section = Section {
                 "hinged at its leading edge (common practice, no source)",
             ),
             "From the leading edge aft to the stock it turns on; negative is ahead of the edge.",
+        ),
+        quantity(
+            "servo_time",
+            Kind::Time,
+            [0.02, 2.0],
+            assumed(
+                0.15,
+                0.05,
+                "a usual servo under load (common practice, no source)",
+            ),
+            "What the rudder takes for 60 degrees, as the servo's maker says.",
         ),
         quantity(
             "servo_torque",

@@ -22,6 +22,8 @@ use crate::motion::{Controls, Motion, Surroundings};
 
 /// Chords behind the leading edge at which a wetted blade's side force acts.
 const WETTED_CENTRE: f64 = 0.25;
+/// Makers give the time their servos take for this, rad.
+const SERVO_SPAN_RAD: f64 = std::f64::consts::FRAC_PI_3;
 
 /// What a blade is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,6 +50,7 @@ pub struct Blade {
     toe_rad: f64,
     wedge: bool,
     throw_rad: f64,
+    servo_rad_s: f64,
     stock_m: f64,
     factor: f64,
 }
@@ -100,6 +103,7 @@ impl Blade {
             toe_rad: given.toe_rad.value,
             wedge: given.wedge,
             throw_rad: given.throw_rad.value,
+            servo_rad_s: SERVO_SPAN_RAD / given.servo_time_s.value.max(1e-3),
             stock_m: given.stock_m.value,
             factor: factors.appendage_drag,
         }
@@ -108,6 +112,11 @@ impl Blade {
     /// What it is for.
     pub fn role(&self) -> Role {
         self.role
+    }
+
+    /// How fast its servo puts it over, rad/s.
+    pub fn servo_rad_s(&self) -> f64 {
+        self.servo_rad_s
     }
 
     /// Greatest deflection, rad; 0 unless it is a rudder.
@@ -289,6 +298,7 @@ mod tests {
             wedge,
             throw_rad: g(0.6),
             stock_m: g(0.0),
+            servo_time_s: g(0.0),
             servo_torque_n_m: None,
         };
         Blade::new(&given, role, &Factors::default())

@@ -185,15 +185,17 @@ impl Buoyancy {
             if run.is_dry(&plane, highest) {
                 continue;
             }
-            // One height for neighbouring columns: they lie closer than any wave is short.
-            let height = if still {
-                0.0
-            } else {
-                let (x, y) = (0.5 * (run.x.0 + run.x.1), 0.5 * (run.y.0 + run.y.1));
-                let foot = motion.place(&Vector3::new(x, y, run.bottom));
-                around.water.height_m(foot.x, foot.y, motion.time_s)
-            };
-            self.cut(&plane, start, height, &mut sum);
+            if still {
+                self.cut(&plane, (start, start + RUN), 0.0, &mut sum);
+                continue;
+            }
+            for half in [start, start + RUN / 2] {
+                let height = self.height_over(half, motion, around);
+                if run.is_dry(&plane, height) {
+                    continue;
+                }
+                self.cut(&plane, (half, half + RUN / 2), height, &mut sum);
+            }
         }
         let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
         Immersed {
@@ -202,11 +204,28 @@ impl Buoyancy {
         }
     }
 
-    /// Adds the wet part of one run, in four lanes, so that the compiler may work on several
-    /// columns at once.
-    fn cut(&self, plane: &Plane, first: usize, surface_m: f64, sum: &mut [[f64; 4]; LANES]) {
+    /// One height for the half of a run from here on: its columns lie closer than waves are short.
+    fn height_over(&self, first: usize, motion: &Motion, around: &Surroundings) -> f64 {
         let c = &*self.columns;
-        let end = (first + RUN).min(c.x_m.len());
+        let last = c.x_m.len() - 1;
+        let (a, b) = (first.min(last), (first + RUN / 2 - 1).min(last));
+        let middle = |v: &[f64]| 0.5 * (v[a] + v[b]);
+        let foot = Vector3::new(middle(&c.x_m), middle(&c.y_m), middle(&c.bottom_m));
+        let foot = motion.place(&foot);
+        around.water.height_m(foot.x, foot.y, motion.time_s)
+    }
+
+    /// Adds the wet part of some columns, in four lanes, so that the compiler may work on several of
+    /// them at once.
+    fn cut(
+        &self,
+        plane: &Plane,
+        (first, end): (usize, usize),
+        surface_m: f64,
+        sum: &mut [[f64; 4]; LANES],
+    ) {
+        let c = &*self.columns;
+        let end = end.min(c.x_m.len());
         for start in (first..end).step_by(LANES) {
             for (lane, sum) in sum.iter_mut().take(end - start).enumerate() {
                 let i = start + lane;

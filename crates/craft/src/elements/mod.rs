@@ -8,5 +8,6 @@ pub mod propeller;
 pub mod sides;
 pub mod suction;
 pub mod surface;
+pub mod topsides;
 pub mod wave;
 pub mod weight;

@@ -42,14 +42,14 @@ impl Sides {
 
 /// `side` is +1 to port.
 fn wet_side(surface: &Surface, side: f64, motion: &Motion, around: &Surroundings) -> Option<Wet> {
-    // Nowhere moving outward: nothing pushes.
+    // Nowhere moving outward: nothing pushes. Waving water is dearer to ask for its velocity than for its height.
     let port = motion.level_port();
     let outward = |p: &Vector3<f64>| side * around.through_water(motion, p).dot(&port);
-    if surface
-        .ends_m()
-        .iter()
-        .all(|p| outward(p) <= LEAST_SWAY_M_S)
-    {
+    let mut ends = surface.ends_m().into_iter();
+    if around.water.is_still() && ends.all(|p| outward(&p) <= LEAST_SWAY_M_S) {
+        return None;
+    }
+    if surface.chine_is_clear(side, motion, around) {
         return None;
     }
     let line = surface.lower_line(side, motion, around)?;

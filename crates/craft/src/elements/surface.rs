@@ -204,6 +204,21 @@ impl Surface {
         wet_line(if lower { chine } else { &self.keel_m }, motion, around)
     }
 
+    /// The wetted run of the keel, or where that is dry of either outer edge.
+    pub(crate) fn any_line(&self, motion: &Motion, around: &Surroundings) -> Option<WetLine> {
+        let edge = |side: f64| wet_line(self.edge(side), motion, around);
+        self.wet_line(motion, around)
+            .or_else(|| edge(1.0))
+            .or_else(|| edge(-1.0))
+    }
+
+    /// No water reaches the outer edge of one side anywhere.
+    pub(crate) fn chine_is_clear(&self, side: f64, motion: &Motion, around: &Surroundings) -> bool {
+        let highest = around.water.highest_m();
+        let height = |p: &Vector3<f64>| motion.position_m.z + motion.up().dot(p);
+        self.edge(side).iter().all(|p| height(p) > highest)
+    }
+
     /// Both ends of the keel line, boat axes, m.
     pub(crate) fn ends_m(&self) -> [Vector3<f64>; 2] {
         [self.keel_m[0], self.keel_m[self.keel_m.len() - 1]]
@@ -319,44 +334,61 @@ fn outer_edge(keel_m: &[Vector3<f64>], panels: &[Panel], side: f64) -> Vec<Vecto
     keel_m.iter().zip(panels).map(out).collect()
 }
 
-/// Of a line of points from its aft end forward.
+/// Of a line of points from its aft end forward. Between them waving water is looked at four times to its
+/// shortest wave.
 fn wet_line(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Option<WetLine> {
-    let depth = |i: usize| around.depth_m(motion, &points[i]);
-    let last = points.len() - 1;
-    let (mut first_wet, mut before, mut here) = (0, 0.0, depth(0));
-    while here <= 0.0 {
-        first_wet += 1;
-        if first_wet > last {
-            return None;
+    let step_m = 0.25 * around.water.shortest_m();
+    let highest = around.water.highest_m();
+    let mut here = (points[0], around.depth_m(motion, &points[0]));
+    let draught_m = here.1.max(0.0);
+    let mut aft = (here.1 > 0.0).then_some(here.0);
+    for ends in points.windows(2) {
+        let along = ends[1] - ends[0];
+        if aft.is_none() && ends.iter().all(|p| motion.place(p).z > highest) {
+            here = (ends[1], f64::NAN);
+            continue;
         }
-        (before, here) = (here, depth(first_wet));
-    }
-    let aft_m = if first_wet == 0 {
-        points[0]
-    } else {
-        crossing(points, first_wet - 1, before, here)
-    };
-    let draught_m = if first_wet == 0 { here } else { 0.0 };
-    let mut fore_m = points[last];
-    for i in first_wet..last {
-        let next = depth(i + 1);
-        if next <= 0.0 {
-            fore_m = crossing(points, i, here, next);
-            break;
+        if here.1.is_nan() {
+            here.1 = around.depth_m(motion, &here.0);
         }
-        here = next;
+        let pieces = (along.norm() / step_m).ceil().clamp(1.0, MOST_PIECES);
+        for piece in 1..=pieces as usize {
+            let point = if piece < pieces as usize {
+                ends[0] + along * (piece as f64 / pieces)
+            } else {
+                ends[1]
+            };
+            let next = (point, around.depth_m(motion, &point));
+            match aft {
+                None if next.1 > 0.0 => aft = Some(crossing(here, next)),
+                Some(aft) if next.1 <= 0.0 => {
+                    return WetLine::between(aft, crossing(here, next), draught_m);
+                }
+                _ => {}
+            }
+            here = next;
+        }
     }
-    let keel_length_m = (fore_m - aft_m).norm();
-    (keel_length_m > 0.0).then_some(WetLine {
-        aft_m,
-        keel_length_m,
-        draught_m,
-    })
+    WetLine::between(aft?, here.0, draught_m)
 }
 
-/// Where the water's surface crosses between a point and the next.
-fn crossing(points: &[Vector3<f64>], i: usize, depth: f64, next: f64) -> Vector3<f64> {
-    points[i] + (points[i + 1] - points[i]) * (depth / (depth - next))
+/// Pieces of a straight run of keel that waving water is looked at by, at most.
+const MOST_PIECES: f64 = 100.0;
+
+impl WetLine {
+    fn between(aft_m: Vector3<f64>, fore_m: Vector3<f64>, draught_m: f64) -> Option<Self> {
+        let keel_length_m = (fore_m - aft_m).norm();
+        (keel_length_m > 0.0).then_some(Self {
+            aft_m,
+            keel_length_m,
+            draught_m,
+        })
+    }
+}
+
+/// Where the water's surface crosses between two points of known depth.
+fn crossing(a: (Vector3<f64>, f64), b: (Vector3<f64>, f64)) -> Vector3<f64> {
+    a.0 + (b.0 - a.0) * (a.1 / (a.1 - b.1))
 }
 
 fn slope_at(points: &[Vector3<f64>], x: f64, wet_length_m: f64) -> f64 {

@@ -34,6 +34,7 @@ pub fn bare() -> Boat {
         wishes: Wishes::default(),
         water: Water {
             temperature_c: Measure::given(15.0),
+            ripple_m: Measure::given(0.0),
         },
         air: Air {
             temperature_c: Measure::given(15.0),

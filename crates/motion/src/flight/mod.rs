@@ -20,7 +20,7 @@ use craft::{Craft, RunningState, SpeedCurve};
 use laws::numerics::roots::{Bracket, outward, root};
 use nalgebra::Vector3;
 
-pub use odds::{Odds, OddsGrid, holding_throttle, odds};
+pub use odds::{Odds, OddsGrid, differences, holding_throttle, odds};
 
 /// Trim is raised by this much at a time, rad (half a degree).
 const STEP_RAD: f64 = 0.5 * std::f64::consts::PI / 180.0;

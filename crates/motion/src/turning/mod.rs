@@ -9,10 +9,12 @@
 
 mod circle;
 mod lateral;
+mod steered;
 mod turn;
 
 pub use circle::{Circle, Held, Turner};
 pub use lateral::LateralBalance;
+pub use steered::{First, Gone, Kept, Side, Steered};
 pub use turn::{BladeInTurn, GivesWay, Turn, Used};
 
 use craft::Attitude;

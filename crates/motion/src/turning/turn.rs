@@ -34,6 +34,11 @@ pub enum GivesWay {
 }
 
 impl GivesWay {
+    /// A running surface leaves the water.
+    pub(super) fn lifts(&self) -> bool {
+        matches!(self, Self::Lifts { .. })
+    }
+
     /// As a builder says it.
     pub fn words(&self) -> String {
         match self {

@@ -1,0 +1,113 @@
+//! Full throttle from rest on flat water: the hump, its current, and whether the boat gets over it.
+//!
+//! The throttle is opened as a thumb does; a boat that goes over so is squeezed away as drivers do, and the answer
+//! says so. One run in time, so that acceleration, the propeller's air and the shaft's own inertia are in it. The current is
+//! the largest mean over a second: what fuses, connectors and packs feel, and what a logger shows. Checks:
+//! `tests/launch.rs`.
+
+use craft::Craft;
+use std::ops::ControlFlow;
+
+use crate::events::What;
+use crate::run::{Conditions, RunError, Sample, Start, run};
+use crate::script::Script;
+use crate::water::Water;
+
+/// A boat that does not plane in this time does not get over its hump, s.
+pub const LASTS_S: f64 = 8.0;
+/// The throttle is opened over this, and squeezed open over that where the first goes wrong, s.
+const OPENED_S: [f64; 2] = [0.2, 2.0];
+/// Current is meant over this, s.
+const MEAN_S: f64 = 1.0;
+
+/// How it gets away.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Launch {
+    /// Largest mean over a second, of the hardest-worked pack, A.
+    pub hump_current_a: f64,
+    /// Middle of that second, s.
+    pub hump_at_s: f64,
+    /// Mean speed in that second, m/s.
+    pub hump_speed_m_s: f64,
+    /// The throttle is fully open after, s.
+    pub opened_s: f64,
+    /// From opening the throttle until running surfaces carry more than half, s.
+    pub planes_after_s: Option<f64>,
+    /// Bow up at most before that, rad.
+    pub most_trim_rad: f64,
+    /// Still planing at the end.
+    pub gets_over: bool,
+    /// Mean of the last second, m/s.
+    pub end_speed_m_s: f64,
+    /// How it went wrong, if it did.
+    pub ended: Option<What>,
+}
+
+/// Opens the throttle and keeps it open for [`LASTS_S`].
+///
+/// # Errors
+/// [`RunError::NoDrive`].
+pub fn launch(craft: &Craft, throw_rad: f64) -> Result<Launch, RunError> {
+    let brisk = opened(craft, throw_rad, OPENED_S[0])?;
+    if brisk.ended.is_none() {
+        return Ok(brisk);
+    }
+    opened(craft, throw_rad, OPENED_S[1])
+}
+
+fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError> {
+    let conditions = Conditions {
+        water: Water::Flat,
+        wind_m_s: craft.surroundings().wind_m_s,
+        script: Script::squeeze(1.0, over_s),
+        start: Start::Rest,
+        seconds: LASTS_S,
+        seed: 0,
+    };
+    let done = run(craft, throw_rad, &conditions, &mut |_| {
+        ControlFlow::Continue(())
+    })?;
+    let worst = means(&done.samples).max_by(|a, b| a.current_a.total_cmp(&b.current_a));
+    let last = means(&done.samples).last();
+    let ended = done.events.iter().find(|e| e.what.ends()).map(|e| e.what);
+    let planes = done.events.iter().find(|e| e.what == What::Planes);
+    let planes_after_s = planes.map(|e| e.time_s);
+    let before = done
+        .samples
+        .iter()
+        .take_while(|s| planes_after_s.is_none_or(|t| s.time_s <= t));
+    Ok(Launch {
+        hump_current_a: worst.map_or(0.0, |m| m.current_a),
+        hump_at_s: worst.map_or(0.0, |m| m.at_s),
+        hump_speed_m_s: worst.map_or(0.0, |m| m.speed_m_s),
+        opened_s: over_s,
+        planes_after_s,
+        most_trim_rad: before.map(|s| s.trim_rad).fold(0.0, f64::max),
+        gets_over: ended.is_none() && last.is_some_and(|m| m.lift_share > 0.5),
+        end_speed_m_s: last.map_or(0.0, |m| m.speed_m_s),
+        ended,
+    })
+}
+
+/// Means over a second.
+#[derive(Debug, Clone, Copy)]
+struct Mean {
+    at_s: f64,
+    current_a: f64,
+    speed_m_s: f64,
+    lift_share: f64,
+}
+
+/// Over every second there is, sample by sample; over all there is when that is less.
+fn means(samples: &[Sample]) -> impl Iterator<Item = Mean> {
+    let window = ((MEAN_S / crate::run::STEP_S).round() as usize).clamp(1, samples.len().max(1));
+    samples.windows(window).map(|some| {
+        let mean = |of: fn(&Sample) -> f64| some.iter().map(of).sum::<f64>() / some.len() as f64;
+        Mean {
+            at_s: mean(|s| s.time_s),
+            current_a: mean(|s| s.current_a),
+            speed_m_s: mean(|s| s.speed_m_s),
+            lift_share: mean(|s| s.lift_share),
+        }
+    })
+}

@@ -1,0 +1,317 @@
+//! Turns as a driver makes them: the rudder put over at the rate of its servo, run in time on flat water.
+//!
+//! Steady turns only start the search. From the held course the rudder goes over to an angle and stays there, the
+//! throttle where it was. A turn holds while the boat stays upright and no limit (`super::turn`) is used beyond
+//! its whole for longer than [`GONE_S`] (a running surface out of the water: [`LIFTED_S`]). The full throw is tried first, then the steady answer, then halves of
+//! what is left. Radius, speed and current are means of the last [`MEANT_S`].
+//!
+//! Theory, as all of turning; checks: `tests/turning.rs`.
+
+use craft::Attitude;
+use craft::attitude::rotation;
+use nalgebra::Vector3;
+use std::ops::ControlFlow;
+
+use super::circle::{Circle, Turner};
+use super::turn::GivesWay;
+use super::{TurningError, Turns, Way};
+use crate::events::What;
+use crate::run::{Conditions, STEP_S, Sample, Start, run};
+use crate::script::Script;
+use crate::water::Water;
+
+/// Straight on, then in the turn, s.
+const STRAIGHT_S: f64 = 0.2;
+const TURNS_S: f64 = 2.4;
+/// The end of it that is meant, s.
+pub const MEANT_S: f64 = 0.8;
+/// A limit passed for so long is gone, s.
+pub const GONE_S: f64 = 0.1;
+/// A running surface clear of the water is missed when it stays so for so long, s: pads skip (judgement).
+const LIFTED_S: f64 = 0.5;
+/// The angle is told to an eighth of what is not known after two runs.
+const HALVINGS: usize = 3;
+/// Less of a change of course than this is no turn, rad.
+const LEAST_RAD: f64 = 0.05;
+
+/// A turn that holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Kept {
+    /// Put over to, rad.
+    pub rudder_rad: f64,
+    /// m.
+    pub radius_m: f64,
+    /// m/s.
+    pub speed_m_s: f64,
+    /// Towards the centre, in g.
+    pub lateral_g: f64,
+    /// Starboard down, rad.
+    pub heel_rad: f64,
+    /// Bow inside the course, rad.
+    pub slip_rad: f64,
+    /// Of the hardest-worked pack, A.
+    pub current_a: f64,
+}
+
+/// What goes first when a turn does not hold.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Gone {
+    /// A limit is passed; the boat may still go round.
+    Limit(GivesWay),
+    /// It ends on its side or its back.
+    Spill(What),
+    /// It does not turn that way.
+    Straight,
+}
+
+impl Gone {
+    /// As a builder says it.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Limit(way) => way.words(),
+            Self::Spill(what) => format!("it {}", what.word()),
+            Self::Straight => "it does not turn".to_owned(),
+        }
+    }
+}
+
+/// The gentlest turn that did not hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct First {
+    /// What went.
+    pub gone: Gone,
+    /// Put over to, rad.
+    pub rudder_rad: f64,
+    /// After the rudder began to move, s.
+    pub after_s: f64,
+    /// Then, m/s.
+    pub speed_m_s: f64,
+}
+
+/// To one side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Side {
+    /// Left or right.
+    pub way: Way,
+    /// The tightest that holds; `None` when even a little rudder does not.
+    pub tightest: Option<Kept>,
+    /// What lets go beyond it; `None` when the full throw holds.
+    pub first: Option<First>,
+}
+
+/// Both sides from one straight run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Steered {
+    /// On the straight, m/s.
+    pub speed_m_s: f64,
+    /// Left where it is, 0 to 1.
+    pub throttle: f64,
+    /// Left and right.
+    pub sides: [Side; 2],
+}
+
+impl Steered {
+    /// One side.
+    pub fn to(&self, way: Way) -> &Side {
+        &self.sides[usize::from(way == Way::Starboard)]
+    }
+}
+
+impl Turner<'_> {
+    /// Puts the rudder over both ways from the straight of some steady turns.
+    ///
+    /// # Errors
+    /// [`TurningError::NoRudder`]; [`TurningError::NoCourse`] when the run cannot be begun.
+    pub fn steered(&self, turns: &Turns) -> Result<Steered, TurningError> {
+        let throw = self.throw_rad().ok_or(TurningError::NoRudder)?;
+        let straight = turns.straight.circle;
+        let throttle = self.throttle(&straight).clamp(0.0, 1.0);
+        let side = |way: Way| {
+            let near = turns.to(way).tightest().map(|t| t.circle.rudder_rad);
+            let entry = Entry {
+                turner: self,
+                straight: &straight,
+                carried: self.carried(&straight),
+                throttle,
+                throw,
+                way,
+            };
+            entry.search(near)
+        };
+        let (left, right) = rayon::join(|| side(Way::Port), || side(Way::Starboard));
+        Ok(Steered {
+            speed_m_s: straight.speed_m_s,
+            throttle,
+            sides: [left?, right?],
+        })
+    }
+}
+
+/// One side of one straight run.
+struct Entry<'a> {
+    turner: &'a Turner<'a>,
+    straight: &'a Circle,
+    /// By each running surface on the straight.
+    carried: Vec<f64>,
+    throttle: f64,
+    throw: f64,
+    way: Way,
+}
+
+impl Entry<'_> {
+    fn search(&self, near_rad: Option<f64>) -> Result<Side, TurningError> {
+        let mut side = Side {
+            way: self.way,
+            tightest: None,
+            first: None,
+        };
+        let stop = self.way.sign() * self.throw;
+        if self.tried(stop, &mut side)? {
+            return Ok(side);
+        }
+        let (mut holds, mut goes) = (self.straight.rudder_rad, stop);
+        let inside = |angle: f64, a: f64, b: f64| (angle - a) * (angle - b) < 0.0;
+        let first = near_rad.filter(|n| inside(*n, holds, goes));
+        for i in 0..=HALVINGS {
+            let angle = match first {
+                Some(near) if i == 0 => near,
+                _ => 0.5 * (holds + goes),
+            };
+            if self.tried(angle, &mut side)? {
+                holds = angle;
+            } else {
+                goes = angle;
+            }
+        }
+        Ok(side)
+    }
+
+    /// Runs one angle and notes what came of it.
+    fn tried(&self, rudder_rad: f64, side: &mut Side) -> Result<bool, TurningError> {
+        match self.turn(rudder_rad)? {
+            Ok(kept) => {
+                if side.tightest.is_none_or(|t| kept.radius_m < t.radius_m) {
+                    side.tightest = Some(kept);
+                }
+                Ok(true)
+            }
+            Err(first) => {
+                let gentler = |f: &First| rudder_rad.abs() < f.rudder_rad.abs();
+                if side.first.as_ref().is_none_or(gentler) {
+                    side.first = Some(first);
+                }
+                Ok(false)
+            }
+        }
+    }
+
+    fn turn(&self, rudder_rad: f64) -> Result<Result<Kept, First>, TurningError> {
+        let conditions = Conditions {
+            water: Water::Flat,
+            wind_m_s: self.turner.craft.surroundings().wind_m_s,
+            script: Script::steady(self.throttle).turning(STRAIGHT_S, rudder_rad),
+            start: Start::Course(*self.straight),
+            seconds: STRAIGHT_S + TURNS_S,
+            seed: 0,
+        };
+        let done = run(self.turner.craft, self.throw, &conditions, &mut |_| {
+            ControlFlow::Continue(())
+        });
+        let speed_m_s = self.straight.speed_m_s;
+        let done = done.map_err(|_| TurningError::NoCourse { speed_m_s })?;
+        let first = |gone, s: &Sample| First {
+            gone,
+            rudder_rad,
+            after_s: (s.time_s - STRAIGHT_S).max(0.0),
+            speed_m_s: s.speed_m_s,
+        };
+        if let Some((way, sample)) = self.passed(&done.samples) {
+            return Ok(Err(first(Gone::Limit(way), &sample)));
+        }
+        let Some(last) = done.samples.last().copied() else {
+            return Err(TurningError::NoCourse { speed_m_s });
+        };
+        if let Some(spill) = done.events.iter().find(|e| e.what.ends()) {
+            return Ok(Err(first(Gone::Spill(spill.what), &last)));
+        }
+        let kept = self.meant(rudder_rad, &done.samples);
+        Ok(kept.ok_or_else(|| first(Gone::Straight, &last)))
+    }
+
+    /// The first limit that stays passed, and when it was.
+    fn passed(&self, samples: &[Sample]) -> Option<(GivesWay, Sample)> {
+        let many = (GONE_S / STEP_S).round() as usize;
+        let long = (LIFTED_S / STEP_S).round() as usize;
+        let mut since: Vec<(GivesWay, usize)> = Vec::new();
+        for (i, sample) in samples.iter().enumerate() {
+            if sample.time_s < STRAIGHT_S {
+                continue;
+            }
+            let circle = self.circle(sample);
+            let used = self.turner.describe(&circle, &self.carried).used;
+            let beyond = used.into_iter().filter(|u| u.share >= super::LETS_GO);
+            let now: Vec<(GivesWay, usize)> = beyond
+                .map(|u| {
+                    let known = since.iter().find(|s| s.0 == u.way);
+                    let from = known.map_or(i, |s| s.1);
+                    (u.way, from)
+                })
+                .collect();
+            since = now;
+            let stays = |s: &&(GivesWay, usize)| i - s.1 >= if s.0.lifts() { long } else { many };
+            if let Some((way, from)) = since.iter().find(stays) {
+                return Some((way.clone(), samples[*from]));
+            }
+        }
+        None
+    }
+
+    /// The moment as a circle.
+    fn circle(&self, s: &Sample) -> Circle {
+        let cg = self.turner.craft.cg_m();
+        let leaning = rotation(0.0, s.trim_rad, s.heel_rad) * cg;
+        Circle {
+            speed_m_s: s.speed_m_s,
+            attitude: Attitude {
+                rise_m: s.place_m[2] - leaning.dot(&Vector3::z()),
+                trim_rad: s.trim_rad,
+                heel_rad: s.heel_rad,
+            },
+            drift_rad: -s.slip_rad,
+            yaw_rate_rad_s: s.yaw_rate_rad_s,
+            shaft_rad_s: s.shaft_rad_s,
+            rudder_rad: s.rudder_rad,
+        }
+    }
+
+    fn meant(&self, rudder_rad: f64, samples: &[Sample]) -> Option<Kept> {
+        let count = (MEANT_S / STEP_S).round() as usize;
+        let some = samples.get(samples.len().checked_sub(count + 1)?..)?;
+        let mean = |of: fn(&Sample) -> f64| some.iter().map(of).sum::<f64>() / some.len() as f64;
+        let turned = course_change(some) * self.way.sign();
+        if turned < LEAST_RAD {
+            return None;
+        }
+        let speed_m_s = mean(|s| s.speed_m_s);
+        let rate = turned / (count as f64 * STEP_S);
+        Some(Kept {
+            rudder_rad,
+            radius_m: speed_m_s / rate,
+            speed_m_s,
+            lateral_g: speed_m_s * rate / craft::craft::GRAVITY_M_S2,
+            heel_rad: mean(|s| s.heel_rad),
+            slip_rad: mean(|s| s.slip_rad) * self.way.sign(),
+            current_a: mean(|s| s.current_a),
+        })
+    }
+}
+
+/// From first to last, to port, however often it went round.
+fn course_change(samples: &[Sample]) -> f64 {
+    let course = |s: &Sample| s.yaw_rad - s.slip_rad;
+    let steps = samples.windows(2).map(|w| {
+        let step = course(&w[1]) - course(&w[0]);
+        step - std::f64::consts::TAU * (step / std::f64::consts::TAU).round()
+    });
+    steps.sum()
+}

@@ -1,0 +1,168 @@
+//! Over ripple: what is met is what is drawn, finer steps and stations change little, and what it costs.
+
+mod boats;
+
+use boats::{Example, example, of};
+use form::Columns;
+use motion::driver::Driver;
+use motion::launch::launch;
+use motion::over::{conditions, over};
+use motion::run::{Run, STEP_S, Sample, run, run_by, run_within};
+use motion::script::Script;
+use motion::{Conditions, run::Start};
+use std::ops::ControlFlow;
+
+const THROW_RAD: f64 = 0.4;
+
+fn go_on(_: f64) -> ControlFlow<()> {
+    ControlFlow::Continue(())
+}
+
+fn top(boat: &Example) -> craft::steady::Running {
+    let curve = boat.craft.speed_curve(40);
+    curve.top.expect("a top speed").running()
+}
+
+fn settled(run: &Run) -> &[Sample] {
+    &run.samples[run.samples.len() / 3..]
+}
+
+fn mean(run: &Run, of: impl Fn(&Sample) -> f64) -> f64 {
+    let some = settled(run);
+    some.iter().map(of).sum::<f64>() / some.len() as f64
+}
+
+fn scatter(run: &Run, of: impl Fn(&Sample) -> f64 + Copy) -> f64 {
+    let middle = mean(run, of);
+    mean(run, |s| (of(s) - middle).powi(2)).sqrt()
+}
+
+/// What a run says the water was at the boat's middle is the sum of the sines that are drawn, in double precision.
+#[test]
+fn the_water_a_run_meets_is_the_water_drawn() {
+    use craft::motion::WaterSurface;
+    let boat = example("tadpole");
+    let asked = conditions(&boat.craft, &top(&boat), 0.005, 3);
+    let drawn = asked.surface(&boat.craft).expect("water");
+    let done = run(&boat.craft, THROW_RAD, &asked, &mut go_on).expect("runs");
+    let (mut off, mut all) = (0.0, 0.0);
+    for s in settled(&done) {
+        let there = drawn.height_m(s.place_m[0], s.place_m[1], s.time_s);
+        off += (s.water_m - there).powi(2);
+        all += there.powi(2);
+    }
+    assert!(
+        all > 0.0 && (off / all).sqrt() < 0.01,
+        "{}",
+        (off / all).sqrt()
+    );
+}
+
+/// A quarter of the error in a step and half the sections change mean speed and the boat's heaving by no more than
+/// seeds do.
+#[test]
+fn finer_steps_and_half_the_stations_change_little() {
+    let boat = example("tadpole");
+    let start = top(&boat);
+    let ripple = |seed| conditions(&boat.craft, &start, 0.005, seed);
+    let usual: Vec<Run> = (1..=3)
+        .map(|seed| run(&boat.craft, THROW_RAD, &ripple(seed), &mut go_on).expect("runs"))
+        .collect();
+    let speed = |r: &Run| mean(r, |s| s.speed_m_s);
+    let heave = |r: &Run| scatter(r, |s| s.place_m[2]);
+    let within = |fine: &Run, what: &str| {
+        let base = &usual[0];
+        let speeds = speed(fine) / speed(base) - 1.0;
+        let heaves = heave(fine) / heave(base) - 1.0;
+        assert!(speeds.abs() < 0.01, "{what}: speed {speeds:+.3}");
+        // Heave of a few seconds scatters by a fifth from seed to seed.
+        assert!(heaves.abs() < 0.25, "{what}: heave {heaves:+.3}");
+    };
+    let finer = run_within(
+        &boat.craft,
+        THROW_RAD,
+        &ripple(1),
+        Driver::FlatOut,
+        0.25,
+        &mut go_on,
+    );
+    within(&finer.expect("runs"), "steps");
+    let mut coarse = boat.form.clone();
+    coarse.columns = Columns::of(&coarse.envelope, 12, 24);
+    let coarse = of(boat.boat.clone(), coarse);
+    let halved = run(&coarse.craft, THROW_RAD, &ripple(1), &mut go_on).expect("runs");
+    within(&halved, "stations");
+    let spread = usual.iter().map(speed).fold(f64::MIN, f64::max)
+        / usual.iter().map(speed).fold(f64::MAX, f64::min);
+    assert!(spread < 1.02, "{spread}");
+}
+
+/// The same boat gives the same number, on flat water that of the run in time, and ripple is felt.
+#[test]
+fn speed_over_ripple_is_the_mean_of_runs_that_can_be_shown() {
+    let boat = example("longshank");
+    let start = top(&boat);
+    let asked =
+        |mm: f64| over(&boat.craft, THROW_RAD, &start, 1e-3 * mm, Driver::FlatOut).expect("runs");
+    let (flat, rough) = (asked(0.0), asked(5.0));
+    assert_eq!(asked(5.0), rough);
+    assert!((flat.speed_m_s / start.speed_m_s - 1.0).abs() < 0.02);
+    assert_eq!(flat.in_air, 0.0);
+    assert!(rough.lost.0 == 0 && rough.in_air < 0.5);
+    let shown = |seed| {
+        let asked = conditions(&boat.craft, &start, 0.005, seed);
+        let run = run(&boat.craft, THROW_RAD, &asked, &mut go_on).expect("runs");
+        let some: Vec<f64> = run
+            .samples
+            .iter()
+            .filter(|s| s.time_s >= 2.0)
+            .map(|s| s.speed_m_s)
+            .collect();
+        some.iter().sum::<f64>() / some.len() as f64
+    };
+    let means = 0.5 * (shown(1) + shown(2));
+    assert!((rough.speed_m_s - means).abs() < 1e-9);
+}
+
+/// A driver who lifts off never ends over more often than one who does not, and drives on water that asks nothing
+/// of him as the other does.
+#[test]
+fn lifting_off_is_only_done_when_it_must_be() {
+    let boat = example("tadpole");
+    let start = top(&boat);
+    let by = |mm: f64, driver| {
+        let asked = conditions(&boat.craft, &start, 1e-3 * mm, 2);
+        run_by(&boat.craft, THROW_RAD, &asked, driver, &mut go_on).expect("runs")
+    };
+    assert!(by(3.0, Driver::FlatOut) == by(3.0, Driver::LiftsOff));
+    let rough = by(20.0, Driver::LiftsOff);
+    assert!(rough.samples.iter().any(|s| s.throttle < 0.5));
+}
+
+/// The hump current is the largest mean over a second, found here sample by sample, and above the straight's.
+#[test]
+fn the_hump_is_the_worst_second_of_the_launch() {
+    let boat = example("millrace");
+    let found = launch(&boat.craft, THROW_RAD).expect("launches");
+    let asked = Conditions {
+        script: Script::squeeze(1.0, found.opened_s),
+        start: Start::Rest,
+        seconds: motion::launch::LASTS_S,
+        ..conditions(&boat.craft, &top(&boat), 0.0, 0)
+    };
+    let run = run(&boat.craft, THROW_RAD, &asked, &mut go_on).expect("runs");
+    let count = (1.0 / STEP_S) as usize;
+    let mut worst: f64 = 0.0;
+    for from in 0..=run.samples.len() - count {
+        let mut sum = 0.0;
+        for s in &run.samples[from..from + count] {
+            sum += s.current_a;
+        }
+        worst = worst.max(sum / count as f64);
+    }
+    assert!((found.hump_current_a / worst - 1.0).abs() < 1e-9);
+    assert!(found.gets_over && found.ended.is_none());
+    let straight = run.samples[run.samples.len() - 1].current_a;
+    assert!(found.hump_current_a > straight);
+    assert!(found.planes_after_s.is_some_and(|t| t < 5.0));
+}
