@@ -157,47 +157,57 @@ impl Sections {
 
     /// Added mass and the slam at a state.
     pub fn at(&self, motion: &Motion, around: &Surroundings) -> Added {
+        self.moved(&self.wet(motion, around), motion, around)
+    }
+
+    /// The same of what is known to be wet.
+    pub(crate) fn moved(&self, wet: &Wet, motion: &Motion, around: &Surroundings) -> Added {
         let mut added = Added {
             mass: Matrix6::zeros(),
             slam: Wrench::default(),
         };
         let mut run = Struck::default();
-        for section in &self.all {
-            let bodies = section.wet(motion, around);
+        for (section, bodies) in self.all.iter().zip(&wet.0) {
             if bodies.count == 0 {
                 added.slam += run.taken();
                 continue;
             }
-            section.add(&mut added, &mut run, &bodies, motion, around);
+            section.add(&mut added, &mut run, bodies, motion, around);
         }
         added.slam += run.taken();
         added
+    }
+
+    /// What of the hull is wet.
+    pub(crate) fn wet(&self, motion: &Motion, around: &Surroundings) -> Wet {
+        Wet(self.all.iter().map(|s| s.wet(motion, around)).collect())
+    }
+
+    /// Section by section from the bow aft, the wet parts of each.
+    pub(crate) fn parts<'a>(
+        &'a self,
+        wet: &'a Wet,
+    ) -> impl Iterator<Item = impl Iterator<Item = WetPart> + 'a> + 'a {
+        let sections = self.all.iter().zip(&wet.0).rev();
+        sections.map(|(section, bodies)| {
+            bodies.iter().map(|body| WetPart {
+                middle_m: Vector3::new(section.x, body.y, body.z),
+                breadth_m: body.breadth,
+                softness: body.softness(),
+                length_m: section.length,
+                slope: section.slope,
+            })
+        })
     }
 
     /// Of the widest section, m.
     pub(crate) fn half_breadth_m(&self) -> f64 {
         self.all.iter().map(|s| s.furthest).fold(1e-6, f64::max)
     }
-
-    /// What of the hull is wet, section by section from the aft end; dry sections are empty.
-    pub(crate) fn wet<'a>(
-        &'a self,
-        motion: &'a Motion,
-        around: &'a Surroundings,
-    ) -> impl DoubleEndedIterator<Item = Vec<WetPart>> + 'a {
-        self.all.iter().map(move |section| {
-            let bodies = section.wet(motion, around);
-            let part = |body: &Body| WetPart {
-                middle_m: Vector3::new(section.x, body.y, body.z),
-                breadth_m: body.breadth,
-                softness: body.softness(),
-                length_m: section.length,
-                slope: section.slope,
-            };
-            bodies.iter().map(part).collect()
-        })
-    }
 }
+
+/// What of every section is wet, from the aft end.
+pub(crate) struct Wet(Vec<Bodies>);
 
 /// A part of a section that is wet without a gap.
 #[derive(Debug, Clone, Copy)]

@@ -54,11 +54,6 @@ pub(crate) fn assemble(
     ];
     elements.push(Box::new(Sides::new(Arc::clone(&surfaces))));
     let sections = Arc::new(Sections::of(&form.columns));
-    elements.push(Box::new(Topsides::new(
-        Arc::clone(&sections),
-        Arc::clone(&surfaces),
-        rest_draught_m,
-    )));
     for index in 0..surfaces.len() {
         let surfaces = Arc::clone(&surfaces);
         elements.push(Box::new(Planing {
@@ -87,6 +82,11 @@ pub(crate) fn assemble(
         mass_kg: mass.mass_kg,
         cg_m: mass.cg_m,
         inertia_kg_m2: mass.inertia_kg_m2,
+        topsides: Some(Topsides::new(
+            Arc::clone(&sections),
+            Arc::clone(&surfaces),
+            rest_draught_m,
+        )),
         sections,
         length_m: form.outline.length_m,
         steered_at_m: steered_at(boat, mass),

@@ -11,6 +11,7 @@ use crate::drive::Circuit;
 use crate::element::{Element, Wrench};
 use crate::elements::blade::Blade;
 use crate::elements::propeller::Propeller;
+use crate::elements::topsides::Topsides;
 use crate::factors::Factors;
 use crate::motion::{Controls, Motion, Still, Surroundings};
 use crate::solution::{Attitude, MassProperties};
@@ -62,6 +63,7 @@ pub struct Craft {
     cg_m: Vector3<f64>,
     inertia_kg_m2: Matrix3<f64>,
     sections: Arc<Sections>,
+    topsides: Option<Topsides>,
     length_m: f64,
     steered_at_m: Option<Vector3<f64>>,
     fluids: Fluids,
@@ -94,6 +96,7 @@ impl Craft {
             cg_m: parts.cg_m,
             inertia_kg_m2: parts.inertia_kg_m2,
             sections: parts.sections,
+            topsides: parts.topsides,
             length_m: parts.length_m,
             steered_at_m: parts.steered_at_m,
             fluids: parts.fluids,
@@ -107,7 +110,8 @@ impl Craft {
         let blades = self.blades.iter().map(|b| b as &dyn Element);
         let propellers = self.propellers.iter().map(|p| p as &dyn Element);
         let fixed = self.elements.iter().map(AsRef::as_ref);
-        fixed.chain(blades).chain(propellers)
+        let topsides = self.topsides.iter().map(|t| t as &dyn Element);
+        fixed.chain(topsides).chain(blades).chain(propellers)
     }
 
     /// Rudders, fins and struts, each kind in boat order.
@@ -153,6 +157,25 @@ impl Craft {
     /// What the water adds to mass and force when the boat's motion changes.
     pub fn added(&self, motion: &Motion, around: &Surroundings) -> Added {
         self.sections.at(motion, around)
+    }
+
+    /// Sum of all elements, and what the water adds: sections are cut once for both.
+    pub fn in_time(
+        &self,
+        motion: &Motion,
+        around: &Surroundings,
+        controls: &Controls,
+    ) -> (Wrench, Added) {
+        let wet = self.sections.wet(motion, around);
+        let blades = self.blades.iter().map(|b| b as &dyn Element);
+        let propellers = self.propellers.iter().map(|p| p as &dyn Element);
+        let fixed = self.elements.iter().map(AsRef::as_ref);
+        let others = fixed.chain(blades).chain(propellers);
+        let mut total: Wrench = others.map(|e| e.wrench(motion, around, controls)).sum();
+        if let Some(topsides) = &self.topsides {
+            total += topsides.of(&wet, motion, around);
+        }
+        (total, self.sections.moved(&wet, motion, around))
     }
 
     /// Hull length, m.
@@ -218,6 +241,7 @@ pub(crate) struct Parts {
     pub cg_m: Vector3<f64>,
     pub inertia_kg_m2: Matrix3<f64>,
     pub sections: Arc<Sections>,
+    pub topsides: Option<Topsides>,
     pub length_m: f64,
     pub steered_at_m: Option<Vector3<f64>>,
     pub fluids: Fluids,

@@ -127,6 +127,7 @@ impl Prism {
             cg_m: mass.cg_m,
             inertia_kg_m2: mass.inertia_kg_m2,
             sections: std::sync::Arc::new(Sections::of(&self.columns())),
+            topsides: None,
             length_m: self.length_m,
             steered_at_m: None,
             fluids: WATER,

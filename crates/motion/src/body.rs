@@ -183,13 +183,8 @@ impl<'a> Body<'a> {
             let weight = motion.up() * (-self.craft.mass_kg() * around.gravity_m_s2);
             (weight, Vector3::zeros(), self.mass)
         } else {
-            let added = self.craft.added(motion, around);
-            let total = self
-                .craft
-                .elements()
-                .map(|e| e.wrench(motion, around, controls))
-                .sum::<craft::element::Wrench>()
-                + added.slam;
+            let (total, added) = self.craft.in_time(motion, around, controls);
+            let total = total + added.slam;
             let moment = total.moment_n_m - cg.cross(&total.force_n);
             (total.force_n, moment, self.mass + about(&added.mass, &cg))
         };

@@ -166,3 +166,49 @@ fn the_hump_is_the_worst_second_of_the_launch() {
     assert!(found.hump_current_a > straight);
     assert!(found.planes_after_s.is_some_and(|t| t < 5.0));
 }
+
+/// Rolling, a pad comes down on the water at its distance from the middle times the rate: it pushes back as it would
+/// against sinking at that speed. Differences of the same elements, the pad's own width aside.
+#[test]
+fn pads_damp_roll_by_their_distance_from_the_middle() {
+    use craft::element::Element;
+    let boat = example("practice");
+    let craft = &boat.craft;
+    let (start, cg) = (top(&boat), craft.cg_m());
+    let (around, controls) = (craft.surroundings(), craft.controls());
+    let pads: Vec<&dyn Element> = craft
+        .elements()
+        .filter(|e| e.contact(&start.motion(), &around).is_some_and(|c| c.lift_n > 1.0))
+        .collect();
+    assert!(pads.len() >= 2);
+    let rolling = |rate: f64| {
+        let mut motion = start.motion();
+        motion.rate_rad_s.x = rate;
+        // About the centre of gravity, not the origin.
+        motion.velocity_m_s -= motion.rate_rad_s.cross(&cg);
+        let moment = |e: &&dyn Element| {
+            let w = e.wrench(&motion, &around, &controls);
+            w.moment_n_m.x - cg.cross(&w.force_n).x
+        };
+        pads.iter().map(moment).sum::<f64>()
+    };
+    let damping = (rolling(0.05) - rolling(-0.05)) / 0.1;
+    let sinking = |e: &dyn Element, speed: f64| {
+        let mut motion = start.motion();
+        motion.velocity_m_s.z += speed;
+        e.wrench(&motion, &around, &controls)
+    };
+    let expected: f64 = pads
+        .iter()
+        .map(|e| {
+            let (up, down) = (sinking(*e, 0.005), sinking(*e, -0.005));
+            let resists = (up.force_n.z - down.force_n.z) / 0.01;
+            // Where the force acts across.
+            let still = sinking(*e, 0.0);
+            let y = still.moment_n_m.x / still.force_n.z - cg.y;
+            resists * y * y
+        })
+        .sum();
+    assert!(damping < 0.0 && expected < 0.0);
+    assert!((damping / expected - 1.0).abs() < 0.35, "{damping} {expected}");
+}

@@ -16,7 +16,7 @@ use nalgebra::Vector3;
 
 use super::buoyancy::broken_away;
 use super::surface::{Surface, WetLine};
-use crate::added_mass::{Sections, WetPart};
+use crate::added_mass::{Sections, Wet, WetPart};
 use crate::craft::SharedSurfaces;
 use crate::element::{Element, Wrench};
 use crate::motion::{Controls, Motion, Surroundings};
@@ -121,6 +121,13 @@ impl Element for Topsides {
     }
 
     fn wrench(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Wrench {
+        self.of(&self.sections.wet(motion, around), motion, around)
+    }
+}
+
+impl Topsides {
+    /// The same of what is known to be wet.
+    pub(crate) fn of(&self, wet: &Wet, motion: &Motion, around: &Surroundings) -> Wrench {
         let speed = motion.velocity_m_s.x.max(0.0);
         let away = broken_away(speed, self.rest_draught_m.max(1e-3), around.gravity_m_s2);
         if away <= 0.0 {
@@ -129,16 +136,16 @@ impl Element for Topsides {
         let mut lines: Option<Vec<Option<WetLine>>> = None;
         let mut gathered = [(0.0, 0.0); 3];
         let mut sum = Wrench::default();
-        for parts in self.sections.wet(motion, around).rev() {
+        for parts in self.sections.parts(wet) {
             let mut met = [false; 3];
-            for part in &parts {
+            for part in parts {
                 let lines = lines.get_or_insert_with(|| {
                     let each = self.surfaces.iter();
                     each.map(|s| s.any_line(motion, around)).collect()
                 });
-                let side = self.side(part);
+                let side = self.side(&part);
                 met[side] = true;
-                sum += self.met(part, lines, &mut gathered[side], motion, around);
+                sum += self.met(&part, lines, &mut gathered[side], motion, around);
             }
             for side in (0..3).filter(|s| !met[*s]) {
                 gathered[side] = (0.0, 0.0);
