@@ -62,6 +62,16 @@ impl Boat {
         for opening in &mut self.openings {
             place(&numbered("opening", &opening.name), &mut opening.at, f);
         }
+        // Last, so that a drawn boat's other numbers are those it had before these were asked for.
+        f("water ripple", Kind::Length, &mut self.water.ripple_m);
+        for rudder in &mut self.rudders {
+            let of = numbered("rudder", &rudder.name);
+            f(
+                &format!("{of} servo time"),
+                Kind::Time,
+                &mut rudder.servo_time_s,
+            );
+        }
     }
 }
 
