@@ -216,6 +216,10 @@ fn conditions(
         (None, Start::Running(running)) => {
             Script::steady(throttle.unwrap_or_else(|| holding_throttle(craft, running)))
         }
+        (None, Start::Course(circle)) => {
+            let turner = motion::turning::Turner { craft };
+            Script::steady(throttle.unwrap_or_else(|| turner.throttle(circle).min(1.0)))
+        }
     };
     if given.script.is_none() && !rudder_text.is_empty() {
         if throw_rad <= 0.0 {
@@ -236,6 +240,7 @@ fn conditions(
         start: match &start {
             Start::Rest => "rest".to_owned(),
             Start::Running(r) => format!("{:.0} km/h", 3.6 * r.speed_m_s),
+            Start::Course(c) => format!("{:.0} km/h", 3.6 * c.speed_m_s),
         },
         seed: given.seed,
     };
