@@ -15,7 +15,7 @@ use crate::steady::{Condition, Place, Running, Slopes, bordered, heave_pitch_sta
 /// First, longest and shortest step, in units of [`Place`].
 const FIRST: f64 = 0.15;
 const LONGEST: f64 = 1.0;
-const SHORTEST: f64 = 2e-4;
+const SHORTEST: f64 = 1e-3;
 /// Neighbouring tangents turn by no more than this (cosine)...
 const BEND: f64 = 0.85;
 /// ...but at corners, which a step this short does not mistake for another line.

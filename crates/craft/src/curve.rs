@@ -56,7 +56,7 @@ impl Craft {
         if self.propellers().is_empty() {
             return None;
         }
-        let top = self.way(SWEPT.1)?.top(self).ok()?.1;
+        let top = self.way(SWEPT.1, false)?.top(self).ok()?.1;
         Some(self.describe(&top))
     }
 
@@ -73,7 +73,7 @@ impl Craft {
             curve.no_top = Some(CannotRun::NoDrive.into());
             return (curve, Vec::new());
         }
-        let Some(way) = self.way(sweep) else {
+        let Some(way) = self.way(sweep, true) else {
             curve.no_top = Some(self.why_not_even_slow().into());
             return (curve, Vec::new());
         };

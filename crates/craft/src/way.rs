@@ -58,8 +58,8 @@ pub(crate) struct Way {
 }
 
 impl Craft {
-    /// From rest up; `None` where there is not even a slowest state.
-    pub(crate) fn way(&self, sweep: usize) -> Option<Way> {
+    /// From rest up, to full throttle or some way past it; `None` where there is not even a slowest state.
+    pub(crate) fn way(&self, sweep: usize, past_top: bool) -> Option<Way> {
         let start = self.slowest()?;
         let mut walker = Walker {
             craft: self,
@@ -70,6 +70,7 @@ impl Craft {
             },
             limit_m_s: self.pitch_speed_m_s(),
             over_m_s: None,
+            past_top,
             sweep,
         };
         walker.go();
@@ -102,6 +103,8 @@ struct Walker<'a> {
     limit_m_s: f64,
     /// Where the throttle was first wide open, m/s.
     over_m_s: Option<f64>,
+    /// Whether what lies past full throttle is asked for.
+    past_top: bool,
     /// Trims looked at where a line ends.
     sweep: usize,
 }
@@ -141,6 +144,9 @@ impl Walker<'_> {
             self.over_m_s = None;
         } else {
             self.over_m_s.get_or_insert(speed);
+        }
+        if !self.past_top && self.over_m_s.is_some() {
+            return true;
         }
         let past = self.over_m_s.is_some_and(|over| speed > PAST_TOP * over);
         speed > self.limit_m_s || throttle > HOPELESS || past && speed > 0.5 * self.limit_m_s

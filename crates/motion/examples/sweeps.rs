@@ -47,7 +47,7 @@ fn main() {
 fn told(boat: &str, parameter: &str, rows: &[Row], seconds: f64) {
     let tops: Vec<f64> = rows.iter().filter_map(Row::top).collect();
     let missing = rows.iter().filter(|r| r.missing()).count();
-    let none = rows.iter().filter(|r| r.top().is_none()).count();
+    let none = rows.iter().filter(|r| !r.steady()).count();
     let jumps = jumps(rows);
     let off = rows
         .iter()
@@ -60,7 +60,7 @@ fn told(boat: &str, parameter: &str, rows: &[Row], seconds: f64) {
         .filter(|o| o.abs() > 0.015)
         .count();
     println!(
-        "{boat:>12} | {parameter:<30} | {:5.1} to {:5.1} km/h | no top {none:2} | missing {missing:2} | jumps {} ({} named) | off in time {:.1} %, {far} over 1.5 % | {seconds:.2} s",
+        "{boat:>12} | {parameter:<30} | {:5.1} to {:5.1} km/h | not steady {none:2} | missing {missing:2} | jumps {} ({} named) | off in time {:.1} %, {far} over 1.5 % | {seconds:.2} s",
         KMH * tops.iter().copied().fold(f64::INFINITY, f64::min),
         KMH * tops.iter().copied().fold(0.0, f64::max),
         jumps.len(),

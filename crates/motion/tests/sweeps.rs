@@ -138,6 +138,7 @@ fn a_silent_row_is_missing() {
         x: 0.0,
         refused: None,
         curve: SpeedCurve::default(),
+        answer: None,
         in_time: None,
     };
     assert!(silent.missing());

@@ -5,7 +5,7 @@
 use boat::{Boat, RunningOverride};
 use craft::{Craft, Factors, SpeedCurve};
 use form::Form;
-use motion::{InTime, settled_speed};
+use motion::{InTime, TopSpeed, settled_speed, top_speed};
 
 use super::boats::Example;
 
@@ -203,24 +203,41 @@ pub struct Row {
     /// Where it cannot be put together.
     pub refused: Option<String>,
     pub curve: SpeedCurve,
+    /// What full throttle comes to.
+    pub answer: Option<TopSpeed>,
     /// Of a run in time, where asked.
     pub in_time: Option<InTime>,
 }
 
 impl Row {
+    /// The speed to show, m/s.
     pub fn top(&self) -> Option<f64> {
-        self.curve.top.as_ref().map(|t| t.speed_m_s)
+        self.answer.as_ref()?.speed_m_s()
     }
 
-    /// An answer: a steady top speed, or a reason.
+    /// It is that of a steady state.
+    pub fn steady(&self) -> bool {
+        matches!(self.answer, Some(TopSpeed::Steady(_)))
+    }
+
+    /// A top speed, or a reason.
     pub fn answers(&self) -> bool {
         self.refused.is_some() || self.top().is_some() || self.curve.no_top.is_some()
+    }
+
+    fn answered(self, craft: &Craft, throw_rad: f64) -> Self {
+        Self {
+            answer: Some(top_speed(craft, &self.curve, throw_rad)),
+            ..self
+        }
     }
 
     /// How far the steady answer is from a run in time that settles, as a share.
     pub fn off(&self) -> Option<f64> {
         match &self.in_time {
-            Some(InTime::Runs(run)) if run.is_steady() => Some(self.top()? / run.mean_m_s - 1.0),
+            Some(InTime::Runs(run)) if run.is_steady() && self.steady() => {
+                Some(self.top()? / run.mean_m_s - 1.0)
+            }
             _ => None,
         }
     }
@@ -231,10 +248,11 @@ impl Row {
         !self.answers() || settles && self.top().is_none()
     }
 
-    /// Strokes below top speed, which explain a jump.
-    fn strokes(&self) -> usize {
+    /// What explains a jump: strokes below top speed, a faster state beside it, none that is steady.
+    fn ways(&self) -> (usize, bool, bool) {
         let top = self.top().unwrap_or(f64::INFINITY);
-        self.curve.jumps_m_s.iter().filter(|v| **v <= top).count()
+        let strokes = self.curve.jumps_m_s.iter().filter(|v| **v <= top);
+        (strokes.count(), self.curve.faster.is_some(), self.steady())
     }
 }
 
@@ -250,21 +268,24 @@ pub fn sweep(of: &Example, parameter: &Parameter, count: usize, in_time: bool) -
                     x,
                     refused: Some(why),
                     curve: SpeedCurve::default(),
+                    answer: None,
                     in_time: None,
                 },
                 Ok(craft) => Row {
                     x,
                     refused: None,
                     curve: craft.rough_curve(2),
+                    answer: None,
                     in_time: in_time.then(|| settled_speed(&craft, throw).ok()).flatten(),
-                },
+                }
+                .answered(&craft, throw),
             }
         })
         .collect()
 }
 
 /// Places where top speed changes by more than its neighbours' changes explain, between which values, by how much;
-/// and whether the number of strokes on the way up changes there too, which names it.
+/// and whether what is told of the way up (strokes, a faster state, no steady one) changes there too, which names it.
 pub fn jumps(rows: &[Row]) -> Vec<(f64, f64, f64, bool)> {
     let mut found = Vec::new();
     for i in 1..rows.len() {
@@ -279,8 +300,7 @@ pub fn jumps(rows: &[Row]) -> Vec<(f64, f64, f64, bool)> {
         let after = rows.get(i + 1).and_then(Row::top).map(|t| (t - b).abs());
         let beside = before.into_iter().chain(after).fold(0.0, f64::max);
         if step > 0.015 * a.max(b) && step > 3.0 * beside {
-            let named = rows[i - 1].strokes() != rows[i].strokes()
-                || rows[i - 1].curve.faster.is_some() != rows[i].curve.faster.is_some();
+            let named = rows[i - 1].ways() != rows[i].ways();
             found.push((rows[i - 1].x, rows[i].x, b / a - 1.0, named));
         }
     }
