@@ -6,6 +6,7 @@
 use rayon::prelude::*;
 
 use crate::craft::Craft;
+use crate::drive::PropellerLoad;
 use crate::launch::Grip;
 use crate::outcome::{CannotRun, Unsteady};
 use crate::search::{Sweep, distinct};
@@ -189,11 +190,23 @@ impl Craft {
 
     /// Thrust available at full throttle over needed, less one.
     fn margin(&self, running: &Running) -> f64 {
+        let (available, needed) = self.thrusts_n(running);
+        available / needed.max(1e-9) - 1.0
+    }
+
+    /// Thrust available at full throttle less needed, N.
+    fn spare_n(&self, running: &Running) -> f64 {
+        let (available, needed) = self.thrusts_n(running);
+        available - needed
+    }
+
+    /// Thrust available at full throttle, and needed, N.
+    fn thrusts_n(&self, running: &Running) -> (f64, f64) {
         let (motion, around) = (running.motion(), self.surroundings());
         let available = self.wide_open(&motion, &around, Grip::Settled);
-        let available: f64 = available.iter().map(|l| l.thrust_n).sum();
-        let needed: f64 = self.loads(running).iter().map(|l| l.thrust_n).sum();
-        available / needed.max(1e-9) - 1.0
+        let needed = self.loads(running);
+        let sum = |loads: &[PropellerLoad]| loads.iter().map(|l| l.thrust_n).sum::<f64>();
+        (sum(&available), sum(&needed))
     }
 
     /// Equilibria beside the one reached from rest, at a few speeds.
@@ -215,9 +228,13 @@ impl Way {
     /// The first state at full throttle, with the index of the state before, or why there is none.
     pub(crate) fn top(&self, craft: &Craft) -> Result<(usize, Running), NoTop> {
         let over = |r: &Running| craft.throttle(r) - 1.0;
-        if self.points[0].throttle >= 1.0 {
-            // Held back from the very start: look slower.
-            return Err(craft.why_not_even_slow().into());
+        let slowest = &self.points[0];
+        if slowest.throttle >= 1.0 {
+            return Err(CannotRun::TooWeak {
+                speed_m_s: slowest.speed_m_s(),
+                lacking_n: -craft.spare_n(&slowest.running),
+            }
+            .into());
         }
         match self.rises(craft, 0, over) {
             Some((i, Crossing::At(top))) => Ok((i, top)),
@@ -231,13 +248,9 @@ impl Way {
             }
             None => {
                 let last = &self.points[self.points.len() - 1].running;
-                let (motion, around) = (last.motion(), craft.surroundings());
-                let available = craft.wide_open(&motion, &around, Grip::Settled);
-                let available: f64 = available.iter().map(|l| l.thrust_n).sum();
-                let needed: f64 = craft.loads(last).iter().map(|l| l.thrust_n).sum();
                 Err(Unsteady::NoAttitude {
                     speed_m_s: last.speed_m_s,
-                    spare_n: available - needed,
+                    spare_n: craft.spare_n(last),
                 }
                 .into())
             }

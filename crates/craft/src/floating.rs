@@ -2,6 +2,7 @@
 //! [`crate::rest`].
 
 use form::Columns;
+use laws::numerics::roots::{Bracket, root};
 use nalgebra::{Matrix3, Vector3};
 
 use crate::attitude::up;
@@ -74,24 +75,19 @@ fn level_rise(columns: &Columns, wanted: f64) -> f64 {
         .iter()
         .copied()
         .fold(f64::NEG_INFINITY, f64::max);
-    let (mut deep, mut shallow) = (-high, -low);
-    for _ in 0..50 {
-        let rise_m = 0.5 * (deep + shallow);
-        let cut = Cut::of(
-            columns,
-            &Attitude {
-                rise_m,
-                trim_rad: 0.0,
-                heel_rad: 0.0,
-            },
-        );
-        if cut.volume > wanted {
-            deep = rise_m
-        } else {
-            shallow = rise_m
-        }
-    }
-    0.5 * (deep + shallow)
+    let excess = |rise_m: f64| {
+        let level = Attitude {
+            rise_m,
+            trim_rad: 0.0,
+            heel_rad: 0.0,
+        };
+        Cut::of(columns, &level).volume - wanted
+    };
+    let bracket = Bracket {
+        a: (-high, excess(-high)),
+        b: (-low, excess(-low)),
+    };
+    root(excess, bracket, 1e-9).unwrap_or(-0.5 * (low + high))
 }
 
 fn difference_step(

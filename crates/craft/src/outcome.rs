@@ -5,7 +5,7 @@
 pub enum Unsteady {
     /// Too fast for one attitude and too slow for the next.
     #[error(
-        "at {speed_km_h:.0} km/h it changes attitude at a stroke, and holds the speed before but not after: it goes back and forth",
+        "at {speed_km_h:.0} km/h its attitude changes at a stroke, and full throttle holds that speed before it but not after it",
         speed_km_h = 3.6 * .speed_m_s
     )]
     BackAndForth {
@@ -60,6 +60,17 @@ pub enum CannotRun {
         thrust_n: f64,
         /// N.
         against_n: f64,
+    },
+    /// Not even slow ahead, against the water.
+    #[error(
+        "even at {speed_km_h:.1} km/h full throttle lacks {lacking_n:.2} N",
+        speed_km_h = 3.6 * .speed_m_s
+    )]
+    TooWeak {
+        /// m/s.
+        speed_m_s: f64,
+        /// Thrust needed less available, N.
+        lacking_n: f64,
     },
     /// The wind lifts it before it moves.
     #[error("a headwind of {wind_m_s:.0} m/s lifts or turns it over before it runs")]

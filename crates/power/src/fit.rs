@@ -4,6 +4,7 @@
 //! only decide whether they can give it. So the tables are made once a propeller and a combination costs a
 //! microsecond. Steady: the run in time ([`crate::run`]) is the judge of the few that are chosen.
 
+use laws::numerics::roots::{outward, root};
 use crate::load::{Curve, PropellerTable};
 use crate::thermal::warmed_k;
 use laws::driveline::Driveline;
@@ -115,22 +116,15 @@ impl Demand {
     }
 }
 
-/// Bisection: thrust rises with shaft speed.
+/// Thrust rises with shaft speed: the one that gives it, or as fast as anyone asks.
 fn shaft_for(table: &PropellerTable, speed: f64, thrust: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 100.0);
-    while table.load(speed, high).0 < thrust && high < 1e5 {
-        low = high;
-        high *= 2.0;
+    let lacking = |shaft: f64| table.load(speed, shaft).0 - thrust;
+    if lacking(0.0) >= 0.0 {
+        return 0.0;
     }
-    for _ in 0..50 {
-        let middle = 0.5 * (low + high);
-        if table.load(speed, middle).0 < thrust {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
+    outward(lacking, 0.0, 100.0, 2.0, 1e5)
+        .and_then(|bracket| root(lacking, bracket, 1e-6))
+        .unwrap_or(1e5)
 }
 
 /// Place of the drag's first peak; the first speed when there is none.

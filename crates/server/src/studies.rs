@@ -205,7 +205,11 @@ fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
             deep: false,
             ..Effort::default()
         },
-        Depth::Full => Effort::default(),
+        // It comes by itself, after the quick one: there is time for twice as many.
+        Depth::Full => Effort {
+            draws: 64,
+            ..Effort::default()
+        },
     };
     let file: &dyn study::Source = &ready.source;
     let study = study::study_with(ready.source.subject(), Some(file), effort, step)

@@ -159,7 +159,7 @@ pub struct PiecesArgs {
 #[derive(Debug, Clone, Copy, Args)]
 pub struct Effort {
     /// How many likely variations of the boat to run for the spread
-    #[arg(long, default_value_t = 16, value_parser = clap::value_parser!(u32).range(0..=10_000))]
+    #[arg(long, default_value_t = 32, value_parser = clap::value_parser!(u32).range(0..=10_000))]
     pub variations: u32,
     /// Seed of the variations: the same seed gives the same output to the byte
     #[arg(long, default_value_t = 1)]

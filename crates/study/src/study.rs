@@ -36,7 +36,7 @@ impl Default for Effort {
     fn default() -> Self {
         Self {
             points: 48,
-            draws: 16,
+            draws: 32,
             seed: 1,
             trials: true,
             deep: true,

@@ -38,7 +38,7 @@ pub struct Effort {
 impl Default for Effort {
     fn default() -> Self {
         Self {
-            variations: 16,
+            variations: 32,
             seed: 1,
         }
     }

@@ -194,8 +194,13 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
         Some(limit) => limit.judge(&number, Standing::Watch),
         None => Standing::Good,
     };
-    let sentence = match study.boat.wishes.speed_m_s {
-        Some(wish) if number.value < wish => format!(
+    let sentence = match (study.boat.wishes.speed_m_s, short_of_hump_n(under)) {
+        (_, Some((lacking_n, at_m_s))) => format!(
+            "It tops out at {number}: it does not get over the hump, where it lacks {} at {}.",
+            Number::exact(Kind::Force, lacking_n).plain(),
+            speed(at_m_s).plain()
+        ),
+        (Some(wish), None) if number.value < wish => format!(
             "It tops out at {number}, short of the {} wanted.",
             speed(wish).plain()
         ),
@@ -216,9 +221,21 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
     for force in top.forces.iter().filter(|f| f.force_n.x.abs() > 0.02) {
         found = found.figure(&force.name, Number::exact(Kind::Force, force.force_n.x));
     }
+    if let Some(faster) = &under.curve.faster {
+        let pushed = format!("{}, if it were pushed there", speed(faster.speed_m_s).plain());
+        found = found.figure("it would also hold", pushed);
+    }
     found = found.changes(improve(study, Quantity::TopSpeed, Want::More));
     found.limit = limit;
     Some(found)
+}
+
+/// Thrust lacking at a hump that stops it, N, and where that is, m/s.
+fn short_of_hump_n(under: &Under) -> Option<(f64, f64)> {
+    let (hump, top) = (under.curve.at_hump.as_ref()?, under.curve.top.as_ref()?);
+    let lacking_n = hump.thrust_needed_n - hump.thrust_available_n;
+    let planes = under.curve.planing_m_s.is_some_and(|v| v <= top.speed_m_s);
+    (lacking_n > 0.0 && !planes).then_some((lacking_n, hump.speed_m_s))
 }
 
 /// There is no steady state at full throttle: what a run in time does instead, or why it does not run.
