@@ -16,6 +16,9 @@ use crate::way::{Crossing, Way};
 
 /// Speeds shown go this far beyond top speed.
 const BEYOND_TOP: f64 = 1.1;
+/// Speeds shown go up with the number of the state to this power.
+const EVEN: f64 = 1.0;
+const CROWDED: f64 = 1.4;
 /// Trims looked at where a line ends: for the curve shown, and for one of many samples.
 const SWEPT: (usize, usize) = (24, 14);
 /// Where other equilibria are searched for.
@@ -23,7 +26,7 @@ const SEARCH: Sweep = Sweep {
     from_rad: -0.07,
     to_rad: 0.6,
     count: 18,
-    insist: false,
+    insist: true,
 };
 /// They are searched for at every so-many-th speed of the curve.
 const SEARCH_EVERY: usize = 10;
@@ -38,7 +41,7 @@ const PLANES: f64 = 0.5;
 impl Craft {
     /// The whole curve at `count` speeds. Empty, but for a reason, for a boat that does not run.
     pub fn speed_curve(&self, count: usize) -> SpeedCurve {
-        let (mut curve, shown) = self.curve(count, SWEPT.0);
+        let (mut curve, shown) = self.curve(count, EVEN, SWEPT.0);
         curve.others = self
             .others(&shown)
             .par_iter()
@@ -47,9 +50,10 @@ impl Craft {
         curve
     }
 
-    /// The same without a search for other equilibria, for sampling.
+    /// The same without a search for other equilibria, for sampling; its speeds lie closer together where they are low
+    /// and attitude changes quickest.
     pub fn rough_curve(&self, count: usize) -> SpeedCurve {
-        self.curve(count, SWEPT.1).0
+        self.curve(count, CROWDED, SWEPT.1).0
     }
 
     /// Top speed alone, for sampling: `None` when it never settles.
@@ -68,7 +72,7 @@ impl Craft {
             .fold(0.5, f64::max)
     }
 
-    fn curve(&self, count: usize, sweep: usize) -> (SpeedCurve, Vec<Running>) {
+    fn curve(&self, count: usize, crowding: f64, sweep: usize) -> (SpeedCurve, Vec<Running>) {
         let mut curve = SpeedCurve::default();
         if self.propellers().is_empty() {
             curve.no_top = Some(CannotRun::NoDrive.into());
@@ -99,7 +103,7 @@ impl Craft {
         };
         let mut shown = Vec::new();
         for i in 1..=count.max(2) {
-            let speed_m_s = end * i as f64 / count.max(2) as f64;
+            let speed_m_s = end * (i as f64 / count.max(2) as f64).powf(crowding);
             match way.at_speed(self, speed_m_s) {
                 Some(running) => shown.push(running),
                 None => curve.missing_m_s.push(speed_m_s),

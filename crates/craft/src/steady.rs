@@ -65,7 +65,7 @@ const HELD: Newton<2> = Newton {
     nudge: [NUDGE[0], NUDGE[3]],
     reach: [REACH[0], REACH[3]],
     tolerance: 1e-3,
-    iterations: 10,
+    iterations: 14,
 };
 
 /// What picks a place on the line of balance.

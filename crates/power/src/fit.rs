@@ -4,11 +4,11 @@
 //! only decide whether they can give it. So the tables are made once a propeller and a combination costs a
 //! microsecond. Steady: the run in time ([`crate::run`]) is the judge of the few that are chosen.
 
-use laws::numerics::roots::{outward, root};
 use crate::load::{Curve, PropellerTable};
 use crate::thermal::warmed_k;
 use laws::driveline::Driveline;
 use laws::motor_point::Motor;
+use laws::numerics::roots::{outward, root};
 use rayon::prelude::*;
 
 /// A pack to try.

@@ -222,7 +222,10 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
         found = found.figure(&force.name, Number::exact(Kind::Force, force.force_n.x));
     }
     if let Some(faster) = &under.curve.faster {
-        let pushed = format!("{}, if it were pushed there", speed(faster.speed_m_s).plain());
+        let pushed = format!(
+            "{}, if it were pushed there",
+            speed(faster.speed_m_s).plain()
+        );
         found = found.figure("it would also hold", pushed);
     }
     found = found.changes(improve(study, Quantity::TopSpeed, Want::More));
