@@ -6,8 +6,9 @@
 //! the answers do not depend on the number of threads. Tolerances are 95 % half-widths of normal distributions, cut at
 //! 2.5 standard deviations; sizes stay above a twentieth of their value and fractions between 0 and 1.
 //!
-//! Half-widths come from quantiles: 1.96 / 1.28 of half the way from the 10th to the 90th hundredth. The outermost
-//! draws of a few dozen say little, and one boat that never planes says nothing of the others.
+//! Half-widths come from quantiles: half the way from the 5th to the 95th hundredth, from the 10th to the 90th and from
+//! the 20th to the 80th, each over that of a normal distribution, their mean times 1.96. The outermost draws of a few
+//! dozen say little, and one boat that never planes says nothing of the others.
 
 use boat::{Boat, Kind};
 use craft::factors::FACTORS;
@@ -22,9 +23,9 @@ use crate::deviates::Deviates;
 use crate::lever::Learned;
 use crate::quantity::{Detail, Quantities, Quantity, Solved, solve};
 
-/// Quantiles that half-widths are taken from, and the outer one of a normal distribution in standard deviations.
-const INNER: (f64, f64) = (0.1, 0.9);
-const INNER_DEVIATE: f64 = 1.281_552;
+/// Lower ones of the pairs of quantiles that half-widths are taken from, and how far out a normal distribution has them,
+/// in standard deviations.
+const PAIRS: [(f64, f64); 3] = [(0.05, 1.644_854), (0.1, 1.281_552), (0.2, 0.841_621)];
 
 /// What else is asked of each draw.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -102,10 +103,8 @@ impl Spread {
 
     /// The same of anything a draw has.
     pub fn half_width_of(&self, of: impl Fn(&Draw) -> Option<f64>) -> f64 {
-        let Some((low, high)) = quantiles(self.draws.iter().filter_map(of).collect(), INNER) else {
-            return 0.0;
-        };
-        0.5 * (high - low) * HALF_WIDTH / INNER_DEVIATE
+        let values = self.draws.iter().filter_map(of).collect();
+        middle_and_half_width(values).map_or(0.0, |(_, half)| half)
     }
 
     /// Share of draws for which `holds`; `None` without draws.
@@ -128,10 +127,7 @@ impl Spread {
         if 2 * values.len() < self.draws.len() {
             return None;
         }
-        let (low, high) = quantiles(values, INNER)?;
-        let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
-        let half = half * HALF_WIDTH / INNER_DEVIATE;
-        Some((middle - half, middle + half))
+        middle_and_half_width(values).map(|(middle, half)| (middle - half, middle + half))
     }
 }
 
@@ -151,20 +147,28 @@ pub fn at_speed(
     Some(of(a) + (of(b) - of(a)) * part)
 }
 
-/// Two quantiles, straight between order statistics (Hyndman and Fan 1996, Am. Statistician 50(4), 361-365, type 7);
-/// `None` with fewer than three values.
-fn quantiles(mut values: Vec<f64>, (low, high): (f64, f64)) -> Option<(f64, f64)> {
+/// Middle and 95 % half-width by [`PAIRS`]; `None` with fewer than three values.
+fn middle_and_half_width(mut values: Vec<f64>) -> Option<(f64, f64)> {
     if values.len() < 3 {
         return None;
     }
     values.sort_by(f64::total_cmp);
-    let at = |share: f64| {
-        let place = share * (values.len() - 1) as f64;
-        let below = place.floor() as usize;
-        let above = (below + 1).min(values.len() - 1);
-        values[below] + (values[above] - values[below]) * (place - below as f64)
-    };
-    Some((at(low), at(high)))
+    let pairs = PAIRS.map(|(low, deviate)| {
+        let (low, high) = (quantile(&values, low), quantile(&values, 1.0 - low));
+        (0.5 * (low + high), 0.5 * (high - low) / deviate)
+    });
+    let count = PAIRS.len() as f64;
+    let middle = pairs.iter().map(|p| p.0).sum::<f64>() / count;
+    let deviation = pairs.iter().map(|p| p.1).sum::<f64>() / count;
+    Some((middle, HALF_WIDTH * deviation))
+}
+
+/// Straight between order statistics (Hyndman and Fan 1996, Am. Statistician 50(4), 361-365, type 7).
+fn quantile(sorted: &[f64], share: f64) -> f64 {
+    let place = share * (sorted.len() - 1) as f64;
+    let below = place.floor() as usize;
+    let above = (below + 1).min(sorted.len() - 1);
+    sorted[below] + (sorted[above] - sorted[below]) * (place - below as f64)
 }
 
 fn draw(
@@ -264,11 +268,21 @@ mod tests {
     use super::*;
 
     #[test]
+    fn half_widths_of_a_normal_distribution_are_1_96_deviations() {
+        // At the middles of a thousand even shares of it.
+        let even = (0..1000).map(|i| (f64::from(i) + 0.5) / 1000.0);
+        let values = even.map(|u| 2f64.sqrt() * statrs::function::erf::erf_inv(2.0 * u - 1.0));
+        let (middle, half) = middle_and_half_width(values.collect()).expect("a thousand");
+        assert!(middle.abs() < 1e-9 && (half - 1.96).abs() < 0.005, "{half}");
+    }
+
+    #[test]
     fn quantiles_lie_straight_between_order_statistics() {
         // Type 7 of 1, 2, 3, 4, 5: the tenth hundredth lies 0.4 of the way from 1 to 2.
-        let (low, high) = quantiles(vec![5.0, 3.0, 1.0, 4.0, 2.0], INNER).expect("five");
-        assert!((low - 1.4).abs() < 1e-12 && (high - 4.6).abs() < 1e-12);
-        assert_eq!(quantiles(vec![1.0, 2.0], INNER), None);
+        let sorted = [1.0, 2.0, 3.0, 4.0, 5.0];
+        assert!((quantile(&sorted, 0.1) - 1.4).abs() < 1e-12);
+        assert!((quantile(&sorted, 0.9) - 4.6).abs() < 1e-12);
+        assert_eq!(middle_and_half_width(vec![1.0, 2.0]), None);
     }
 
     #[test]
