@@ -12,7 +12,7 @@ use crate::output;
 pub fn run(given: &SheetArgs) -> Result<Outcome, Failure> {
     let boat = BoatAt::saved(&given.boat);
     let target = match &given.output {
-        Some(file) => Target::new(file, Some(&boat), given.force)?,
+        Some(file) => Target::new(file, Some(&boat), &[], given.force)?,
         None => {
             let file = folder::boat_file(&given.boat)?.with_file_name("build-sheet.html");
             Target::usual(&file, Some(&boat), is_page, given.force)?
