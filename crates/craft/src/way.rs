@@ -27,7 +27,7 @@ const SAME_RAD: f64 = 0.009;
 /// Largest change of trim at a jump to another line, rad (10 deg).
 const MOST_JUMP_RAD: f64 = 0.175;
 /// Beyond the end of a line with nothing beside it, other ways to run are looked for at these shares of its speed.
-const BEYOND: [f64; 6] = [1.02, 1.05, 1.1, 1.18, 1.28, 1.4];
+const BEYOND: [f64; 9] = [1.02, 1.05, 1.1, 1.18, 1.28, 1.4, 1.7, 2.2, 3.0];
 /// The way ends where the drive is this far from holding the boat; or past full throttle at half the pitch speed and
 /// this share past where full throttle was reached.
 const HOPELESS: f64 = 1.6;
