@@ -63,7 +63,11 @@ pub(crate) fn assemble(
             factors: *factors,
         }));
     }
-    elements.push(Box::new(AirOnHull::new(&form.outline, factors)));
+    elements.push(Box::new(AirOnHull::new(
+        &form.outline,
+        &form.columns,
+        factors,
+    )));
     for wing in &boat.wings {
         elements.push(Box::new(AirOnWing::new(wing, factors)));
     }

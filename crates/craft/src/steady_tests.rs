@@ -3,7 +3,7 @@
 use laws::planing_surface::PlaningSurface;
 use laws::prismatic_planing::{PrismaticHull, PrismaticPlaning, prismatic_planing};
 
-use laws::whisker_spray::added_length_ratio;
+use laws::whisker_spray::prism_drag_area_m2;
 
 use crate::craft::GRAVITY_M_S2;
 use crate::solution::RunningState;
@@ -89,8 +89,8 @@ fn agrees_with_the_whole_1964_method_on_a_prism() {
 fn spray(prism: &Prism, law: &PrismaticPlaning, ours: &RunningState) -> f64 {
     let reynolds = ours.speed_m_s * law.keel_wetted_m / WATER.water_viscosity_m2_s;
     let cf = laws::friction_line::band(reynolds).cf_middle();
-    let added = added_length_ratio(law.trim_rad, prism.deadrise_rad);
-    0.5 * WATER.water_density_kg_m3 * ours.speed_m_s.powi(2) * added * prism.beam_m.powi(2) * cf
+    let area = prism_drag_area_m2(prism.beam_m, law.trim_rad, prism.deadrise_rad, cf);
+    0.5 * WATER.water_density_kg_m3 * ours.speed_m_s.powi(2) * area * cf
 }
 
 fn nearest(states: &[RunningState], speed_m_s: f64) -> &RunningState {
@@ -105,7 +105,7 @@ fn nearest(states: &[RunningState], speed_m_s: f64) -> &RunningState {
 /// beam: half a degree and 15 %, as above.
 #[test]
 fn a_strake_is_a_chine_at_speed_and_nothing_when_deep() {
-    let strake_m = 0.05;
+    let strake_m = 0.065;
     let plain = Prism {
         lcg_m: 0.25,
         ..hull(20.0)

@@ -55,7 +55,7 @@ impl Prism {
         columns
     }
 
-    pub(crate) fn surface(&self) -> Surface {
+    pub(crate) fn surface(&self, strake_m: Option<f64>) -> Surface {
         let panel = Panel {
             width_m: 0.5 * self.beam_m,
             deadrise_rad: self.deadrise_rad,
@@ -69,6 +69,7 @@ impl Prism {
                 .collect(),
             vec![panel; stations],
             vec![panel; stations],
+            strake_m,
         )
     }
 
@@ -91,8 +92,7 @@ impl Prism {
 
     /// The same with a spray strake on both sides.
     pub(crate) fn straked(&self, strake_m: Option<f64>) -> Craft {
-        let mut bottom = self.surface();
-        bottom.strake_m = strake_m;
+        let bottom = self.surface(strake_m);
         let surfaces = Arc::new(vec![bottom]);
         let columns = Arc::new(self.columns());
         let mass = self.mass();
@@ -102,6 +102,8 @@ impl Prism {
         let deepest = (-floated.attitude.rise_m).max(draught);
         let straight = Factors {
             propeller_lift: 0.0,
+            // Nor does it turn the hull over.
+            torque: 0.0,
             ..Factors::default()
         };
         let propeller = Propeller::new(&drive, 0, Arc::new(Vec::new()), straight);

@@ -99,6 +99,7 @@ fn pad(name: &str, x: f64, y: f64) -> RunningSurface {
         edge_radius_m: 0.0,
         face_deadrise_rad: Measure::given(0.0),
         keel_flat_m: 0.0,
+        across: Default::default(),
         strake_m: None,
     }
 }

@@ -27,7 +27,7 @@ pub use assemble::assemble;
 pub use clip::{Immersed, WaterPlane};
 pub use columns::Columns;
 pub use mesh::Mesh;
-pub use running::{Panel, RunningSurface, Side, SurfaceStation};
+pub use running::{Across, Panel, RunningSurface, Side, SurfaceStation};
 
 /// What kind of mesh the builder gave us, found from the shape.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -9,6 +9,7 @@
 //! least 3.5 % of the length long and 2 % of the beam wide and nothing at its trailing edge hangs
 //! more than 8 % of the beam below it (a tunnel roof, a wing).
 
+mod across;
 mod ends;
 mod fit;
 mod measured;
@@ -23,6 +24,7 @@ use boat::Measure;
 use crate::Mesh;
 use crate::sections::{Along, cuts};
 
+pub use across::Across;
 pub use measured::{UnknownSurface, apply};
 
 /// Frames over the length of the hull.
@@ -62,6 +64,8 @@ pub struct RunningSurface {
     /// Width of the flat along the keel (keel pad, ride strip) near the trailing edge, m; the
     /// whole beam on a flat pad, 0 on a sharp keel.
     pub keel_flat_m: f64,
+    /// What lies between keel and chine, port and starboard: pads, strakes, chine flats, hollows.
+    pub across: [Across; 2],
     /// From the keel out to the inner spray strake, m; only as declared.
     pub strake_m: Option<f64>,
     /// Radius of the trailing edge as the mesh has it, m; 0 is sharp.

@@ -8,8 +8,9 @@
 //! - Stalled: flat plate, `C_N = C_90 sin / (0.56 + 0.44 |sin|)` with `C_90 = 1.1 + 0.02 A`
 //!   (Hoerner's form for a plate, from memory), reached over 10 deg past a stall angle of
 //!   `15 + 20 / (1 + A^2)` deg (judgement: a square plate holds lift to 25 or 30 deg).
-//! - Pressure centre: a quarter of the chord behind the leading edge when attached, moving to
-//!   mid-chord square to the stream; in reversed flow measured from the same edge.
+//! - Pressure centre: of the potential part a quarter of the chord behind the leading edge, of the side edges'
+//!   vortices mid-chord (judgement: they grow all along the edge), so that it moves aft with the angle; mid-chord
+//!   when stalled square to the stream; in reversed flow measured from the same edge.
 //! - Source: Helmbold 1942; low-aspect-ratio measurements in `checks/low_aspect_ratio_wing_lift.csv`.
 //! - Units: radians; coefficients on plan area. Height is of the mid-chord over the water.
 //! - Valid: A 0.3 to 6, height at least 0.1 chord, to 20 deg; theory at other angles. Under 0.1
@@ -69,13 +70,17 @@ pub fn wing(w: &Wing, angle_rad: f64) -> Result<WingForces, InputError> {
 fn forces(w: &Wing, angle: f64) -> WingForces {
     let (sin, cos) = angle.sin_cos();
     let stalled = stall(w.aspect_ratio, sin, cos);
-    let (lift, drag) = attached(w, sin, cos);
+    let Attached { lift, drag, edges } = attached(w, sin, cos);
     let normal = plate_normal(w.aspect_ratio, sin);
     let flat_drag = w.zero_lift_drag + normal * sin;
     WingForces {
         lift_coefficient: mix(lift, normal * cos, stalled),
         drag_coefficient: mix(drag, flat_drag, stalled),
-        centre_of_pressure: mix(0.5 - 0.25 * cos.signum(), 0.5 - 0.25 * cos, stalled),
+        centre_of_pressure: mix(
+            0.5 - 0.25 * (1.0 - edges) * cos.signum(),
+            0.5 - 0.25 * cos,
+            stalled,
+        ),
         stalled,
         in_range: (0.3..=6.0).contains(&w.aspect_ratio)
             && w.height_over_chord >= 0.1
@@ -100,14 +105,26 @@ fn wash_left(w: &Wing) -> f64 {
     (r / (1.0 + r)).max(0.05)
 }
 
-fn attached(w: &Wing, sin: f64, cos: f64) -> (f64, f64) {
+/// Coefficients without stall.
+struct Attached {
+    lift: f64,
+    drag: f64,
+    /// The side edges' share of the lift.
+    edges: f64,
+}
+
+fn attached(w: &Wing, sin: f64, cos: f64) -> Attached {
     let a = w.aspect_ratio;
     let wash = wash_left(w);
     let potential = helmbold_slope(a / wash) * sin * cos * cos.abs();
     let edges = PI / (1.0 + 0.43 * a * a) * sin * sin.abs() * cos;
     let induced = wash * potential * potential / (PI * a);
     let vortex = PI / (1.0 + 0.43 * a * a) * sin.abs().powi(3);
-    (potential + edges, w.zero_lift_drag + induced + vortex)
+    Attached {
+        lift: potential + edges,
+        drag: w.zero_lift_drag + induced + vortex,
+        edges: edges / (potential + edges + 1e-9 * cos.signum() * sin.signum()),
+    }
 }
 
 fn plate_normal(aspect_ratio: f64, sin: f64) -> f64 {

@@ -284,9 +284,23 @@ fn planing() -> Vec<Comparison> {
         ),
         row(
             "planing-surface",
-            "high-speed plate's lift, flat, where Savitsky 1964 holds",
+            "strips' lift beyond his range, flat, against his own term",
             "Savitsky 1964",
             plate(),
+            "",
+        ),
+        row(
+            "strip-planing",
+            "dynamic lift, deadrise 0 to 30 deg, trim 2 to 12 deg",
+            "Savitsky 1964 where it holds",
+            strips("lift_coefficient"),
+            "",
+        ),
+        row(
+            "strip-planing",
+            "centre of pressure over mean wetted length, the same",
+            "Savitsky 1964, 0.75",
+            strips("centre_of_pressure"),
             "",
         ),
         row(
@@ -341,6 +355,57 @@ fn plate() -> Vec<(f64, f64)> {
         }
     }
     pairs
+}
+
+/// Strips against Savitsky's dynamic part where his fit holds: mean wetted length 0.5 to 4 beams and a deadrise
+/// term that leaves 0.4 of the load or more.
+fn strips(output: &str) -> Vec<(f64, f64)> {
+    let mut pairs = Vec::new();
+    for beta in [0.0f64, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0] {
+        for tau in [2.0f64, 3.0, 4.0, 6.0, 8.0, 10.0, 12.0] {
+            let reach = beta.to_radians().tan() / (std::f64::consts::PI * tau.to_radians().tan());
+            for lambda in [0.5 * reach, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0] {
+                let flat = 0.012 * lambda.sqrt() * tau.powf(1.1);
+                let kept = 1.0 - 0.0065 * beta * flat.powf(-0.4);
+                if !(0.5..=4.0).contains(&lambda) || kept < 0.4 || lambda < 0.5 * reach {
+                    continue;
+                }
+                let given = [
+                    ("beam", 1.0),
+                    ("deadrise", beta.to_radians()),
+                    ("trim", tau.to_radians()),
+                    ("keel_wetted", lambda + 0.5 * reach),
+                ];
+                let found = ask("strip-planing", &given, output);
+                pairs.push(match output {
+                    "lift_coefficient" => (found, flat * kept),
+                    _ => (found / lambda, 0.75),
+                });
+            }
+        }
+    }
+    pairs
+}
+
+/// A closed tunnel with a straight roof, against the closed form.
+fn tunnels() -> Vec<Comparison> {
+    let pairs = [(0.03, 0.045), (0.02, 0.06), (0.04, 0.042)].map(|(exit, inlet)| {
+        let given = [
+            ("length", 0.6),
+            ("width", 0.15),
+            ("exit_height", exit),
+            ("inlet_height", inlet),
+        ];
+        let found = ask("channel-flow", &given, "lift_coefficient");
+        (found, 1.0 - exit / inlet)
+    });
+    vec![Comparison {
+        law: "channel-flow",
+        what: "lift of a closed tunnel",
+        against: "closed form, Widnall and Barrows 1970",
+        pairs: pairs.to_vec(),
+        unit: "",
+    }]
 }
 
 fn porpoising() -> Vec<Comparison> {
@@ -1003,6 +1068,7 @@ fn all() -> Vec<Comparison> {
         air(),
         friction(),
         planing(),
+        tunnels(),
         porpoising(),
         hump(),
         blades_and_wings(),

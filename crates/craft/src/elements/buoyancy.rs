@@ -6,11 +6,12 @@
 //!
 //! - Share that remains, fully broken away: `0.0055 lambda^2.5 tau^1.1 / (lambda^2 tan tau)`, the
 //!   buoyant term of Savitsky 1964 over the weight of the wedge of water it stands for, which is
-//!   about `0.315 sqrt(lambda) tau^0.1` (tau in degrees).
+//!   about `0.315 sqrt(lambda) tau^0.1` (tau in degrees, lambda the mean wetted length over the wetted beam).
 //! - Breaking away: from none at a Froude number on the transom's draught of 1 to complete at 3
 //!   (common practice puts a dry transom near 2.5; the blend's ends are our judgement).
 //! - Checked: craft tests hold a prismatic hull against the whole 1964 method.
 
+use std::f64::consts::FRAC_2_PI;
 use std::sync::Arc;
 
 use form::Columns;
@@ -252,7 +253,7 @@ impl Buoyancy {
             let beam_m = surface.beam_m();
             let angle_rad = trim_rad + surface.quarter_slope_rad(&line);
             let weight = beam_m * line.keel_length_m * line.draught_m;
-            weighted += weight * surviving_share(line.keel_length_m / beam_m, angle_rad);
+            weighted += weight * surviving_share(mean_wetted_ratio(surface, &line), angle_rad);
             weights += weight;
             drag += dry_edge(surface, &line, gamma);
         }
@@ -263,6 +264,20 @@ impl Buoyancy {
         };
         ((share * self.share).min(1.0), drag)
     }
+}
+
+/// Mean wetted length over wetted beam of a bottom whose keel is straight: water reaches the chines when the
+/// keel is `2 / pi` of their height deep; before that the wetted triangle keeps its shape.
+fn mean_wetted_ratio(surface: &Surface, line: &WetLine) -> f64 {
+    let rise = |p: &form::Panel| p.width_m * p.deadrise_rad.tan();
+    let beam_m = surface.beam_m();
+    let chines_m = (rise(&surface.port[0]) * surface.port[0].width_m
+        + rise(&surface.starboard[0]) * surface.starboard[0].width_m)
+        / beam_m;
+    let dry = FRAC_2_PI * chines_m.max(0.0) / line.draught_m.max(1e-9);
+    // `1 - dry / 2` while chines are wet, `dry / 2` while they are not, without a corner between.
+    let mean = 0.5 * (1.0 + (1.0 - dry).hypot(0.2 * dry.min(1.0).sqrt()));
+    line.keel_length_m * mean / beam_m
 }
 
 fn surviving_share(lambda: f64, trim_rad: f64) -> f64 {

@@ -3,11 +3,13 @@
 pub mod air;
 pub mod blade;
 pub mod buoyancy;
+pub mod lines;
 pub mod planing;
 pub mod propeller;
 pub mod sides;
 pub mod suction;
 pub mod surface;
 pub mod topsides;
+pub mod underside;
 pub mod wave;
 pub mod weight;

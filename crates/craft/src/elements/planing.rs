@@ -1,29 +1,27 @@
 //! Pressure and friction of a running surface on moving water.
 //!
-//! Each side of the keel is half of a symmetric planing surface (`laws::planing_surface`), so that
-//! heel, unequal deadrise and half-wedges (a catamaran's hulls) need nothing special. Only the
-//! part from speed is taken here: what buoyancy remains belongs to [`super::buoyancy`].
+//! Each side of the keel is half of a symmetric bottom, or a bottom by itself where it has no other side (a pad,
+//! half a catamaran): `laws::strip_planing` on the water's edge that [`super::lines`] finds, so that pads, several
+//! deadrises, strakes, chine flats, hooks and heel need nothing special. Only the part from speed is taken here:
+//! what buoyancy remains belongs to [`super::buoyancy`].
 //!
-//! Sliding sideways or rolling, a panel meets the water at another angle than its keel: its lift is
-//! scaled by the angle of its own face over the keel's, while what it wets is left alone. A vee so
-//! resists being slid and rolled.
+//! Sliding sideways or rolling, a panel meets the water at another angle than its keel, while what it wets is left
+//! alone. A vee so resists being slid and rolled.
 //!
-//! A spray strake throws the water off as a chine does while the keel's trailing edge lies no deeper than
-//! the strake's edge stands above the keel; at twice that depth the strake is run over and the whole panel
-//! works (judgement: the hollow outside it is as deep as the strake is high).
-//!
-//! Heel tips one side flatter and the other steeper; past flat, the chine is the lower edge and
-//! the panel is a wedge the other way up, wet along its chine, whether or not the keel is still wet.
+//! Heel tips one side flatter and the other steeper; past flat, the chine is the lower edge and the panel is a
+//! wedge the other way up, wet along its chine, whether or not the keel is still wet. Within half a degree of
+//! flat both are taken by shares.
 
 use std::sync::Arc;
 
-use form::Panel;
-use laws::planing_surface::{PlaningSurface, Wetted, planing_surface};
-use laws::smooth::{mix, step};
-use laws::whisker_spray::added_length_ratio;
+use laws::friction_line::rough_band;
+use laws::smooth::step;
+use laws::strip_planing::{Strips, strips};
+use laws::whisker_spray::Root;
 use nalgebra::Vector3;
 
-use super::surface::{Surface, Wetting};
+use super::lines::Shore;
+use super::surface::{Flow, Surface};
 use crate::element::{Element, Wrench};
 use crate::factors::Factors;
 use crate::motion::{Controls, Motion, Surroundings};
@@ -42,18 +40,30 @@ pub struct Planing {
     pub factors: Factors,
 }
 
-/// One side of the keel under load.
+/// Panels this near to level are wet from both edges by shares, rad (half a degree).
+const LEVEL_RAD: f64 = 0.009;
+/// Steeper against the water than this is no planing, rad.
+const STEEPEST_RAD: f64 = 1.0;
+/// The law's range, rad.
+const VALID_RAD: std::ops::RangeInclusive<f64> = 0.0..=0.35;
+
+/// One side of the keel under load, from one of its edges.
 struct Half {
     /// Along its lower edge.
-    wet: Wetting,
+    flow: Flow,
+    /// Of this half in the whole, 0 to 1.
+    share: f64,
+    angle_rad: f64,
     lift_n: f64,
     friction_n: f64,
     centre_ahead_m: f64,
+    rubs_ahead_m: f64,
+    /// From the lower edge, positive to port.
     y_m: f64,
     /// Rise across the panel, positive outward, with its side's sign: leans the pressure inward.
     lean: f64,
-    wetted: Wetted,
-    in_range: bool,
+    beam_m: f64,
+    chine_m: f64,
 }
 
 impl Planing {
@@ -61,167 +71,145 @@ impl Planing {
         &self.surfaces[self.index]
     }
 
-    /// Both sides, port first: each dry or under load.
-    fn halves(&self, motion: &Motion, around: &Surroundings) -> [Option<Half>; 2] {
-        let keel = self.surface().wetting(motion, around);
-        [1.0, -1.0].map(|side| self.half(keel.as_ref(), side, motion, around))
+    /// Both sides, port first, from the keel and from the chine: each dry or under load.
+    fn halves(&self, motion: &Motion, around: &Surroundings) -> [Option<Half>; 4] {
+        let keel = self.surface().flow(motion, around);
+        let up = motion.up();
+        let heel_rad = up.y.atan2(up.z);
+        let half = |side: f64, inward: bool| {
+            let surface = self.surface();
+            let panel = &[&surface.port, &surface.starboard][usize::from(side < 0.0)][0];
+            if panel.width_m <= 1e-6 {
+                return None;
+            }
+            // Heel (starboard down) steepens the port panel against the water.
+            let rise = panel.deadrise_rad + side * heel_rad;
+            let outward = step(-LEVEL_RAD, LEVEL_RAD, rise);
+            let share = if inward { 1.0 - outward } else { outward };
+            if share <= 0.0 {
+                return None;
+            }
+            let flow = if inward {
+                surface.flow_at_edge(side, motion, around)
+            } else {
+                keel
+            };
+            self.loaded(flow?, side, inward, share, heel_rad, motion, around)
+        };
+        [
+            half(1.0, false),
+            half(1.0, true),
+            half(-1.0, false),
+            half(-1.0, true),
+        ]
     }
 
-    /// `side` is +1 to port. Heel (starboard down) steepens the port panel against the water.
-    fn half(
+    /// A panel wet from its lower edge: outward from the keel, or inward from the chine.
+    #[allow(clippy::too_many_arguments)]
+    fn loaded(
         &self,
-        keel: Option<&Wetting>,
+        flow: Flow,
         side: f64,
+        inward: bool,
+        share: f64,
+        heel_rad: f64,
         motion: &Motion,
         around: &Surroundings,
     ) -> Option<Half> {
         let surface = self.surface();
-        let index = usize::from(side < 0.0);
-        let after = [&surface.port, &surface.starboard][index][0];
-        if after.width_m <= 1e-6 {
-            return None;
+        let tilt = heel_rad.clamp(-1.2, 1.2).tan();
+        let mut shore = surface.shore(side, inward, tilt, motion, around)?;
+        let away = if inward { -side } else { side };
+        let more_rad = across_rad(&flow, &shore, away, motion, around);
+        for edge in shore.edges_mut() {
+            edge.angle_rad =
+                (flow.angle_rad(edge.ahead_m) + more_rad).clamp(-STEEPEST_RAD, STEEPEST_RAD);
         }
-        let up = motion.up();
-        let heel_rad = up.y.atan2(up.z);
-        if after.deadrise_rad + side * heel_rad >= 0.0 {
-            let wet = *keel?;
-            let panel = wet.panels[index];
-            let rise_rad = (panel.deadrise_rad + side * heel_rad).max(0.0);
-            let panel = self.thrown_off(&wet, &panel, rise_rad);
-            self.loaded(wet, &panel, side, rise_rad, motion, around)
+        let alone = surface.alone(side);
+        let found = strips(shore.edges(), alone);
+        let pressure = 0.5 * around.water_density_kg_m3 * flow.speed_m_s.powi(2);
+        let centre_ahead_m = if found.lift_m2 > 1e-12 {
+            found.moment_m3 / found.lift_m2
         } else {
-            let wet = surface.wetting_at_edge(side, heel_rad, motion, around)?;
-            let panel = wet.panels[index];
-            let rise_rad = (panel.deadrise_rad + side * heel_rad).min(0.0);
-            self.loaded(wet, &panel, side, rise_rad, motion, around)
-        }
-    }
-
-    /// A panel that rises from its lower edge: outward from the keel, or inward (below zero) from the chine.
-    fn loaded(
-        &self,
-        wet: Wetting,
-        panel: &Panel,
-        side: f64,
-        rise_rad: f64,
-        motion: &Motion,
-        around: &Surroundings,
-    ) -> Option<Half> {
-        if panel.width_m <= 1e-6 {
-            return None;
-        }
-        // No planing lift without an angle, but the bottom still rubs.
-        let trim_rad = wet.trim_rad.clamp(0.0, 1.5);
-        let steep = rise_rad.abs().min(1.0);
-        let flat = as_deep(steep, trim_rad, wet.keel_length_m, wet.draught_m);
-        let found = planing_surface(&PlaningSurface {
-            beam_m: 2.0 * panel.width_m,
-            deadrise_rad: flat,
-            trim_rad,
-            keel_wetted_m: wet.keel_length_m,
-            speed_m_s: wet.speed_m_s,
-            density_kg_m3: around.water_density_kg_m3,
-            kinematic_viscosity_m2_s: around.water_viscosity_m2_s,
-            gravity_m_s2: around.gravity_m_s2,
-            friction_allowance: 0.0,
-            roughness_m: self.roughness_m,
-        })
-        .ok()?;
-        let across = across(&wet, panel, side, rise_rad, motion, around);
-        let kept = across * (1.0 - steep.sin()) / (1.0 - flat.sin());
-        // From the lower edge: outward from the keel, inward from the chine.
-        let way = if rise_rad >= 0.0 { side } else { -side };
-        Some(Half {
-            wet,
-            lift_n: 0.5 * found.lift_dynamic_n * kept * self.factors.planing_lift,
-            friction_n: self.friction(&wet, panel, rise_rad.abs(), &found, around),
-            centre_ahead_m: found.dynamic_centre_m + wet.centre_shift_m,
-            y_m: way * 0.25 * found.wetted.beam_m,
-            lean: side * panel.deadrise_rad.tan(),
-            wetted: found.wetted,
-            in_range: found.in_range || wet.trim_rad <= 0.0,
-        })
-    }
-
-    /// The part of a panel inside its strake, or all of it.
-    fn thrown_off(&self, wet: &Wetting, panel: &Panel, rise_rad: f64) -> Panel {
-        let Some(strake_m) = self.surface().strake_m.filter(|s| *s < panel.width_m) else {
-            return *panel;
+            0.375 * flow.line.keel_length_m
         };
-        let edge_m = (strake_m * rise_rad.max(0.0).tan()).max(1e-6);
-        let run_over = step(1.0, 2.0, wet.draught_m / edge_m);
-        Panel {
-            width_m: mix(strake_m, panel.width_m, run_over),
-            ..*panel
-        }
+        let y = if found.lift_m2 > 1e-12 {
+            found.across_m3 / found.lift_m2
+        } else {
+            0.5 * shore.beam_m
+        };
+        let outer = shore.edges()[shore.edges().len() - 1];
+        // Against the boat, not against the water: heel leans the boat with it.
+        let rise = outer.deadrise_rad.tan() - away * tilt;
+        Some(Half {
+            share,
+            angle_rad: found.angle_rad,
+            lift_n: pressure * found.lift_m2 * self.factors.planing_lift,
+            friction_n: pressure * self.friction_m2(&flow, &shore, &found, around),
+            centre_ahead_m,
+            rubs_ahead_m: found.area_moment_m3 / found.area_m2.max(1e-12),
+            y_m: away * y,
+            lean: away * rise,
+            beam_m: shore.beam_m,
+            chine_m: shore.chine_m,
+            flow,
+        })
     }
 
-    /// The law's friction on its wetted area, and plain friction on what still water would wet
-    /// beyond that (afloat, or running level) and on what the whisker spray wets.
-    fn friction(
+    /// Friction on the wetted bottom and on what the whisker spray wets, over dynamic pressure.
+    fn friction_m2(
         &self,
-        wet: &Wetting,
-        panel: &Panel,
-        rise_rad: f64,
-        found: &laws::planing_surface::Planing,
+        flow: &Flow,
+        shore: &Shore,
+        found: &Strips,
         around: &Surroundings,
     ) -> f64 {
+        let length = found.plan_m2 / shore.beam_m.max(1e-9);
+        // Mean speed under the bottom (Savitsky 1964).
+        let carried = found.lift_m2 / (found.plan_m2.max(1e-12) * found.angle_rad.cos());
+        let slowed = (1.0 - carried).clamp(0.25, 1.0);
+        let reynolds = flow.speed_m_s * slowed.sqrt() * length / around.water_viscosity_m2_s;
+        let band = rough_band(reynolds, self.roughness_m / length.max(1e-9));
         let place = self.factors.friction;
-        let law = [
-            found.drag_friction_low_n,
-            found.drag_friction_n,
-            found.drag_friction_high_n,
-        ];
-        let beyond = (still_area(wet, panel, rise_rad) - 0.5 * found.wetted.area_m2).max(0.0);
-        let reynolds = wet.speed_m_s * wet.keel_length_m / around.water_viscosity_m2_s;
-        let band = laws::friction_line::rough_band(
-            reynolds,
-            self.roughness_m / wet.keel_length_m.max(1e-9),
-        );
         let cf = between([band.cf_low, band.cf_middle(), band.cf_high], place);
-        let pressure = 0.5 * around.water_density_kg_m3 * wet.speed_m_s.powi(2);
-        let spray = added_length_ratio(wet.trim_rad, rise_rad) * 0.5 * found.wetted.beam_m.powi(2);
-        0.5 * between(law, place) + pressure * (beyond + spray) * cf
+        let edges = shore.edges();
+        let mut spray = 0.0;
+        for (i, pair) in edges.windows(2).enumerate() {
+            let (fore, aft) = (&pair[0], &pair[1]);
+            let root = Root {
+                half_beam_m: 0.5 * (fore.half_beam_m + aft.half_beam_m),
+                out_m: aft.half_beam_m - fore.half_beam_m,
+                along_m: fore.ahead_m - aft.ahead_m,
+                ahead_m: 0.5 * (fore.ahead_m + aft.ahead_m),
+                limit_m: shore.limit_m(i),
+                deadrise_rad: 0.5 * (fore.deadrise_rad + aft.deadrise_rad),
+            };
+            if !fore.held {
+                spray += root.drag_area_m2(cf);
+            }
+        }
+        cf * (slowed * found.area_m2 + spray)
     }
 }
 
-/// Least trim that a panel's own angle is set against, rad (half a degree).
-const LEAST_TRIM_RAD: f64 = 0.009;
-/// Angles of attack past this are no longer planing, rad.
-const STEEPEST_RAD: f64 = 1.0;
-/// A panel's lift is never scaled by more.
-const MOST_ACROSS: f64 = 4.0;
-
-/// Angle of a panel's face to the water over its keel's: 1 in straight and level running.
-fn across(
-    wet: &Wetting,
-    panel: &Panel,
-    side: f64,
-    rise_rad: f64,
+/// How much steeper a panel's face meets the water than its lower edge does, as the boat slides and rolls: none
+/// in straight and level running. `away` is the way from that edge, +1 to port.
+fn across_rad(
+    flow: &Flow,
+    shore: &Shore,
+    away: f64,
     motion: &Motion,
     around: &Surroundings,
 ) -> f64 {
-    if wet.speed_m_s < 1e-3 {
-        return 1.0;
-    }
-    let middle = Vector3::new(0.0, side * 0.5 * panel.width_m, 0.0);
     let sway = around
-        .through_water(motion, &wet.aft_m)
+        .through_water(motion, &flow.line.aft_m)
         .dot(&motion.level_port());
+    let middle = Vector3::new(0.0, away * 0.5 * shore.beam_m, 0.0);
     let rising = motion.rate_rad_s.cross(&middle).z;
-    let more_rad = (side * rise_rad.tan() * sway - rising) / wet.speed_m_s;
-    (1.0 + more_rad / wet.trim_rad.max(LEAST_TRIM_RAD)).clamp(0.0, MOST_ACROSS)
-}
-
-/// Deadrise at which a straight keel of this length would wet as much beam at the trailing edge as
-/// the real draught there does. A keel that curves up ahead is shorter than its draught over its
-/// angle, and the law would else take its chines for dry.
-fn as_deep(deadrise_rad: f64, trim_rad: f64, keel_m: f64, draught_m: f64) -> f64 {
-    let straight_m = keel_m * trim_rad.tan();
-    if draught_m <= straight_m {
-        return deadrise_rad;
-    }
-    (deadrise_rad.tan() * straight_m / draught_m).atan()
+    let outer = shore.edges()[shore.edges().len() - 1].deadrise_rad;
+    let more = (away * outer.tan() * sway - rising).atan2(flow.speed_m_s.max(1e-3));
+    // Sideways the panel is a side, not a bottom.
+    more.clamp(-0.5 * STEEPEST_RAD, 0.5 * STEEPEST_RAD)
 }
 
 /// Low, middle or high, or between: `place` runs from -1 to 1.
@@ -233,32 +221,26 @@ fn between([low, middle, high]: [f64; 3], place: f64) -> f64 {
     }
 }
 
-/// Area of the panel under still water, its depth running out evenly along the wetted keel, m2.
-fn still_area(wet: &Wetting, panel: &Panel, rise_rad: f64) -> f64 {
-    let reach = wet.draught_m.max(0.0) / rise_rad.tan().max(1e-6);
-    let mean = if reach <= panel.width_m {
-        0.5 * reach
-    } else {
-        panel.width_m - 0.5 * panel.width_m * panel.width_m / reach
-    };
-    wet.keel_length_m * mean / rise_rad.cos()
-}
-
 impl Half {
     /// Pressure square to the panel and friction along it, boat axes.
     fn wrench(&self) -> Wrench {
-        let wet = &self.wet;
-        let (sin, cos) = wet.slope_rad.sin_cos();
+        // As the water at the centre of pressure sees the edge: its slope there, less what the angle differs.
+        let flow = &self.flow;
+        let here = flow.slope_rad(self.centre_ahead_m) + self.angle_rad
+            - flow.angle_rad(self.centre_ahead_m);
+        let (sin, cos) = here.sin_cos();
         let along = Vector3::new(cos, 0.0, sin);
         let outward = Vector3::new(-sin, -self.lean, cos);
-        // The law's lift is square to the water's flow; the plate's pressure is that over cos. Drifting
-        // backwards there is no angle to speak of.
-        let pressure = outward * (self.lift_n / wet.trim_rad.min(STEEPEST_RAD).cos());
-        let point = wet.aft_m + along * self.centre_ahead_m + Vector3::new(0.0, self.y_m, 0.0);
-        let middle = wet.aft_m
-            + along * (0.5 * self.wetted.mean_length_m)
-            + Vector3::new(0.0, self.y_m, 0.0);
-        Wrench::at(&point, pressure) + Wrench::at(&middle, -along * self.friction_n)
+        // The law's lift is square to the water's flow; the plate's pressure is that over cos.
+        let pressure =
+            outward * (self.share * self.lift_n / self.angle_rad.clamp(0.0, STEEPEST_RAD).cos());
+        let aft = flow.line.aft_m;
+        let aside = Vector3::new(0.0, self.y_m, 0.0);
+        let (sin, cos) = flow.slope_rad(0.5 * self.centre_ahead_m).sin_cos();
+        let edge = Vector3::new(cos, 0.0, sin);
+        let point = aft + edge * self.centre_ahead_m + aside;
+        let rubs = aft + edge * self.rubs_ahead_m + aside;
+        Wrench::at(&point, pressure) + Wrench::at(&rubs, -along * (self.share * self.friction_n))
     }
 }
 
@@ -275,36 +257,43 @@ impl Element for Planing {
     fn contact(&self, motion: &Motion, around: &Surroundings) -> Option<WettedSurface> {
         let halves = self.halves(motion, around);
         let each = || halves.iter().flatten();
-        let keel = self.surface().wetting(motion, around);
-        let deepest = keel.or_else(|| each().map(|h| h.wet).next());
+        let keel = self.surface().flow(motion, around);
+        let deepest = keel.or_else(|| each().map(|h| h.flow).next());
+        let lift: f64 = each().map(|h| h.share * h.lift_n).sum();
+        let angle: f64 = each().map(|h| h.share * h.lift_n * h.angle_rad).sum();
         Some(WettedSurface {
             name: self.surface().name.clone(),
-            keel_length_m: deepest.map_or(0.0, |w| w.keel_length_m),
-            chine_length_m: each().map(|h| h.wetted.chine_m).fold(0.0, f64::max),
-            beam_m: each().map(|h| 0.5 * h.wetted.beam_m).sum(),
-            lift_n: each().map(|h| h.lift_n).sum(),
-            trim_rad: deepest.map_or(0.0, |w| w.trim_rad),
+            keel_length_m: deepest.map_or(0.0, |f| f.line.keel_length_m),
+            chine_length_m: each().map(|h| h.chine_m).fold(0.0, f64::max),
+            beam_m: each().map(|h| h.share * h.beam_m).sum(),
+            lift_n: lift,
+            trim_rad: if lift > 1e-9 {
+                angle / lift
+            } else {
+                deepest.map_or(0.0, |f| f.angle_rad(0.0))
+            },
         })
     }
 
     fn notes(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Vec<String> {
-        let Some(wet) = self.surface().wetting(motion, around) else {
+        let surface = self.surface();
+        if surface.flow(motion, around).is_none() {
             return Vec::new();
-        };
-        let name = &self.surface().name;
+        }
+        let name = &surface.name;
         let mut notes = Vec::new();
-        let widest = wet.panels[0].width_m.max(wet.panels[1].width_m);
-        if self.surface().strake_m.is_some_and(|s| s >= widest) {
+        let widest = surface.port[0].width_m.max(surface.starboard[0].width_m);
+        if surface.strake_m.is_some_and(|s| s >= widest) {
             notes.push(format!(
                 "{name}: its strake lies outside the chine and does nothing"
             ));
         }
-        let outside = self
-            .halves(motion, around)
+        let halves = self.halves(motion, around);
+        if halves
             .iter()
             .flatten()
-            .any(|h| !h.in_range);
-        if outside {
+            .any(|h| !VALID_RAD.contains(&h.angle_rad))
+        {
             notes.push(format!("{name}: planing law outside its range here"));
         }
         notes

@@ -1,16 +1,17 @@
-//! How one running surface meets the water: wetted keel, angle of attack, draught.
+//! How one running surface meets the water: wetted keel, the water's edge on both sides, angles of attack.
 //!
 //! Geometry only; the forces are in [`super::planing`] and [`super::buoyancy`].
 
-use std::f64::consts::FRAC_PI_2;
-
-use form::{Panel, RunningSurface, SurfaceStation};
+use form::{Across, Panel, RunningSurface, SurfaceStation};
 use nalgebra::Vector3;
 
+use super::lines::{Lines, Shore};
 use crate::motion::{Motion, Surroundings};
 
 /// Stations this near a straight line add nothing, m.
 const STRAIGHT_M: f64 = 3e-5;
+/// Stations kept, at most.
+const MOST_STATIONS: usize = 64;
 
 /// A running surface with its keel line as points.
 #[derive(Debug, Clone)]
@@ -27,45 +28,44 @@ pub struct Surface {
     pub strake_m: Option<f64>,
     /// Outer edges of the panels at the keel points, port first, boat axes, m.
     edges_m: [Vec<Vector3<f64>>; 2],
-    /// Both panels again, port first.
-    reach: Vec<[Reach; 2]>,
+    /// x of the keel points, m.
+    x_m: Vec<f64>,
+    /// Lines from keel to chine, port first.
+    lines: [Lines; 2],
 }
 
-/// A panel as the rise of water up it sees it: its tangents are wanted thousands of times.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Reach {
-    width_m: f64,
-    slope: f64,
-}
-
-impl Reach {
-    fn of(panel: &Panel) -> Self {
-        Self {
-            width_m: panel.width_m,
-            slope: panel.deadrise_rad.tan(),
-        }
-    }
-}
-
-/// A surface in the water at one moment.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Wetting {
-    /// Wetted keel from the trailing edge forward, m; 0 is dry.
-    pub keel_length_m: f64,
-    /// Depth of the keel's trailing edge, m.
-    pub draught_m: f64,
-    /// Angle of attack of the straight plate that lifts as much, bow up, rad.
-    pub trim_rad: f64,
-    /// Mean slope of the bottom where the lift arises, boat axes, rad.
-    pub slope_rad: f64,
-    /// How much further forward a curved bottom carries its lift than a straight one, m.
-    pub centre_shift_m: f64,
-    /// Speed along the bottom through the water, m/s.
+/// The bottom along its wetted lower edge: angles of attack at even places from aft to fore.
+#[derive(Debug, Clone, Copy)]
+pub struct Flow {
+    /// Its aft end and length.
+    pub line: WetLine,
+    /// Angle of attack, bow up, rad.
+    angle_rad: [f64; PLACES],
+    /// Slope of the lower edge, boat axes, rad.
+    slope_rad: [f64; PLACES],
+    /// Greatest speed along the bottom through the water, m/s.
     pub speed_m_s: f64,
-    /// The aft end of the wetted keel, boat axes, m.
-    pub aft_m: Vector3<f64>,
-    /// Panels where the load is, port and starboard.
-    pub panels: [Panel; 2],
+}
+
+/// Places along the wetted edge at which angles are taken.
+const PLACES: usize = 5;
+
+impl Flow {
+    /// Angle of attack at a distance ahead of the aft end, rad.
+    pub fn angle_rad(&self, ahead_m: f64) -> f64 {
+        self.at(&self.angle_rad, ahead_m)
+    }
+
+    /// Slope of the edge there, boat axes, rad.
+    pub fn slope_rad(&self, ahead_m: f64) -> f64 {
+        self.at(&self.slope_rad, ahead_m)
+    }
+
+    fn at(&self, of: &[f64; PLACES], ahead_m: f64) -> f64 {
+        let place = (PLACES - 1) as f64 * (ahead_m / self.line.keel_length_m).clamp(0.0, 1.0);
+        let i = (place as usize).min(PLACES - 2);
+        of[i] + (of[i + 1] - of[i]) * (place - i as f64)
+    }
 }
 
 /// The wetted run of a keel line.
@@ -79,66 +79,61 @@ pub struct WetLine {
     pub draught_m: f64,
 }
 
-/// Places along the wetted keel at which its slope and width are taken.
-const STRIPS: usize = 6;
-
-/// Momentum that a strip gives the water downward, and where it was gathered.
-///
-/// Slender planing theory: a strip of half-beam `c` moving down at `V tau` carries `c^2 tau`; lift
-/// is its growth from the bow aft. Where it would shrink the water leaves: no suction.
-#[derive(Default)]
-struct Momentum {
-    gathered: f64,
-    moment: f64,
-    slope: f64,
-    widest: f64,
-}
-
-impl Momentum {
-    fn meet(&mut self, half_beam_m: f64, angle_rad: f64, ahead_m: f64, slope_rad: f64) {
-        let here = half_beam_m * half_beam_m * angle_rad.max(0.0);
-        let gain = (here - self.gathered).max(0.0);
-        self.gathered += gain;
-        self.moment += gain * ahead_m;
-        self.slope += gain * slope_rad;
-        self.widest = self.widest.max(half_beam_m);
-    }
-
-    fn mean(&self, sum: f64, otherwise: f64) -> f64 {
-        if self.gathered > 1e-15 {
-            sum / self.gathered
-        } else {
-            otherwise
-        }
-    }
-}
-
 impl Surface {
     /// From the form's stations, without those that lie on the straight line between their
     /// neighbours: forces are asked for thousands of times.
     pub fn new(found: &RunningSurface) -> Self {
-        let stations = needed(&found.stations);
+        let kept = needed(found);
+        let pick = |across: &Across| Across {
+            over: if across.over.len() == found.stations.len() {
+                kept.iter().map(|i| across.over[*i].clone()).collect()
+            } else {
+                Vec::new()
+            },
+            ..across.clone()
+        };
+        let thinned = RunningSurface {
+            stations: kept.iter().map(|i| found.stations[*i]).collect(),
+            across: [pick(&found.across[0]), pick(&found.across[1])],
+            ..found.clone()
+        };
+        let stations = &thinned.stations;
         let keel = |s: &SurfaceStation| Vector3::new(s.x_m, s.keel_y_m, s.keel_z_m);
-        Self {
-            strake_m: found.strake_m,
-            ..Self::from_panels(
-                found.name.clone(),
-                stations.iter().map(keel).collect(),
-                stations.iter().map(|s| s.port).collect(),
-                stations.iter().map(|s| s.starboard).collect(),
-            )
-        }
+        Self::with_lines(
+            found.name.clone(),
+            stations.iter().map(keel).collect(),
+            stations.iter().map(|s| s.port).collect(),
+            stations.iter().map(|s| s.starboard).collect(),
+            Lines::of(&thinned),
+            found.strake_m,
+        )
     }
 
-    /// From its keel points and the panels at them.
+    /// From its keel points and the straight panels at them.
+    #[cfg(test)]
     pub(crate) fn from_panels(
         name: String,
         keel_m: Vec<Vector3<f64>>,
         port: Vec<Panel>,
         starboard: Vec<Panel>,
+        strake_m: Option<f64>,
     ) -> Self {
-        let pairs = port.iter().zip(&starboard);
-        let reach = pairs.map(|(p, s)| [Reach::of(p), Reach::of(s)]).collect();
+        let plain = Across::default();
+        let lines = [
+            Lines::side(&port, &starboard, &plain, strake_m),
+            Lines::side(&starboard, &port, &plain, strake_m),
+        ];
+        Self::with_lines(name, keel_m, port, starboard, lines, strake_m)
+    }
+
+    fn with_lines(
+        name: String,
+        keel_m: Vec<Vector3<f64>>,
+        port: Vec<Panel>,
+        starboard: Vec<Panel>,
+        lines: [Lines; 2],
+        strake_m: Option<f64>,
+    ) -> Self {
         let edges_m = [
             outer_edge(&keel_m, &port, 1.0),
             outer_edge(&keel_m, &starboard, -1.0),
@@ -146,11 +141,12 @@ impl Surface {
         Self {
             name,
             edges_m,
+            x_m: keel_m.iter().map(|p| p.x).collect(),
             keel_m,
             port,
             starboard,
-            strake_m: None,
-            reach,
+            strake_m,
+            lines,
         }
     }
 
@@ -159,31 +155,54 @@ impl Surface {
         self.port[0].width_m + self.starboard[0].width_m
     }
 
-    /// Where and how the surface is wet along its keel, or `None` when the keel is clear of the water.
-    pub fn wetting(&self, motion: &Motion, around: &Surroundings) -> Option<Wetting> {
-        let line = self.wet_line(motion, around)?;
-        Some(self.loaded(motion, around, &self.keel_m, &line, |reach| *reach))
+    /// How the water meets the keel, or `None` when it is clear of the water.
+    pub fn flow(&self, motion: &Motion, around: &Surroundings) -> Option<Flow> {
+        flow(&self.keel_m, motion, around)
     }
 
     /// The same along the outer edge of one side (+1 to port), for a boat that heels until that edge is the
-    /// lower one: its panel then rises inward, by `heel_rad` less its own deadrise.
-    pub fn wetting_at_edge(
+    /// lower one.
+    pub fn flow_at_edge(&self, side: f64, motion: &Motion, around: &Surroundings) -> Option<Flow> {
+        flow(self.edge(side), motion, around)
+    }
+
+    /// The water's edge on one side (+1 to port), from the keel out or from the chine `inward`, on a boat whose
+    /// level is tilted by `tilt` against its own (tangent of heel, starboard down).
+    pub fn shore(
         &self,
         side: f64,
-        heel_rad: f64,
+        inward: bool,
+        tilt: f64,
         motion: &Motion,
         around: &Surroundings,
-    ) -> Option<Wetting> {
-        let points = self.edge(side);
-        let line = wet_line(points, motion, around)?;
-        let tilt = side * heel_rad.clamp(-1.2, 1.2).tan();
-        let index = usize::from(side < 0.0);
-        let inward = |reach: &[Reach; 2]| {
-            let own = reach[index];
-            let slope = -(own.slope + tilt) / (1.0 - own.slope * tilt).max(0.1);
-            [Reach { slope, ..own }; 2]
+    ) -> Option<Shore> {
+        let points = if inward {
+            self.edge(side)
+        } else {
+            &self.keel_m
         };
-        Some(self.loaded(motion, around, points, &line, inward))
+        let mut depths = [0.0; MOST_STATIONS];
+        let mut count = 0;
+        let mut wet = false;
+        for (depth, point) in depths.iter_mut().zip(points) {
+            *depth = around.depth_m(motion, point);
+            count += 1;
+            if wet && *depth <= 0.0 {
+                break;
+            }
+            wet |= *depth > 0.0;
+        }
+        if !wet {
+            return None;
+        }
+        let count = count.max(2.min(points.len()));
+        let away = if inward { -side } else { side };
+        self.lines[usize::from(side < 0.0)].shore(&self.x_m, &depths[..count], away * tilt, inward)
+    }
+
+    /// Whether one side (+1 to port) is all there is of the bottom.
+    pub fn alone(&self, side: f64) -> bool {
+        self.lines[usize::from(side < 0.0)].alone()
     }
 
     /// The wetted run, followed forward from the aft-most wet point to the first dry one.
@@ -239,89 +258,6 @@ impl Surface {
         let edge = self.edge(side);
         let (i, f) = segment(edge, x);
         edge[i] + (edge[i + 1] - edge[i]) * f
-    }
-
-    /// Angle, speed and panels: those of the straight plate that would gather as much momentum.
-    fn loaded(
-        &self,
-        motion: &Motion,
-        around: &Surroundings,
-        points: &[Vector3<f64>],
-        line: &WetLine,
-        seen: impl Fn(&[Reach; 2]) -> [Reach; 2],
-    ) -> Wetting {
-        let WetLine {
-            aft_m: aft,
-            keel_length_m,
-            draught_m,
-        } = *line;
-        let quarter_x = aft.x + 0.25 * keel_length_m;
-        let (i, f) = segment(points, quarter_x);
-        let panels = [mix(&self.port, i, f), mix(&self.starboard, i, f)];
-        let even_section = seen(&panels.map(|p| Reach::of(&p)));
-        let (mut curved, mut straight) = (Momentum::default(), Momentum::default());
-        let mut speed_m_s: f64 = 0.0;
-        for strip in 0..STRIPS {
-            let ahead = 1.0 - (strip as f64 + 0.5) / STRIPS as f64;
-            let x = aft.x + ahead * keel_length_m;
-            let (point, slope_rad, section) = self.strip(points, x, keel_length_m);
-            let (angle_rad, speed) = attack(motion, around, &point, slope_rad);
-            let half = half_beam(&seen(&section), around.depth_m(motion, &point));
-            curved.meet(half, angle_rad, ahead * keel_length_m, slope_rad);
-            let even = half_beam(&even_section, draught_m * (1.0 - ahead));
-            straight.meet(even, 1.0, ahead * keel_length_m, 0.0);
-            speed_m_s = speed_m_s.max(speed);
-        }
-        let square = curved.widest * curved.widest;
-        let here = slope_at(points, quarter_x, keel_length_m);
-        Wetting {
-            keel_length_m,
-            draught_m,
-            trim_rad: if square > 0.0 {
-                curved.gathered / square
-            } else {
-                0.0
-            },
-            slope_rad: curved.mean(curved.slope, here),
-            centre_shift_m: if curved.gathered > 1e-15 {
-                curved.mean(curved.moment, 0.0) - straight.mean(straight.moment, 0.0)
-            } else {
-                0.0
-            },
-            speed_m_s,
-            aft_m: aft,
-            panels,
-        }
-    }
-
-    /// Keel point, slope and section at `x`.
-    ///
-    /// The slope is taken over a tenth of the wetted keel, so that corners between stations do not
-    /// make the force jump.
-    fn strip(
-        &self,
-        points: &[Vector3<f64>],
-        x: f64,
-        keel_length_m: f64,
-    ) -> (Vector3<f64>, f64, [Reach; 2]) {
-        let (i, f) = segment(points, x);
-        let (a, b) = (points[i], points[i + 1]);
-        let point = a + (b - a) * f;
-        let between = |side: usize| {
-            let (a, b) = (self.reach[i][side], self.reach[i + 1][side]);
-            Reach {
-                width_m: a.width_m + (b.width_m - a.width_m) * f,
-                slope: a.slope + (b.slope - a.slope) * f,
-            }
-        };
-        let half = averaged_over(keel_length_m);
-        let straight = x - half >= a.x && x + half <= b.x;
-        let slope_rad = if straight {
-            ((b.z - a.z) / (b.x - a.x)).atan()
-        } else {
-            slope_at(points, x, keel_length_m)
-        };
-        (point, slope_rad, [between(0), between(1)])
     }
 }
 
@@ -433,34 +369,70 @@ fn attack(
     ((-normal).atan2(along.max(1e-9)), along.max(0.0))
 }
 
-/// Half the beam that water reaches at a depth of the keel, Wagner's rise included.
-fn half_beam(section: &[Reach; 2], depth_m: f64) -> f64 {
-    let risen = FRAC_PI_2 * depth_m.max(0.0);
-    let reach = |r: &Reach| r.width_m.min(risen / r.slope.max(1e-3));
-    0.5 * (reach(&section[0]) + reach(&section[1]))
+/// Angles and speed along a lower edge.
+fn flow(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Option<Flow> {
+    let line = wet_line(points, motion, around)?;
+    let mut flow = Flow {
+        line,
+        angle_rad: [0.0; PLACES],
+        slope_rad: [0.0; PLACES],
+        speed_m_s: 0.0,
+    };
+    let half = averaged_over(line.keel_length_m);
+    for place in 0..PLACES {
+        let x = line.aft_m.x + line.keel_length_m * place as f64 / (PLACES - 1) as f64;
+        let (i, f) = segment(points, x);
+        let (a, b) = (points[i], points[i + 1]);
+        // The slope is taken over a tenth of the wetted edge, so that corners between stations do not make
+        // the force jump.
+        let straight = x - half >= a.x && x + half <= b.x;
+        let slope_rad = if straight {
+            ((b.z - a.z) / (b.x - a.x)).atan()
+        } else {
+            slope_at(points, x, line.keel_length_m)
+        };
+        let (angle_rad, speed) = attack(motion, around, &(a + (b - a) * f), slope_rad);
+        flow.angle_rad[place] = angle_rad;
+        flow.slope_rad[place] = slope_rad;
+        flow.speed_m_s = flow.speed_m_s.max(speed);
+    }
+    Some(flow)
 }
 
-/// Stations that a straight line between kept ones misses by more than [`STRAIGHT_M`].
-fn needed(stations: &[SurfaceStation]) -> Vec<SurfaceStation> {
+/// Stations that a straight line between kept ones misses by more than [`STRAIGHT_M`], or by as little more as
+/// leaves [`MOST_STATIONS`].
+fn needed(found: &RunningSurface) -> Vec<usize> {
+    let mut within = STRAIGHT_M;
+    loop {
+        let kept = bends(found, within);
+        if kept.len() <= MOST_STATIONS {
+            return kept;
+        }
+        within *= 1.5;
+    }
+}
+
+fn bends(found: &RunningSurface, within_m: f64) -> Vec<usize> {
+    let count = found.stations.len();
     let mut kept = Vec::new();
     let mut from = 0;
-    while from + 1 < stations.len() {
-        kept.push(stations[from]);
+    while from + 1 < count {
+        kept.push(from);
         let mut to = from + 1;
-        while to + 1 < stations.len()
-            && (from + 1..=to).all(|i| on_line(&stations[from], &stations[to + 1], &stations[i]))
-        {
+        while to + 1 < count && (from + 1..=to).all(|i| on_line(found, from, to + 1, i, within_m)) {
             to += 1;
         }
         from = to;
     }
-    kept.extend(stations.last());
+    kept.push(count - 1);
     kept
 }
 
-fn on_line(a: &SurfaceStation, b: &SurfaceStation, s: &SurfaceStation) -> bool {
-    let f = (s.x_m - a.x_m) / (b.x_m - a.x_m);
-    let misses = |of: fn(&SurfaceStation) -> f64| (of(a) + (of(b) - of(a)) * f - of(s)).abs();
+fn on_line(found: &RunningSurface, a: usize, b: usize, i: usize, within_m: f64) -> bool {
+    let stations = &found.stations;
+    let (p, q, s) = (&stations[a], &stations[b], &stations[i]);
+    let f = (s.x_m - p.x_m) / (q.x_m - p.x_m);
+    let near = |from: f64, to: f64, is: f64| (from + (to - from) * f - is).abs() < within_m;
     let heights: [fn(&SurfaceStation) -> f64; 6] = [
         |s| s.keel_y_m,
         |s| s.keel_z_m,
@@ -469,13 +441,14 @@ fn on_line(a: &SurfaceStation, b: &SurfaceStation, s: &SurfaceStation) -> bool {
         |s| s.port.width_m * s.port.deadrise_rad,
         |s| s.starboard.width_m * s.starboard.deadrise_rad,
     ];
-    heights.into_iter().all(|of| misses(of) < STRAIGHT_M)
-}
-
-fn mix(panels: &[Panel], i: usize, f: f64) -> Panel {
-    let (a, b) = (panels[i], panels[i + 1]);
-    Panel {
-        width_m: a.width_m + (b.width_m - a.width_m) * f,
-        deadrise_rad: a.deadrise_rad + (b.deadrise_rad - a.deadrise_rad) * f,
-    }
+    let sections = found.across.iter().all(|across| {
+        let over = &across.over;
+        over.len() != stations.len()
+            || (0..across.share.len()).all(|j| {
+                // Shares of a width: half the beam stands for it.
+                let wide = 0.5 * found.beam_m.value;
+                near(wide * over[a][j], wide * over[b][j], wide * over[i][j])
+            })
+    });
+    heights.into_iter().all(|of| near(of(p), of(q), of(s))) && sections
 }

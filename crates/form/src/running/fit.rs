@@ -2,6 +2,7 @@
 
 use boat::Measure;
 
+use super::across::across;
 use super::ends::{Stretch, height};
 use super::runs::Run;
 use super::tracks::Frame;
@@ -50,6 +51,10 @@ pub(super) fn surface(
     let first = stations[0];
     let near = near(stretch, straight);
     let face = mean(near.iter().map(|run| face_deadrise(run)));
+    let ahead = stretch.track.at.iter().filter(|(x, _)| *x > edge + 1e-6);
+    let runs: Vec<&Run> = ahead.map(|(_, run)| run).collect();
+    let shape = |side: f64| across(side, &stations, &runs, scale);
+    let across = [shape(1.0), shape(-1.0)];
     Some(RunningSurface {
         name: String::new(),
         side,
@@ -59,6 +64,7 @@ pub(super) fn surface(
         deadrise_rad: Measure::given(mean_deadrise(&first)).with_spread(deadrise_spread(straight)),
         face_deadrise_rad: Measure::given(face).with_spread(deadrise_spread(straight)),
         keel_flat_m: mean(near.iter().map(|run| keel_flat(run, scale))),
+        across,
         strake_m: None,
         trailing_edge_m: [edge, first.keel_y_m, first.keel_z_m],
         step: edge > frames[0].x + 0.02 * scale.length_m,

@@ -2,6 +2,7 @@
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
 use super::{Checked, Kind, Law, Run, input, optional, output};
+use crate::channel_flow::Channel;
 use crate::{air, wing};
 
 pub(super) const AIR: Law = Law {
@@ -41,6 +42,74 @@ pub(super) const AIR: Law = Law {
             ],
             a.in_range,
         ))
+    },
+};
+
+/// Stretches that a tunnel is followed in.
+const STRETCHES: u32 = 120;
+
+pub(super) const CHANNEL_FLOW: Law = Law {
+    name: "channel-flow",
+    summary: "pressure of the air under a straight tunnel roof close over the water",
+    inputs: &[
+        input("length", Kind::Length, Positive, "of the roof"),
+        input("width", Kind::Length, Positive, "between the walls"),
+        input(
+            "exit_height",
+            Kind::Length,
+            Positive,
+            "roof over water at the trailing edge",
+        ),
+        input(
+            "inlet_height",
+            Kind::Length,
+            Positive,
+            "roof over water at the mouth",
+        ),
+        optional(
+            input(
+                "gap",
+                Kind::Length,
+                NotNegative,
+                "open under each side wall",
+            ),
+            0.0,
+        ),
+    ],
+    outputs: &[
+        output(
+            "lift_coefficient",
+            Kind::Dimensionless,
+            "on the roof's area",
+        ),
+        output(
+            "centre_of_pressure",
+            Kind::Dimensionless,
+            "lengths ahead of the trailing edge",
+        ),
+    ],
+    validity: "heights much less than length and width, walls nearly down to the water; unvalidated on boats",
+    source: "Widnall and Barrows 1970; Gallington, Miller and Smith 1972 (from memory)",
+    checked: Checked::Theory,
+    run: |v| {
+        let (width, exit, inlet) = (v.get("width"), v.get("exit_height"), v.get("inlet_height"));
+        let mut flow = Channel::leaving(width, exit);
+        let step = 1.0 / f64::from(STRETCHES);
+        let (mut lift, mut moment) = (0.0, 0.0);
+        for i in 0..STRETCHES {
+            let place = (f64::from(i) + 0.5) * step;
+            let height = exit + (inlet - exit) * place;
+            let pressure = flow.next(v.get("length") * step, width, height, 2.0 * v.get("gap"));
+            lift += pressure * step;
+            moment += pressure * step * place;
+        }
+        let centre = if lift.abs() > 1e-9 {
+            moment / lift
+        } else {
+            0.5
+        };
+        let flat = exit.max(inlet) < 0.3 * v.get("length").min(2.0 * width);
+        Ok(Run::new(&[lift, centre], flat))
     },
 };
 

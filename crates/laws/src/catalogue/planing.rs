@@ -7,6 +7,7 @@ use crate::planing_surface::{self, MAX_DEADRISE, PlaningSurface};
 use crate::porpoising_limit::porpoising_limit;
 use crate::prismatic_planing::{PrismaticHull, prismatic_planing};
 use crate::residuary;
+use crate::strip_planing::prism;
 
 const BEAM: Input = input("beam", Kind::Length, Positive, "beam, chine to chine");
 const DEADRISE: Input = input(
@@ -128,8 +129,8 @@ pub(super) const PLANING_SURFACE: Law = Law {
         ),
     ],
     validity: "Savitsky: speed coefficient 0.6 to 13, trim 2 to 15 deg, mean wetted ratio to 4; \
-               beyond it a high-speed plate law, trim 1 to 30 deg",
-    source: "Savitsky 1964; Shuford 1958 (NACA Report 1355); Wagner 1932",
+               beyond it strips, trim 1 to 20 deg",
+    source: "Savitsky 1964; Shuford 1958 (NACA Report 1355); Wagner 1932; Zhao and Faltinsen 1993",
     checked: Checked::Theory,
     run: |v| {
         let p = planing_surface::planing_surface(&surface(v))?;
@@ -151,6 +152,57 @@ pub(super) const PLANING_SURFACE: Law = Law {
             p.speed_coefficient,
         ];
         Ok(Run::new(&out, p.in_range).with(p.notes))
+    },
+};
+
+pub(super) const STRIP_PLANING: Law = Law {
+    name: "strip-planing",
+    summary: "lift of a planing bottom from speed alone, by strips, on a prism",
+    inputs: &[
+        BEAM,
+        DEADRISE,
+        input(
+            "trim",
+            Kind::Angle,
+            Within(-0.5, 0.5),
+            "keel against the water, bow up",
+        ),
+        input(
+            "keel_wetted",
+            Kind::Length,
+            Positive,
+            "wetted keel ahead of the trailing edge",
+        ),
+    ],
+    outputs: &[
+        output("lift_area", Kind::Area, "lift over 0.5 rho V^2"),
+        output(
+            "lift_coefficient",
+            Kind::Dimensionless,
+            "lift over 0.5 rho V^2 b^2, b the beam",
+        ),
+        output(
+            "centre_of_pressure",
+            Kind::Length,
+            "ahead of the trailing edge",
+        ),
+        output("wetted_area", Kind::Area, "wetted bottom"),
+    ],
+    validity: "trim 0 to 20 deg, deadrise to 40 deg, speed so high that gravity does not matter",
+    source: "Wagner 1932; Zarnick 1978; Zhao and Faltinsen 1993; Shuford 1958",
+    checked: Checked::Theory,
+    run: |v| {
+        let (beam, deadrise, trim) = (v.get("beam"), v.get("deadrise"), v.get("trim"));
+        let reach = planing_surface::chine_wetting_length_m(beam, deadrise, trim);
+        let half = prism(0.5 * beam, deadrise, trim, v.get("keel_wetted"), reach);
+        let out = [
+            2.0 * half.lift_m2,
+            2.0 * half.lift_m2 / (beam * beam),
+            half.moment_m3 / half.lift_m2.max(1e-15),
+            2.0 * half.area_m2,
+        ];
+        let within = (0.0..=0.35).contains(&trim) && deadrise <= 0.7;
+        Ok(Run::new(&out, within))
     },
 };
 

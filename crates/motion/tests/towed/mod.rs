@@ -70,6 +70,7 @@ impl Prism {
             step: false,
             face_deadrise_rad: given(self.deadrise_rad()),
             keel_flat_m: 0.0,
+            across: Default::default(),
             strake_m: None,
             edge_radius_m: 0.0,
         }
