@@ -3,7 +3,7 @@
 //!
 //! One side of the keel at a time, over `0.5 rho V^2`, `c(x)` the half-beam wet at `x` ahead of the trailing
 //! edge, `S = sin(tau) cos(tau)^2`:
-//! `L = pi k [ int S c G dc + 0.5 int c^2 T dS ] + K int_held sin(tau)^2 cos(tau)^3 cos(beta) c dx`
+//! `L = pi k [ int S c G dc + 0.5 int c^2 G dS ] + K int_held sin(tau)^2 cos(tau)^3 cos(beta) c dx`
 //!
 //! - `pi rho c^2 / 2` is the mass a metre of a plate of half-beam `c` on the surface (Wagner 1932); its growth
 //!   aft is lift (Munk; Zarnick 1978). `k = 1 - 0.821 beta + 0.1436 beta^2` is the similarity solution of a
@@ -117,14 +117,14 @@ pub fn strips(edges: &[Edge], alone: bool) -> Strips {
             let root = x.hypot(half).max(1e-12);
             let entry = x / root;
             let behind = 0.5 * half * x / (root + half);
-            let turn = 0.5 * c * c * (to - from) * entry * scale;
-            let gain = (from + u * (to - from)) * c * wide * scale;
+            // Growth of the section, and turning of the bottom along it.
+            let gain = ((from + u * (to - from)) * c * wide + 0.5 * c * c * (to - from)) * scale;
             let plate = x / (half + 0.5 * x + half * x / (x + 0.8 * half).max(1e-12)).max(1e-12);
             let held = (held_m / x.max(1e-12)).min(1.0);
             let (free, kept) = (gain * entry * (1.0 - held), gain * plate * held);
-            let lift = free + kept + turn;
+            let lift = free + kept;
             sum.lift_m2 += lift;
-            sum.moment_m3 += free * (x - behind) + kept * (x - 0.25 * held_m) + turn * x;
+            sum.moment_m3 += free * (x - behind) + kept * (x - 0.25 * held_m.min(x));
             sum.across_m3 += out * lift * c;
             angle += lift * (fore.angle_rad + u * (aft.angle_rad - fore.angle_rad));
         }

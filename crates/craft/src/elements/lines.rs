@@ -171,22 +171,18 @@ impl Lines {
             beam_m: 0.0,
         };
         let stations = x_m.len().min(depths_m.len());
+        let deepest = |j: usize| {
+            let each = (0..stations).map(|i| over(i, j));
+            each.fold(f64::NEG_INFINITY, f64::max)
+        };
         let mut aft_x = 0.0;
         let (mut last, mut last_at) = (None, 0);
         let mut fore: (f64, f64) = (0.0, f64::INFINITY);
         for j in 0..self.count {
-            let Some(first) = (0..stations).find(|i| over(*i, j) > 0.0) else {
+            let (wet_m, first) = wet_length(stations, x_m, |i| over(i, j));
+            if wet_m <= 0.0 {
                 break;
-            };
-            let dry = (first + 1..stations).find(|i| over(*i, j) <= 0.0);
-            let (at, f) = dry.map_or((stations - 2, 1.0), |i| {
-                let (wet, dry) = (over(i - 1, j), over(i, j));
-                (i - 1, wet / (wet - dry))
-            });
-            let between = |v: &[f64]| {
-                let k = at * self.count + j;
-                v[k] + (v[k + self.count] - v[k]) * f
-            };
+            }
             if j == 0 {
                 aft_x = if first == 0 {
                     x_m[0]
@@ -195,9 +191,15 @@ impl Lines {
                     x_m[first - 1] + (x_m[first] - x_m[first - 1]) * dry / (dry - wet)
                 };
             }
-            let x = x_m[at] + (x_m[at + 1] - x_m[at]) * f;
+            let ahead = wet_m.min(fore.1);
+            let end = aft_x + ahead;
+            let at = x_m[1..stations - 1].partition_point(|x| *x < end);
+            let f = ((end - x_m[at]) / (x_m[at + 1] - x_m[at])).clamp(0.0, 1.0);
+            let between = |v: &[f64]| {
+                let k = at * self.count + j;
+                v[k] + (v[k + self.count] - v[k]) * f
+            };
             let out = between(&grid.out_m).max(fore.0);
-            let ahead = (x - aft_x).clamp(0.0, fore.1);
             let rise = FRAC_PI_2 * between(&grid.rises_m) / between(&grid.out_m).max(1e-9) + tilt;
             let edge = Edge {
                 half_beam_m: out,
@@ -208,21 +210,16 @@ impl Lines {
             };
             shore.push(edge, self.limit(grid, at, j));
             fore = (out, ahead);
-            (last, last_at) = (Some((j, first)), at);
+            (last, last_at) = (Some((j, deepest(j))), at);
         }
-        let (j, first) = last?;
+        let (j, wet) = last?;
         let chine = j + 1 == self.count;
-        let next = if first > 0 || chine {
-            0.0
-        } else {
-            over(0, j + 1)
-        };
-        let beam = if next < 0.0 {
-            let wet = over(0, j);
-            let (a, b) = (grid.out_m[j], grid.out_m[j + 1]);
-            a + (b - a) * wet / (wet - next)
-        } else {
+        // Between the last line that is wet anywhere and the first that is dry everywhere.
+        let beam = if chine {
             grid.out_m[j]
+        } else {
+            let (a, b) = (grid.out_m[j], grid.out_m[j + 1]);
+            a + (b - a) * wet / (wet - deepest(j + 1).min(0.0)).max(1e-12)
         };
         shore.beam_m = beam.max(fore.0);
         let end = shore.edges[shore.count - 1];
@@ -245,6 +242,31 @@ impl Lines {
         let ahead = (line + 1..self.count).find(|k| grid.leaves[*k]);
         grid.out_m[station * self.count + ahead.unwrap_or(self.count - 1)]
     }
+}
+
+/// How much of a line is wet, m, and the first station that is: the sum of its wet stretches, so that nothing
+/// jumps as a dry patch opens between two.
+fn wet_length(stations: usize, x_m: &[f64], over: impl Fn(usize) -> f64) -> (f64, usize) {
+    let (mut sum, mut first) = (0.0, None);
+    let mut here = over(0);
+    if here > 0.0 {
+        first = Some(0);
+    }
+    for i in 1..stations {
+        let next = over(i);
+        let long = x_m[i] - x_m[i - 1];
+        sum += match (here > 0.0, next > 0.0) {
+            (true, true) => long,
+            (true, false) => long * here / (here - next),
+            (false, true) => long * next / (next - here),
+            (false, false) => 0.0,
+        };
+        if next > 0.0 && first.is_none() {
+            first = Some(i);
+        }
+        here = next;
+    }
+    (sum, first.unwrap_or(0))
 }
 
 impl Grid {

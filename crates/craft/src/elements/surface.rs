@@ -47,8 +47,10 @@ pub struct Flow {
     pub speed_m_s: f64,
 }
 
+/// Slopes are taken over no less than this, m.
+const SHORTEST_M: f64 = 5e-4;
 /// Places along the wetted edge at which angles are taken.
-const PLACES: usize = 5;
+const PLACES: usize = 7;
 
 impl Flow {
     /// Angle of attack at a distance ahead of the aft end, rad.
@@ -378,18 +380,25 @@ fn flow(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Opti
         slope_rad: [0.0; PLACES],
         speed_m_s: 0.0,
     };
-    let half = averaged_over(line.keel_length_m);
+    let spacing = line.keel_length_m / (PLACES - 1) as f64;
+    let (aft_x, fore_x) = (line.aft_m.x, line.aft_m.x + line.keel_length_m);
     for place in 0..PLACES {
-        let x = line.aft_m.x + line.keel_length_m * place as f64 / (PLACES - 1) as f64;
+        let x = aft_x + spacing * place as f64;
         let (i, f) = segment(points, x);
         let (a, b) = (points[i], points[i + 1]);
-        // The slope is taken over a tenth of the wetted edge, so that corners between stations do not make
-        // the force jump.
-        let straight = x - half >= a.x && x + half <= b.x;
-        let slope_rad = if straight {
+        // Each place stands for the wet bottom around it, so that a corner counts as it is passed.
+        let (mut low, mut high) = (
+            (x - 0.5 * spacing).max(aft_x),
+            (x + 0.5 * spacing).min(fore_x),
+        );
+        if high - low < SHORTEST_M {
+            let middle = 0.5 * (low + high);
+            (low, high) = (middle - 0.5 * SHORTEST_M, middle + 0.5 * SHORTEST_M);
+        }
+        let slope_rad = if low >= a.x && high <= b.x {
             ((b.z - a.z) / (b.x - a.x)).atan()
         } else {
-            slope_at(points, x, line.keel_length_m)
+            ((height_at(points, high) - height_at(points, low)) / (high - low)).atan()
         };
         let (angle_rad, speed) = attack(motion, around, &(a + (b - a) * f), slope_rad);
         flow.angle_rad[place] = angle_rad;

@@ -269,7 +269,7 @@ mod tests {
         ]));
         assert_eq!(found.roofs.len(), 60);
         for roof in &found.roofs {
-            assert!((roof.width_m - 0.16 * 0.6 / 0.59).abs() < 2e-3, "{roof:?}");
+            assert!((roof.width_m - 0.16).abs() < 2e-3, "{roof:?}");
             assert!((roof.z_m - 0.04 - 0.03 * roof.x_m).abs() < 1e-6);
             assert!((roof.slope - 0.03).abs() < 1e-6 && roof.walls_m[0].0 > 0.08);
         }
