@@ -14,6 +14,7 @@ use crate::model::{Model, Uncertain};
 use crate::observe::{Observed, Passed, Place};
 use boat::Boat;
 use evidence::Measured;
+use evidence::measured::median;
 use evidence::outing::QuantityKind;
 use nalgebra::DMatrix;
 use std::f64::consts::TAU;
@@ -182,10 +183,11 @@ pub fn discrepancy(kind: QuantityKind, value: f64) -> f64 {
 
 /// Readings with the model's own error in them, and how each may be off.
 fn weighed(observed: &[Observed], by_wind: &[f64]) -> (Vec<Measured>, Vec<Errors>) {
+    let top = flat_out_m_s(observed);
     let one = |i: usize| {
         let o = &observed[i];
         let alike: Vec<usize> = (0..observed.len())
-            .filter(|j| same_quantity(o, &observed[*j]))
+            .filter(|j| same_quantity(o, &observed[*j], top))
             .collect();
         let told = alike.iter().map(|j| Told {
             by: observed[*j].from.clone(),
@@ -206,18 +208,36 @@ fn weighed(observed: &[Observed], by_wind: &[f64]) -> (Vec<Measured>, Vec<Errors
     (0..observed.len()).map(one).unzip()
 }
 
-/// One quantity of one drive at one place.
-fn same_quantity(a: &Observed, b: &Observed) -> bool {
+/// One quantity of one drive at one place; `flat_out_m_s` is the speed measured at full throttle, so that what was
+/// measured at that speed and what was measured at full throttle are one place.
+fn same_quantity(a: &Observed, b: &Observed, flat_out_m_s: Option<f64>) -> bool {
+    let near = |x: f64, y: f64| (x - y).abs() <= SAME_PLACE.1 * x.max(y);
     let place = match (a.place, b.place) {
         (Place::Throttle(x), Place::Throttle(y)) => (x - y).abs() <= SAME_PLACE.0,
-        (Place::Speed(x), Place::Speed(y)) => (x - y).abs() <= SAME_PLACE.1 * x.max(y),
-        _ => false,
+        (Place::Speed(x), Place::Speed(y)) => near(x, y),
+        (Place::Throttle(t), Place::Speed(v)) | (Place::Speed(v), Place::Throttle(t)) => {
+            t >= 1.0 - SAME_PLACE.0 && flat_out_m_s.is_some_and(|top| near(v, top))
+        }
     };
     let timed = matches!(
         a.kind,
         QuantityKind::MotorTemperature | QuantityKind::ControllerTemperature
     );
     place && a.kind == b.kind && a.drive == b.drive && (!timed || a.after_s == b.after_s)
+}
+
+/// Middle of the speeds measured at full throttle.
+fn flat_out_m_s(observed: &[Observed]) -> Option<f64> {
+    let full = |o: &&Observed| {
+        let throttle = matches!(o.place, Place::Throttle(t) if t >= 1.0 - SAME_PLACE.0);
+        o.kind == QuantityKind::Speed && throttle
+    };
+    let all: Vec<f64> = observed
+        .iter()
+        .filter(full)
+        .map(|o| o.measured.value)
+        .collect();
+    median(&all)
 }
 
 fn widened(m: Measured, sigma: f64) -> Measured {

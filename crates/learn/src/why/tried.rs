@@ -20,8 +20,8 @@ const ROUGH: Detail = Detail::Rough(20);
 /// A number that moves by this share of itself, or an angle by so many rad, moves (judgement).
 const MOVES: f64 = 0.02;
 const MOVES_RAD: f64 = 0.003;
-/// For and against.
-const DOES: f64 = 2.0;
+/// For and against: that a cause could do it is a weaker word than a finding that it is there.
+const DOES: f64 = 1.25;
 const DOES_NOT: f64 = 0.6;
 /// Time constant of a wet lead's edges where nobody captured it, s, and thresholds of ordinary logic at 3.3 V, V
 /// (from memory).
