@@ -421,6 +421,34 @@ test("symptoms lead to causes for this boat, by keyboard, on a phone's width", a
 	await end();
 });
 
+test("an outing counts among causes while something is tried out that is not saved", async () => {
+	const { tab, errors, end } = await pond({ place: "causes" });
+	await tab.evaluate(async (outing) => {
+		const send = async (path, method, body) => {
+			const headers = { "content-type": "application/json" };
+			const got = await fetch(path, { method, headers, body: JSON.stringify(body) });
+			if (!got.ok) throw new Error(await got.text());
+			return got.json();
+		};
+		const edits = [{ path: ["water", "temperature"], value: "12 degC" }];
+		await send("/api/whatif", "PUT", { edits });
+		const question = { ask: "measure", with: { outing } };
+		let job = await send("/api/jobs", "POST", { question });
+		while (job.stage === "running") {
+			await new Promise((done) => setTimeout(done, 200));
+			job = await (await fetch(`/api/jobs/${job.id}`)).json();
+		}
+		if (job.stage !== "done") throw new Error(JSON.stringify(job.refusal));
+	}, "2026-05-17");
+	await tab.reload();
+	await tab.getByLabel("With what was recorded").selectOption("2026-05-17", { timeout: WAIT });
+	await tab.getByLabel("In your own words").fill("it porpoises");
+	await tab.getByRole("button", { name: "Find causes" }).click();
+	await tab.getByText(/^Try next/).waitFor({ timeout: WAIT });
+	assert.deepEqual(errors, []);
+	await end();
+});
+
 test("builds are kept with a reason and set side by side", async () => {
 	const { tab, errors, home, end } = await pond({ place: "builds", options: PHONE });
 	await tab.getByLabel(/Why it is kept/).fill("as it first ran");

@@ -14,4 +14,4 @@ for (const [path, methods] of Object.entries(api.paths)) {
 		}
 	}
 }
-writeFileSync(process.argv[2] ?? "src/api/schema.ts", astToString(await openapiTS(api)));
+writeFileSync(process.argv[2] ?? "src/api/schema.ts", astToString(await openapiTS(api, { defaultNonNullable: false })));

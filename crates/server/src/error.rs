@@ -7,10 +7,12 @@ use axum::extract::{FromRequest, FromRequestParts, Request};
 use axum::http::StatusCode;
 use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
-use boat::{BoatFileError, Severity, line_and_column};
+use boat::BoatFileError;
 use serde::Serialize;
 use utoipa::ToSchema;
 use workshop::{Fault, FaultKind};
+
+pub use workshop::fault::{Place as Problem, places as problems};
 
 /// Why a request was refused.
 #[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
@@ -21,23 +23,6 @@ pub struct Refusal {
     pub hint: String,
     /// Each fault of the boat file with its place.
     pub problems: Vec<Problem>,
-}
-
-/// One thing wrong with the boat file.
-#[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
-pub struct Problem {
-    /// From 1.
-    pub line: usize,
-    /// From 1, in characters.
-    pub column: usize,
-    /// Key at fault, as written on that line; empty when it cannot be told.
-    pub path: String,
-    /// What is wrong.
-    pub text: String,
-    /// What would be right; may be empty.
-    pub hint: String,
-    /// Whether the file can be used all the same.
-    pub warning: bool,
 }
 
 /// A refusal with its status.
@@ -114,54 +99,30 @@ impl ApiError {
     }
 }
 
-/// Problems of a text with their places.
-pub fn problems(text: &str, found: &[boat::Problem]) -> Vec<Problem> {
-    let each = found.iter().map(|problem| {
-        let (line, column) = line_and_column(text, problem.span.start);
-        let written = text.lines().nth(line.saturating_sub(1)).unwrap_or_default();
-        let path = written
-            .split_once('=')
-            .map_or("", |(key, _)| key.trim())
-            .to_owned();
-        Problem {
-            line,
-            column,
-            path,
-            text: problem.message.clone(),
-            hint: problem.help.clone().unwrap_or_default(),
-            warning: problem.severity == Severity::Warning,
-        }
-    });
-    each.collect()
-}
-
 impl From<BoatFileError> for ApiError {
     fn from(error: BoatFileError) -> Self {
-        let mut out = Self::unusable(
-            error.to_string(),
-            "each line at fault is listed with what would be right",
-        );
-        out.body.problems = problems(error.source.inner(), &error.problems);
-        out
+        Fault::from(error).into()
     }
 }
 
 impl From<Fault> for ApiError {
     fn from(error: Fault) -> Self {
-        let status = match error.kind() {
+        error.refusal().into()
+    }
+}
+
+impl From<workshop::Refusal> for ApiError {
+    fn from(said: workshop::Refusal) -> Self {
+        let status = match said.kind {
             FaultKind::Unusable => StatusCode::UNPROCESSABLE_ENTITY,
             FaultKind::Missing => StatusCode::NOT_FOUND,
             FaultKind::Forbidden => StatusCode::FORBIDDEN,
             FaultKind::System | FaultKind::Stopped => StatusCode::CONFLICT,
             FaultKind::Bug => StatusCode::INTERNAL_SERVER_ERROR,
         };
-        match error {
-            Fault::Text(error) => error.into(),
-            error => {
-                let said = error.refusal();
-                Self::new(status, said.message, said.hint)
-            }
-        }
+        let mut out = Self::new(status, said.message, said.hint);
+        out.body.problems = said.problems;
+        out
     }
 }
 

@@ -1,6 +1,6 @@
 //! Long work: started, watched, stopped.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 use std::collections::HashMap;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex};
@@ -29,7 +29,7 @@ pub enum Stage {
 }
 
 /// A job as the page sees it.
-#[derive(Debug, Clone, PartialEq, Serialize, ToSchema)]
+#[derive(Debug, Clone, Serialize, ToSchema)]
 pub struct JobView {
     /// Names it.
     pub id: u64,
@@ -43,8 +43,19 @@ pub struct JobView {
     pub part: Option<f64>,
     /// Why it failed.
     pub refusal: Option<Refusal>,
-    /// What came of it.
-    pub result: Option<serde_json::Value>,
+    /// What should be known beside the result.
+    pub remarks: Vec<String>,
+    /// What came of it; of one that was stopped, what it had counted so far.
+    #[schema(value_type = Option<workshop::Answer>)]
+    #[serde(serialize_with = "shared")]
+    pub result: Option<Arc<workshop::Answer>>,
+}
+
+fn shared<S: Serializer>(
+    result: &Option<Arc<workshop::Answer>>,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    result.as_deref().serialize(serializer)
 }
 
 /// One job.
@@ -84,31 +95,37 @@ impl Job {
         self.view.subscribe()
     }
 
+    /// Something that should be known beside the result.
+    pub fn remark(&self, what: &str) {
+        self.view
+            .send_modify(|view| view.remarks.push(what.to_owned()));
+    }
+
     /// Asks it to stop at the next chance.
     pub fn stop(&self) {
         self.stopped.store(true, Ordering::Relaxed);
         self.view.send_modify(|view| {
             if view.stage == Stage::Running {
-                view.stage = Stage::Stopped;
+                view.doing = "stopping".to_owned();
             }
         });
     }
 
-    fn end(&self, outcome: Answer<serde_json::Value>) {
-        self.view.send_modify(|view| {
-            if view.stage == Stage::Stopped {
-                return;
+    fn end(&self, outcome: Answer<workshop::Answer>) {
+        let stopped = !self.wanted();
+        self.view.send_modify(|view| match outcome {
+            Ok(result) => {
+                view.stage = match stopped {
+                    true => Stage::Stopped,
+                    false => Stage::Done,
+                };
+                view.part = Some(1.0);
+                view.result = Some(Arc::new(result));
             }
-            match outcome {
-                Ok(result) => {
-                    view.stage = Stage::Done;
-                    view.part = Some(1.0);
-                    view.result = Some(result);
-                }
-                Err(error) => {
-                    view.stage = Stage::Failed;
-                    view.refusal = Some(error.refusal().clone());
-                }
+            Err(_) if stopped => view.stage = Stage::Stopped,
+            Err(error) => {
+                view.stage = Stage::Failed;
+                view.refusal = Some(error.refusal().clone());
             }
         });
     }
@@ -122,7 +139,7 @@ impl Jobs {
     pub fn start(
         &self,
         kind: &str,
-        work: impl FnOnce(&Arc<Job>) -> Answer<serde_json::Value> + Send + 'static,
+        work: impl FnOnce(&Arc<Job>) -> Answer<workshop::Answer> + Send + 'static,
     ) -> Answer<JobView> {
         let id = self.next.fetch_add(1, Ordering::Relaxed) + 1;
         let view = JobView {
@@ -132,6 +149,7 @@ impl Jobs {
             doing: "starting".into(),
             part: None,
             refusal: None,
+            remarks: Vec::new(),
             result: None,
         };
         let job = Arc::new(Job {

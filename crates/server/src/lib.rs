@@ -9,12 +9,10 @@ pub mod error;
 mod forces;
 pub mod guard;
 pub mod jobs;
-mod notes;
 mod page;
 mod program;
 mod revision;
 mod routes;
-mod said;
 pub mod studies;
 mod views;
 

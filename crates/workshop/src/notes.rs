@@ -60,6 +60,65 @@ pub struct Note {
     pub value: Option<String>,
 }
 
+/// The notes of an outing as they are written, for showing.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, ToSchema)]
+#[serde(default)]
+pub struct Noted {
+    /// Where.
+    pub place: Option<String>,
+    /// In the builder's words.
+    pub water: Option<String>,
+    /// With its unit.
+    pub water_temperature: Option<String>,
+    /// With its unit.
+    pub air_temperature: Option<String>,
+    /// In the builder's words.
+    pub wind: Option<String>,
+    /// Which build ran; nothing for the boat as it is.
+    pub build: Option<String>,
+    /// In the builder's words.
+    pub what_happened: Option<String>,
+    /// What is said of single recordings.
+    pub recording: Vec<NotedRecording>,
+}
+
+/// What is said of a recording.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, ToSchema)]
+#[serde(default)]
+pub struct NotedRecording {
+    /// Its name.
+    pub file: String,
+    /// What it is, where its file does not tell.
+    pub kind: Option<String>,
+    /// Whether it is left out of what the outing measures.
+    pub skip: bool,
+    /// Whether the boat did not move.
+    pub still: bool,
+    /// Distance of the pass, with its unit.
+    pub closest: Option<String>,
+    /// With its unit.
+    pub lowest_rpm: Option<String>,
+    /// With its unit.
+    pub highest_rpm: Option<String>,
+    /// From 0.
+    pub channel: Option<usize>,
+    /// First moment, with its unit.
+    pub from: Option<String>,
+    /// Last one, with its unit.
+    pub to: Option<String>,
+    /// From 0.
+    pub level_column: Option<usize>,
+    /// Hz.
+    pub sample_rate: Option<f64>,
+}
+
+impl Noted {
+    /// Of an `outing.toml`; nothing where it cannot be read.
+    pub fn read(text: &str) -> Option<Self> {
+        toml::from_str(text).ok()
+    }
+}
+
 /// What a key holds, where there is such a key.
 fn key(of_recording: bool, name: &str) -> Result<Is, Fault> {
     let all = if of_recording { RECORDING } else { OUTING };

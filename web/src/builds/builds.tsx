@@ -1,11 +1,12 @@
 import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { answer, api } from "../api/client";
+import type { Quantity } from "../api/types";
 import { attempt } from "../desk";
 import { capital } from "../pond/answers";
 import { quantity } from "../pond/units";
 import * as state from "../state";
-import { type Quantity, show } from "../ui/format";
+import { best, halfWidth, show } from "../ui/format";
 import { Mark, STANDINGS, type Standing } from "../ui/mark";
 import "./builds.css";
 import { type Build, beside, changesBetween, differs, type Predicted } from "./compare";
@@ -14,7 +15,7 @@ const all = signal<{ folder: string; builds: Build[] } | null>(null);
 
 const read = () =>
 	attempt("looking at the builds", async () => {
-		const got = (await answer(api.GET("/api/builds"))) as unknown as { builds: Build[] };
+		const got = await answer(api.GET("/api/builds"));
 		all.value = { folder: state.session.value?.folder ?? "", builds: got.builds };
 	});
 
@@ -24,7 +25,7 @@ export default function Builds() {
 	useEffect(() => void read(), [folder]);
 	const got = all.value;
 	if (!got || got.folder !== folder) return <p class="busy start">Looking at the builds …</p>;
-	const builds = got.builds.map((b) => (b.name === null ? { ...b, predicted: now() } : b));
+	const builds = got.builds.map((b) => (b.name == null ? { ...b, predicted: now() } : b));
 	return (
 		<div class="builds">
 			<section aria-label="Keep a build">
@@ -39,7 +40,7 @@ export default function Builds() {
 						<li key={b.name ?? ""}>
 							<b>{called(b)}</b> {b.date && <span class="quiet">{b.date}</span>}
 							{b.why && <p>{capital(b.why)}</p>}
-							{b.name !== null && b.changed.length > 0 && (
+							{b.name != null && b.changed.length > 0 && (
 								<p class="quiet">
 									{b.changed.length === 1 ? "one change" : `${b.changed.length} changes`} from the
 									one before
@@ -73,8 +74,8 @@ const called = (b: Build) => b.name ?? "the boat as it is now";
 function now(): Predicted[] {
 	const found = state.saved.value?.study.findings ?? [];
 	return found.flatMap((f) =>
-		f.number?.value != null
-			? [{ id: f.id, standing: f.standing, number: f.number as Quantity }]
+		f.number?.value != null && f.standing in STANDINGS
+			? [{ id: f.id, standing: f.standing as Standing, number: f.number }]
 			: [],
 	);
 }
@@ -206,7 +207,7 @@ function Compare({ builds }: { builds: readonly Build[] }) {
 
 const Figure = ({ of }: { of: Predicted }) => (
 	<>
-		{of.standing in STANDINGS && <Mark standing={of.standing as Standing} />} {show(of.number)}
+		<Mark standing={of.standing} /> {show(of.number)}
 	</>
 );
 
@@ -241,17 +242,21 @@ const WIDE = 640;
 const HIGH = 220;
 const LEFT = 70;
 
+const settled = (q: Quantity) => ({ unit: q.unit, value: best(q), spread: halfWidth(q) });
+
 /** One predicted number over the builds, with what was measured of it. */
 function Over({ builds }: { builds: readonly Build[] }) {
 	const ids = [...new Set(builds.flatMap((b) => b.predicted.map((p) => p.id)))];
 	const [chosen, setChosen] = useState(ids.includes("top-speed") ? "top-speed" : (ids[0] ?? ""));
 	const points = builds.flatMap((b, i) => {
 		const p = b.predicted.find((p) => p.id === chosen);
-		return p ? [{ i, ...p.number }] : [];
+		return p ? [{ i, ...settled(p.number) }] : [];
 	});
 	const kind = MEASURED[chosen];
 	const measured = builds.flatMap((b, i) => {
-		const of = b.measured.filter((m) => m.quantity.kind === kind).map((m) => quantity(m.quantity));
+		const of = b.measured
+			.filter((m) => m.quantity.kind === kind)
+			.map((m) => settled(quantity(m.quantity)));
 		return of.filter((q) => q.unit === points[0]?.unit).map((q) => ({ i, ...q }));
 	});
 	if (points.length === 0) return null;

@@ -1,30 +1,9 @@
-import { type Quantity, show } from "../ui/format";
+import type { components } from "../api/schema";
+import { best, halfWidth, type Quantity, show } from "../ui/format";
 
-export interface Change {
-	key: string;
-	before: string | null;
-	after: string | null;
-}
-
-export interface Predicted {
-	id: string;
-	standing: string;
-	number: Quantity;
-}
-
-/** A build as `builds` prints it: docs/json.md. The boat as it is now has no name. */
-export interface Build {
-	name: string | null;
-	date: string | null;
-	why: string | null;
-	changed: Change[];
-	predicted: Predicted[];
-	measured: {
-		outing: string;
-		quantity: { kind: string; value: number; sigma: number; unit: string; statistic: string };
-		says: string;
-	}[];
-}
+export type Build = components["schemas"]["Build"];
+export type Change = Build["changed"][number];
+export type Predicted = Build["predicted"][number];
 
 /** What changed from one build to a later one: the steps between them, taken together. */
 export function changesBetween(builds: readonly Build[], from: number, to: number): Change[] {
@@ -49,8 +28,8 @@ export function beside(a: Build, b: Build): { id: string; a?: Predicted; b?: Pre
 
 /** How a change stands against what is not known: in words. */
 export function differs(a: Quantity, b: Quantity): string {
-	const by = b.value - a.value;
-	const spread = Math.hypot(a.spread, b.spread);
+	const by = best(b) - best(a);
+	const spread = Math.hypot(halfWidth(a), halfWidth(b));
 	if (show(a) === show(b)) return "the same";
 	const way = by > 0 ? "more" : "less";
 	// A number without a spread says nothing of how sure it is.

@@ -1,49 +1,17 @@
 import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { answer, api, Refused } from "../api/client";
-import type { components } from "../api/schema";
-import type { Refusal } from "../api/types";
+import type { AnswerOf, Refusal, Symptom } from "../api/types";
+import { work } from "../api/work";
 import { attempt } from "../desk";
 import { capital, Unusable } from "../pond/answers";
 import { outings, readOutings } from "../pond/outing";
-import { work } from "../pond/work";
 import * as state from "../state";
 import "./causes.css";
 
-type Symptom = components["schemas"]["SymptomView"];
-
-interface Clue {
-	by: "model" | "measured";
-	says: string;
-	times: number;
-}
-
-interface Cause {
-	id: string;
-	cause: string;
-	chance: "likely" | "possible" | "unlikely";
-	share: number;
-	for: Clue[];
-	against: Clue[];
-	also_explains: string[];
-	try: string;
-	effect: string | null;
-	measure: string;
-	caution: string | null;
-}
-
-/** What `why` prints: docs/json.md. */
-interface Why {
-	symptoms: {
-		id: string;
-		symptom: string;
-		seen_in: string;
-		causes: Cause[];
-		note: string | null;
-	}[];
-	next: Pick<Cause, "cause" | "try" | "effect" | "measure" | "caution"> | null;
-	basis: string;
-}
+type Why = AnswerOf<"why">;
+type Cause = Why["symptoms"][number]["causes"][number];
+type Clue = Cause["for"][number];
 
 /** What was told and what came of it outlives going to another place and back. */
 const ticked = signal<string[]>([]);
@@ -71,11 +39,8 @@ export default function Causes() {
 		setFault(null);
 		came.value = null;
 		try {
-			const options: Record<string, string> = withOuting.value ? { outing: withOuting.value } : {};
-			const why = await work<Why>(
-				{ kind: "why", of: "whatif", words: [told.join("; ")], options },
-				stopper.signal,
-			);
+			const how = { words: told.join("; "), outing: withOuting.value || null };
+			const why = await work("why", how, { of: "whatif", stop: stopper.signal });
 			came.value = { of: folder, why };
 		} catch (e) {
 			if (e instanceof Refused) setFault(e.refusal);
@@ -169,7 +134,7 @@ const Unknown = ({ why }: { why: Refusal }) => (
 
 function Found({ why }: { why: Why }) {
 	const told = new Set<string>();
-	const once = (caution: string | null) => {
+	const once = (caution: string | null | undefined) => {
 		if (!caution || told.has(caution)) return null;
 		told.add(caution);
 		return caution;
@@ -208,14 +173,14 @@ function Found({ why }: { why: Why }) {
 	);
 }
 
-const Care = ({ words }: { words: string | null }) =>
+const Care = ({ words }: { words: string | null | undefined }) =>
 	words ? (
 		<p class="caution">
 			<b aria-hidden="true">▲</b> {words}
 		</p>
 	) : null;
 
-const SHAPES = { likely: "●●●", possible: "●●○", unlikely: "●○○" };
+const SHAPES: Record<string, string> = { likely: "●●●", possible: "●●○", unlikely: "●○○" };
 
 function Entry({ of: c, open, caution }: { of: Cause; open: boolean; caution: string | null }) {
 	return (

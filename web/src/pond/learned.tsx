@@ -1,43 +1,16 @@
 import { useEffect, useState } from "preact/hooks";
 import { answer, api, Refused } from "../api/client";
-import type { Refusal } from "../api/types";
+import type { AnswerOf, Quantity, Refusal } from "../api/types";
+import { work } from "../api/work";
 import { attempt, readAfresh } from "../desk";
 import * as state from "../state";
-import { type Quantity, show } from "../ui/format";
+import { best, halfWidth, show } from "../ui/format";
 import { capital, Unusable } from "./answers";
 import { measure, measured, outing } from "./outing";
-import { work } from "./work";
 
-interface Row {
-	quantity: string;
-	from: string;
-	measured: Quantity;
-	predicted: Quantity;
-	after: Quantity;
-	apart: number;
-	weight: number;
-	assumed: string | null;
-}
-
-interface Told {
-	told: { by: string; value: Quantity }[];
-	verdict: "alone" | "agree" | "odd" | "disagree";
-	odd: string | null;
-}
-
-/** What `learn` prints: docs/json.md. */
-interface Learned {
-	outings: string[];
-	build: string | null;
-	rows: Row[];
-	instruments: { speed: Told; propeller_speed: Told };
-	factors: { name: string; before: Quantity; after: Quantity; told: boolean; kept: boolean }[];
-	not_told_apart: { a: string; b: string; correlation: number }[];
-	passed_over: { quantity: string; from: string; measured: Quantity; why: string }[];
-	carries: { from: string[] } | null;
-	written: string | null;
-	moved: string | null;
-}
+type Learned = AnswerOf<"learn">;
+type Row = Learned["rows"][number];
+type Told = Learned["instruments"]["speed"];
 
 /** Measured beside predicted, what that teaches, and what it cannot tell. */
 export function Beside() {
@@ -50,7 +23,7 @@ export function Beside() {
 		setFault(null);
 		if (!ready) return;
 		const stop = new AbortController();
-		work<Learned>({ kind: "learn", options: { outing: id } }, stop.signal)
+		work("learn", { outing: [id] }, { stop: stop.signal })
 			.then(setGot)
 			.catch((e: unknown) => {
 				if (e instanceof Refused) setFault(e.refusal);
@@ -175,15 +148,15 @@ export function apartWords(apart: number): string {
 
 function Compared({ row: r }: { row: Row }) {
 	const all = [r.measured, r.predicted, r.after];
-	const low = Math.min(...all.map((q) => q.value - q.spread));
-	const high = Math.max(...all.map((q) => q.value + q.spread));
+	const low = Math.min(...all.map((q) => best(q) - halfWidth(q)));
+	const high = Math.max(...all.map((q) => best(q) + halfWidth(q)));
 	const room = Math.max(0.05 * (high - low), 1e-9);
 	const x = (v: number) => 10 + ((v - low + room) / (high - low + 2 * room)) * (WIDE - 20);
 	const one = (q: Quantity, y: number, shape: "dot" | "box" | "diamond") => (
 		<Whisker
-			x={x(q.value)}
-			from={x(q.value - q.spread)}
-			to={x(q.value + q.spread)}
+			x={x(best(q))}
+			from={x(best(q) - halfWidth(q))}
+			to={x(best(q) + halfWidth(q))}
 			y={y}
 			shape={shape}
 		/>
@@ -217,7 +190,7 @@ function Compared({ row: r }: { row: Row }) {
 	);
 }
 
-const VERDICTS: Record<Told["verdict"], string> = {
+const VERDICTS: Record<string, string> = {
 	alone: "one alone tells it",
 	agree: "all agree",
 	odd: "one is odd",
@@ -292,7 +265,7 @@ function Keep({ of, keep }: { of: Learned; keep: (l: Learned) => void }) {
 	const write = () =>
 		attempt("keeping what was learned", async () => {
 			const body = { outing: outing.value?.id ?? "" };
-			keep((await answer(api.POST("/api/learned", { body }))) as unknown as Learned);
+			keep(await answer(api.POST("/api/learned", { body })));
 			await readAfresh();
 		});
 	const drop = () =>
@@ -309,7 +282,7 @@ function Keep({ of, keep }: { of: Learned; keep: (l: Learned) => void }) {
 					: "Nothing was changed. Keep it, and every prediction carries it and says so; what it replaces is put beside it."}
 				{of.moved && ` What was there before is in ${of.moved}.`}
 			</p>
-			<button type="button" class="main" disabled={readOnly || of.written !== null} onClick={write}>
+			<button type="button" class="main" disabled={readOnly || of.written != null} onClick={write}>
 				Keep what this teaches
 			</button>{" "}
 			<button type="button" disabled={readOnly} onClick={drop}>

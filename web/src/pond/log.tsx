@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { answer, api } from "../api/client";
+import { answer, api, whole } from "../api/client";
 import { attempt } from "../desk";
 import * as state from "../state";
 import type { Column, Logged } from "./analysis";
@@ -71,15 +71,15 @@ function Columns({ of, logged }: { of: Recording; logged: Logged }) {
 			const id = outing.value?.id ?? "";
 			const changed = Object.entries(said).map(([heading, { quantity, unit }]) => ({
 				heading,
-				quantity: quantity === "" ? null : quantity,
+				quantity: quantity === "" ? null : (quantity as Column["quantity"]),
 				unit: unit.trim() === "" ? null : unit.trim(),
 			}));
 			const params = { path: { id, name: of.name } };
 			const body = { columns: changed };
-			const got = await answer(
+			const got = await whole<Logged>(
 				api.POST("/api/outings/{id}/recordings/{name}/columns", { params, body }),
 			);
-			set(of, got as unknown as Logged);
+			set(of, got);
 			setSaid({});
 		});
 	return (

@@ -1,12 +1,12 @@
 import { signal } from "@preact/signals";
 import { answer, api, Refused } from "../api/client";
 import type { Refusal } from "../api/types";
+import { work } from "../api/work";
 import * as state from "../state";
 import type { Analysis } from "./analysis";
 import { fetched } from "./fetched";
 import { outing, type Recording, readOutings } from "./outing";
 import { recordingUrl } from "./sound";
-import { work } from "./work";
 
 export type Pixel = [number, number];
 
@@ -231,7 +231,7 @@ export class Marking {
 			return;
 		}
 		try {
-			const came = await work<Analysis>({ kind: "marks", file: this.file });
+			const came = await work("marks", { file: this.file });
 			if (mine !== this.latest) return;
 			this.came.value = came;
 			this.fault.value = null;

@@ -1,11 +1,11 @@
 import { computed, signal } from "@preact/signals";
-import { answer, api, Refused } from "../api/client";
+import { api, Refused, whole } from "../api/client";
 import type { components } from "../api/schema";
 import type { Refusal } from "../api/types";
+import { work } from "../api/work";
 import { attempt } from "../desk";
 import * as state from "../state";
-import type { Analysis, Clock, MeasuredOuting } from "./analysis";
-import { work } from "./work";
+import type { Analysis, Clock } from "./analysis";
 
 export type Outing = components["schemas"]["OutingView"];
 export type Recording = components["schemas"]["RecordingView"];
@@ -30,7 +30,7 @@ export const coming = signal<Record<string, number>>({});
 export const outing = computed(
 	() => outings.value?.find((o) => o.id === chosen.value) ?? outings.value?.[0] ?? null,
 );
-export const measured = computed(() => (outing.value?.measured ?? null) as MeasuredOuting | null);
+export const measured = computed(() => outing.value?.measured ?? null);
 
 let folder = "";
 
@@ -40,7 +40,7 @@ export const readOutings = () =>
 		const here = state.session.value?.folder ?? "";
 		if (here !== folder) forget();
 		folder = here;
-		outings.value = await answer(api.GET("/api/outings"));
+		outings.value = await whole<Outing[]>(api.GET("/api/outings"));
 	});
 
 /** Another boat's. */
@@ -73,7 +73,7 @@ export function freeName(day: string, taken: readonly string[]): string {
 export const begin = (day: string) =>
 	attempt("starting an outing", async () => {
 		const id = freeName(day, outings.value?.map((o) => o.id) ?? []);
-		put(await answer(api.POST("/api/outings", { body: { id, text: "" } })));
+		put(await whole<Outing>(api.POST("/api/outings", { body: { id, text: "" } })));
 		choose(id);
 	});
 
@@ -82,7 +82,7 @@ export const write = (notes: Note[]) =>
 		const id = outing.value?.id;
 		if (!id) return;
 		const params = { path: { id } };
-		put(await answer(api.POST("/api/outings/{id}/notes", { params, body: { notes } })));
+		put(await whole<Outing>(api.POST("/api/outings/{id}/notes", { params, body: { notes } })));
 		// What is said of the day changes what its recordings tell.
 		came.value = {};
 	});
@@ -148,34 +148,30 @@ function refusal(text: string, status: number): Refusal {
 }
 
 const KINDS = ["sound", "marks", "track", "log", "pulses"] as const;
-const COMMANDS = {
-	sound: "hear",
-	marks: "marks",
-	track: "track",
-	log: "log",
-	pulses: "pulses",
-} as const;
-
 export const kindOf = (r: Recording) => {
-	const said = (outing.value?.notes as Notes | null)?.recording?.find(
-		(e) => e.file === r.name,
-	)?.kind;
+	const said = outing.value?.notes?.recording?.find((e) => e.file === r.name)?.kind;
 	return KINDS.find((k) => k === (said ?? r.kind));
 };
 
 /** `outing.toml` as far as the page shows it. */
-export interface Notes {
-	place?: string;
-	water?: string;
-	water_temperature?: string;
-	air_temperature?: string;
-	wind?: string;
-	build?: string;
-	what_happened?: string;
-	recording?: ({ file: string; kind?: string } & Record<string, unknown>)[];
-}
+export const notes = computed<Partial<NonNullable<Outing["notes"]>>>(
+	() => outing.value?.notes ?? {},
+);
 
-export const notes = computed(() => (outing.value?.notes ?? {}) as Notes);
+function measureOne(kind: (typeof KINDS)[number], file: string): Promise<Analysis> {
+	switch (kind) {
+		case "sound":
+			return work("hear", { file });
+		case "marks":
+			return work("marks", { file });
+		case "track":
+			return work("track", { file });
+		case "log":
+			return work("log", { file });
+		case "pulses":
+			return work("pulses", { file });
+	}
+}
 
 /** Has a recording measured, once. */
 export async function listen(r: Recording) {
@@ -186,8 +182,7 @@ export async function listen(r: Recording) {
 	};
 	set({ stage: "working" });
 	try {
-		const analysis = await work<Analysis>({ kind: COMMANDS[kind], file: r.file });
-		set({ stage: "done", analysis });
+		set({ stage: "done", analysis: await measureOne(kind, r.file) });
 	} catch (e) {
 		if (!(e instanceof Refused)) throw e;
 		set({ stage: "failed", refusal: e.refusal });
@@ -203,8 +198,8 @@ export const measure = () =>
 	attempt("measuring every recording", async () => {
 		const id = outing.value?.id;
 		if (!id) return;
-		await work({ kind: "measure", options: { outing: id } });
-		outings.value = await answer(api.GET("/api/outings"));
+		await work("measure", { outing: id });
+		outings.value = await whole<Outing[]>(api.GET("/api/outings"));
 	});
 
 // --- one clock -----------------------------------------------------------------------------------

@@ -36,7 +36,8 @@ const KINDS = ["sound", "track", "log", "pulses", "marks", "other"];
 
 /** What the builder knows of a recording; it goes into `outing.toml`. */
 export function Said({ of, kind }: { of: Recording; kind: string | undefined }) {
-	const entry = notes.value.recording?.find((e) => e.file === of.name);
+	const noted = notes.value.recording?.find((e) => e.file === of.name);
+	const entry = noted as Record<string, unknown> | undefined;
 	const say = (key: string, value: string | null) =>
 		void write([{ recording: of.name, key, value: value?.trim() ? value : null }]);
 	return (
@@ -57,7 +58,7 @@ export function Said({ of, kind }: { of: Recording; kind: string | undefined }) 
 						<Field
 							key={s.key}
 							name={s.name}
-							value={entry?.[s.key] === undefined ? "" : String(entry[s.key])}
+							value={entry?.[s.key] == null ? "" : String(entry[s.key])}
 							hint={s.hint}
 							say={(text) => say(s.key, text)}
 						/>
@@ -66,7 +67,7 @@ export function Said({ of, kind }: { of: Recording; kind: string | undefined }) 
 				<label>
 					What it is
 					<select
-						value={entry?.kind ?? ""}
+						value={noted?.kind ?? ""}
 						onChange={(e) => say("kind", e.currentTarget.value || null)}
 					>
 						<option value="">as told from the file: {of.kind}</option>

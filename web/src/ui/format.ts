@@ -1,15 +1,19 @@
-/** A number as the program sends it: value, half width of its 95 % interval, unit. */
-export interface Quantity {
-	value: number;
-	spread: number;
-	unit: string;
-}
+import type { Quantity } from "../api/types";
+
+export type { Quantity };
+
+/** Nothing where it could not be worked out. */
+export const best = (q: Quantity): number => q.value ?? Number.NaN;
+/** 0 where it was not estimated. */
+export const halfWidth = (q: Quantity): number => q.spread ?? 0;
 
 /** As finely as it is known: two digits of the spread, or three of the value. */
 export function show(q: Quantity): string {
-	const places = decimals(q.value, q.spread);
+	if (q.value == null) return "not worked out";
+	const spread = halfWidth(q);
+	const places = decimals(q.value, spread);
 	const value = q.value.toFixed(places);
-	const number = q.spread > 0 ? `${value} ± ${q.spread.toFixed(places)}` : value;
+	const number = spread > 0 ? `${value} ± ${spread.toFixed(places)}` : value;
 	return q.unit === "" ? number : q.unit === "°" ? `${number}°` : `${number} ${q.unit}`;
 }
 

@@ -2,10 +2,10 @@ import { expect, it } from "vitest";
 import { first, options } from "./ask";
 
 it("asks for what was asked and leaves the rest to the condition", () => {
-	expect(options(first())).toEqual({ condition: "launch", seconds: "10", seed: "1" });
+	expect(options(first())).toEqual({ condition: "launch", seconds: 10, seed: 1 });
 });
 
-it("says water, wind, hands and start as the command takes them", () => {
+it("says water, wind, hands and start as the question takes them", () => {
 	const asked = options({
 		...first(),
 		condition: "ripple",
@@ -25,12 +25,12 @@ it("says water, wind, hands and start as the command takes them", () => {
 		throttle: "80%",
 		rudder: "right=12deg,at=3s",
 		start: "40km/h",
-		runs: "50",
+		runs: 50,
 	});
 });
 
 it("takes a table of hands in place of throttle and rudder", () => {
 	const script = "time [s], throttle [%]\n0, 0\n1, 50";
 	const asked = options({ ...first(), throttle: "80", rudder: "left", script });
-	expect(asked).toEqual({ condition: "launch", seconds: "10", seed: "1", script });
+	expect(asked).toEqual({ condition: "launch", seconds: 10, seed: 1, script: { text: script } });
 });

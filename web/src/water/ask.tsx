@@ -1,6 +1,7 @@
-// What the boat meets and what is done with it, as the options of the run.
+// What the boat meets and what is done with it, as the question that is asked.
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
+import type { AskOf } from "../api/types";
 
 /** Ready conditions by the program's names. */
 const CONDITIONS = {
@@ -56,8 +57,9 @@ const FIRST: Asked = {
 };
 
 /** Only what was asked: the rest is the condition's own. */
-export function options(asked: Asked): Record<string, string> {
-	const out: Record<string, string> = { condition: asked.condition, seconds: asked.seconds };
+export function options(asked: Asked): AskOf<"pond"> {
+	const out: AskOf<"pond"> = { condition: asked.condition };
+	if (asked.seconds) out.seconds = Number(asked.seconds);
 	const from = asked.waterFrom === "ahead" ? "" : `,from=${asked.waterFrom}`;
 	const long = asked.length_m ? `,${asked.length_m}m` : "";
 	if (asked.water === "flat") out.water = "flat";
@@ -66,7 +68,7 @@ export function options(asked: Asked): Record<string, string> {
 		out.water = `waves=${asked.height_mm}mm${long || ",1.5m"}${from}`;
 	else if (asked.water === "ripple") out.water = `ripple=${asked.height_mm}mm${long}${from}`;
 	if (asked.wind) out.wind = `${asked.wind}m/s,from=${asked.windFrom}`;
-	if (asked.script.trim()) out.script = asked.script;
+	if (asked.script.trim()) out.script = { text: asked.script };
 	else {
 		if (asked.throttle) out.throttle = `${asked.throttle}%`;
 		if (asked.rudder) {
@@ -76,9 +78,9 @@ export function options(asked: Asked): Record<string, string> {
 	}
 	if (asked.start)
 		out.start = Number.isFinite(Number(asked.start)) ? `${asked.start}km/h` : asked.start;
-	if (asked.seed) out.seed = asked.seed;
-	if (Number(asked.runs) > 1) out.runs = asked.runs;
-	if (asked.odds) out.odds = "true";
+	if (asked.seed) out.seed = Number(asked.seed);
+	if (Number(asked.runs) > 1) out.runs = Number(asked.runs);
+	if (asked.odds) out.odds = true;
 	return out;
 }
 
@@ -88,7 +90,7 @@ let last = first();
 
 interface Props {
 	busy: boolean;
-	onRun: (options: Record<string, string>) => void;
+	onRun: (how: AskOf<"pond">) => void;
 }
 
 export function Ask({ busy, onRun }: Props) {

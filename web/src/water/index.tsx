@@ -1,10 +1,11 @@
 // A run in time: ripple, wind, throttle and rudder; what happens; and the whole of it to go through.
 import { useRef, useState } from "preact/hooks";
 import { Refused } from "../api/client";
-import type { Job } from "../api/types";
+import type { AskOf, Job } from "../api/types";
+import { answered, follow } from "../api/work";
 import * as state from "../state";
+import { best } from "../ui/format";
 import { Ask } from "./ask";
-import { run } from "./job";
 import { Player } from "./player";
 import type { Odds, Recording, Runs } from "./recording";
 import { now, playing, ranWith, recording } from "./time";
@@ -14,18 +15,20 @@ import "./water.css";
 export default function Water() {
 	const [job, setJob] = useState<Job | null>(null);
 	const stop = useRef<() => void>(() => {});
-	const start = async (options: Record<string, string>) => {
+	const start = async (how: AskOf<"pond">) => {
 		state.fault.value = null;
 		const revision = state.boat.value?.whatif_revision ?? "";
 		try {
-			const done = await run(options, setJob, (how) => {
-				stop.current = how;
+			const done = await follow("pond", how, setJob, (way) => {
+				stop.current = way;
 			});
 			if (done.refusal) state.fault.value = done.refusal;
-			if (done.stage === "done") {
+			// Of a count that was stopped, what was counted so far.
+			const came = answered("pond", done.result);
+			if (came) {
 				playing.value = false;
 				now.value = 0;
-				recording.value = done.result as Recording;
+				recording.value = came;
 				ranWith.value = revision;
 			}
 		} catch (e) {
@@ -104,8 +107,8 @@ const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
 
 /** Shares lost upside down, a row a speed and a column a ripple. */
 function OddsTable({ odds }: { odds: readonly Odds[] }) {
-	const speeds = [...new Set(odds.map((o) => o.speed.value))];
-	const ripples = [...new Set(odds.map((o) => o.ripple.value))];
+	const speeds = [...new Set(odds.map((o) => best(o.speed)))];
+	const ripples = [...new Set(odds.map((o) => best(o.ripple)))];
 	const [first] = odds;
 	return (
 		<table>

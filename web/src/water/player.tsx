@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import * as state from "../state";
+import { best } from "../ui/format";
 import { look } from "../ui/look";
 import { at, type Recording, type RunEvent, SHAPES } from "./recording";
 import type { SeaView } from "./sea3d";
@@ -61,8 +62,8 @@ function Scrub({ run }: { run: Recording }) {
 			<span class="marks" aria-hidden="true">
 				{run.events.map((e) => (
 					<i
-						key={e.what + e.time.value}
-						style={{ left: `${(100 * e.time.value) / Math.max(end(), 1e-6)}%` }}
+						key={e.what + best(e.time)}
+						style={{ left: `${(100 * best(e.time)) / Math.max(end(), 1e-6)}%` }}
 					>
 						{SHAPES[e.what] ?? "•"}
 					</i>
@@ -89,19 +90,19 @@ function Events({ events }: { events: readonly RunEvent[] }) {
 	return (
 		<ol class="events" aria-label="What happened">
 			{events.map((e) => (
-				<li key={e.what + e.time.value}>
+				<li key={e.what + best(e.time)}>
 					<button
 						type="button"
 						onClick={() => {
 							playing.value = false;
-							seek(e.time.value);
+							seek(best(e.time));
 						}}
 					>
 						<span aria-hidden="true">{SHAPES[e.what] ?? "•"}</span> {e.what} at{" "}
-						{e.time.value.toFixed(2)} s, {e.speed.value.toFixed(0)} {e.speed.unit}
+						{best(e.time).toFixed(2)} s, {best(e.speed).toFixed(0)} {e.speed.unit}
 						{e.period &&
-							`, ${e.what === "hops" ? "every" : "for"} ${e.period.value.toFixed(2)} ${e.period.unit}`}
-						{e.height && `, ${e.height.value.toPrecision(2)} ${e.height.unit} high`}
+							`, ${e.what === "hops" ? "every" : "for"} ${best(e.period).toFixed(2)} ${e.period.unit}`}
+						{e.height && `, ${best(e.height).toPrecision(2)} ${e.height.unit} high`}
 					</button>
 				</li>
 			))}

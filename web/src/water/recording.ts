@@ -1,84 +1,13 @@
-// A run in time as `skimwright pond --json` gives it (docs/json.md).
+// A run in time, to be gone through.
+import type { AnswerOf } from "../api/types";
 
-export interface Quantity {
-	value: number;
-	unit: string;
-}
-
-export interface RunEvent {
-	what: string;
-	time: Quantity;
-	speed: Quantity;
-	period: Quantity | null;
-	height: Quantity | null;
-}
-
-export interface Trace {
-	step_s: number;
-	ahead_m: number[];
-	port_m: number[];
-	height_m: number[];
-	trim_deg: number[];
-	heel_deg: number[];
-	yaw_deg: number[];
-	speed_km_h: number[];
-	up_g: number[];
-	across_g: number[];
-	throttle: number[];
-	rudder_deg: number[];
-	shaft_rpm: number[];
-	current_a: number[];
-	immersion: number[];
-	water_m: number[];
-	touching: number[];
-}
-
+export type Recording = AnswerOf<"pond">;
+export type RunEvent = Recording["events"][number];
+export type Trace = Recording["trace"];
 export type Listed = Exclude<keyof Trace, "step_s">;
-
-export interface Recording {
-	boat: string;
-	condition: string;
-	water: string;
-	wind: string;
-	hands: string;
-	start: string;
-	seed: number;
-	events: RunEvent[];
-	peaks: { up_g: number; bow_g: number; across_g: number };
-	stopped: string | null;
-	surface: Surface;
-	trace: Trace;
-	runs: Runs | null;
-	odds: Odds[];
-	rests_on: string;
-}
-
-/** How runs end at one speed over one ripple. */
-export interface Odds {
-	speed: Quantity;
-	ripple: Quantity;
-	count: Runs;
-}
-
-export interface Runs {
-	runs: number;
-	flipped: number;
-	dived: number;
-	rolled: number;
-	left_the_water: number;
-	not_finished: number;
-	lost: number;
-	lost_from: number;
-	lost_to: number;
-}
-
-/** Amplitude, wave number ahead and to port, frequency, phase; and where a wake is. */
-export interface Surface {
-	sines: number[][];
-	packet_m: [number, number] | null;
-	/** From flat water here to all of it there. */
-	growing_m?: [number, number] | null;
-}
+export type Odds = Recording["odds"][number];
+export type Runs = Odds["count"];
+export type Surface = Recording["surface"];
 
 /** Each event by word and shape; the words are the program's. */
 export const SHAPES: Record<string, string> = {

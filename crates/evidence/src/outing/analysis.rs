@@ -1,7 +1,7 @@
 //! What one recording came to: the same shape for every kind, so that a terminal, a page and
 //! `measured.json` show the same numbers.
 
-use super::measured::{RecordedEvent, RecordingKind, Source, Unit, Value};
+use super::measured::{MeasuredValue, RecordedEvent, RecordingKind, Source, Unit};
 use crate::clock::{Event, EventKind};
 use crate::measured::Measured;
 use serde::{Deserialize, Serialize};
@@ -26,7 +26,7 @@ pub struct Analysis {
     /// Faults, assumptions, what was passed over.
     pub remarks: Vec<String>,
     /// What was measured.
-    pub quantities: Vec<Value>,
+    pub quantities: Vec<MeasuredValue>,
     /// What happened.
     pub events: Vec<RecordedEvent>,
     /// Courses against time, for plots.

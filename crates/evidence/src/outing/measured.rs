@@ -30,7 +30,7 @@ pub struct Outing {
     /// Recordings of the outing, by file name.
     pub recordings: Vec<Recording>,
     /// What they measured.
-    pub quantities: Vec<Value>,
+    pub quantities: Vec<MeasuredValue>,
     /// What happened, each on its recording's own clock.
     pub events: Vec<RecordedEvent>,
     /// Each recording's clock against the first of them that could be joined.
@@ -234,6 +234,9 @@ pub struct Value {
     #[serde(default)]
     pub remark: Option<String>,
 }
+
+/// [`Value`] under the name it has in descriptions of answers: there a `Value` is taken for anything.
+pub type MeasuredValue = Value;
 
 impl Value {
     /// A value of a kind, in the kind's unit.

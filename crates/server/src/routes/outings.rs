@@ -20,8 +20,10 @@ use super::demos::plain_name;
 use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Body, Problem, Refusal, problems};
-use crate::notes::{self, Note};
-use crate::program;
+use workshop::builds::{BuildsAnswer, BuildsAsk, KeepAnswer, KeepAsk};
+use workshop::learn::{LearnAnswer, LearnAsk};
+use workshop::notes::{Note, Noted};
+use workshop::{BoatAt, Quiet};
 
 /// Largest recording taken in.
 pub const MAX_RECORDING_BYTES: u64 = 12 << 30;
@@ -40,11 +42,12 @@ pub struct OutingView {
     /// `outing.toml` as written.
     pub text: String,
     /// The same, key by key; null where it cannot be read.
-    pub notes: Option<serde_json::Value>,
+    pub notes: Option<Noted>,
     /// What is wrong with it.
     pub problems: Vec<Problem>,
-    /// What the analyses made of it; see docs/json.md.
-    pub measured: Option<serde_json::Value>,
+    /// What the analyses made of it; null before they were asked, and where it cannot be read.
+    #[schema(value_type = Option<evidence::outing::Outing>)]
+    pub measured: Option<evidence::outing::Outing>,
     /// Everything else in the folder.
     pub recordings: Vec<RecordingView>,
 }
@@ -97,7 +100,6 @@ fn list(desk: &Desk) -> Vec<OutingView> {
 
 fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
     let text = workshop::folder::read_text(&folder.join("outing.toml")).unwrap_or_default();
-    let measured = std::fs::read(folder.join("measured.json")).ok();
     let files = std::fs::read_dir(folder).ok()?.flatten();
     let mut recordings: Vec<RecordingView> = files
         .filter(|e| e.path().is_file())
@@ -111,10 +113,10 @@ fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
     let read = OutingFile::read(&text, "outing.toml");
     Some(OutingView {
         id: id.to_owned(),
-        notes: read.is_ok().then(|| notes::as_json(&text)).flatten(),
+        notes: read.is_ok().then(|| Noted::read(&text)).flatten(),
         problems: read.map_or_else(|e| problems(&text, &e.problems), |_| Vec::new()),
         text,
-        measured: measured.and_then(|bytes| serde_json::from_slice(&bytes).ok()),
+        measured: workshop::outing::read_measured(folder).ok().flatten(),
         recordings,
     })
 }
@@ -144,7 +146,7 @@ pub async fn begin(
     let desk = app.desk()?;
     aside(move || {
         let id = plain_name(&asked.id)?;
-        check_day(&id)?;
+        workshop::outing::check_date(&id)?;
         let mut text = asked.text;
         if !text.is_empty() {
             OutingFile::read(&text, "outing.toml")?;
@@ -159,21 +161,6 @@ pub async fn begin(
         view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
     })
     .await
-}
-
-/// `2026-05-17`, with `-2` or a word behind it for more than one on a day.
-fn check_day(id: &str) -> Answer<()> {
-    let (day, rest) = id.split_at_checked(10).unwrap_or((id, ""));
-    let plain = |c: char| c.is_ascii_alphanumeric() || c == '-';
-    let tail =
-        rest.is_empty() || (rest.len() > 1 && rest.starts_with('-') && rest.chars().all(plain));
-    if tail && day.parse::<jiff::civil::Date>().is_ok() {
-        return Ok(());
-    }
-    Err(ApiError::unusable(
-        format!("{id:?} does not name an outing"),
-        "write the day as YYYY-MM-DD, with -2 or a word behind it for more than one",
-    ))
 }
 
 /// What to write into an outing's notes.
@@ -196,17 +183,7 @@ pub async fn note(
     let desk = app.desk()?;
     aside(move || {
         let folder = outing(&desk, &id, false)?;
-        let file = folder.join("outing.toml");
-        let mut text = if file.is_file() {
-            workshop::folder::read_text(&file)?
-        } else {
-            template("", None)
-        };
-        for one in &asked.notes {
-            text = notes::write(&text, one)?;
-        }
-        OutingFile::read(&text, "outing.toml")?;
-        workshop::folder::write_whole(&file, text.as_bytes())?;
+        workshop::notes::note(&folder, &asked.notes)?;
         view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
     })
     .await
@@ -362,13 +339,16 @@ pub struct BuildAsked {
     pub why: String,
 }
 
-/// Frozen builds side by side: what changed, what was predicted, what happened; see docs/json.md.
+/// Frozen builds side by side: what changed, what was predicted, what happened.
 #[utoipa::path(get, path = "/api/builds", tag = "builds",
-    responses((status = 200, body = serde_json::Value), (status = "4XX", body = Refusal)))]
-pub async fn builds(State(app): State<Arc<App>>) -> Answer<Json<serde_json::Value>> {
+    responses((status = 200, body = BuildsAnswer), (status = "4XX", body = Refusal)))]
+pub async fn builds(State(app): State<Arc<App>>) -> Answer<Json<BuildsAnswer>> {
     let desk = app.desk()?;
-    let arguments = ["builds", ".", "--json"].map(str::to_owned);
-    aside(move || program::run(&app, &desk.folder, &arguments, &|| true).map(Json)).await
+    aside(move || {
+        let boat = BoatAt::saved(&desk.folder);
+        Ok(Json(workshop::ask(&BuildsAsk {}, Some(&boat), &Quiet)?))
+    })
+    .await
 }
 
 /// What to learn from.
@@ -379,19 +359,24 @@ pub struct LearnAsked {
     pub outing: String,
 }
 
-/// Keeps what an outing taught: writes `learned.toml`, which every prediction then carries. Gives what
-/// `learn --keep` prints, see docs/json.md.
+/// Keeps what an outing taught: writes `learned.toml`, which every prediction then carries.
 #[utoipa::path(post, path = "/api/learned", tag = "outings", request_body = LearnAsked,
-    responses((status = 200, body = serde_json::Value), (status = "4XX", body = Refusal)))]
+    responses((status = 200, body = LearnAnswer), (status = "4XX", body = Refusal)))]
 pub async fn learn(
     State(app): State<Arc<App>>,
     Body(asked): Body<LearnAsked>,
-) -> Answer<Json<serde_json::Value>> {
+) -> Answer<Json<LearnAnswer>> {
     let desk = app.desk()?;
     let id = plain_name(&asked.outing)?;
-    let arguments =
-        ["learn", ".", "--keep", "--json", &format!("--outing={id}")].map(str::to_owned);
-    aside(move || program::run(&app, &desk.folder, &arguments, &|| true).map(Json)).await
+    aside(move || {
+        let question = LearnAsk {
+            outing: vec![id],
+            keep: true,
+        };
+        let boat = BoatAt::saved(&desk.folder);
+        Ok(Json(workshop::ask(&question, Some(&boat), &Quiet)?))
+    })
+    .await
 }
 
 /// Predicts without what was learned: `learned.toml` is set aside, not deleted.
@@ -443,13 +428,19 @@ pub async fn symptoms() -> Json<Vec<SymptomView>> {
 
 /// Freezes the saved boat as a build.
 #[utoipa::path(post, path = "/api/builds", tag = "builds", request_body = BuildAsked,
-    responses((status = 200, body = serde_json::Value), (status = "4XX", body = Refusal)))]
+    responses((status = 200, body = KeepAnswer), (status = "4XX", body = Refusal)))]
 pub async fn keep(
     State(app): State<Arc<App>>,
     Body(asked): Body<BuildAsked>,
-) -> Answer<Json<serde_json::Value>> {
+) -> Answer<Json<KeepAnswer>> {
     let desk = app.desk()?;
-    let why = format!("--why={}", asked.why);
-    let arguments = ["keep".into(), ".".into(), why, "--json".into()];
-    aside(move || program::run(&app, &desk.folder, &arguments, &|| true).map(Json)).await
+    aside(move || {
+        let question = KeepAsk {
+            why: asked.why,
+            ..KeepAsk::default()
+        };
+        let boat = BoatAt::saved(&desk.folder);
+        Ok(Json(workshop::ask(&question, Some(&boat), &Quiet)?))
+    })
+    .await
 }

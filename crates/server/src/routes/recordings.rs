@@ -5,7 +5,7 @@ use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse as _, Response};
-use evidence::columns::{Mapping, Quantity};
+use evidence::columns::Quantity;
 use evidence::outing::log::{self, readings};
 use evidence::outing::recording::{Settings, frame_times, mapping_for, measure_track};
 use evidence::sound::decode::{Channel, Sound};
@@ -22,7 +22,8 @@ use super::outings::outing;
 use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Asked, Body, Refusal};
-use crate::program;
+use workshop::recordings::log::{ColumnRead, LogAnswer, LogAsk};
+use workshop::{BoatAt, Quiet};
 
 /// Most columns and rows of a sound's picture.
 const MOST_COLUMNS: usize = 2000;
@@ -230,7 +231,7 @@ fn logged(desk: &Desk, name: &str, path: &std::path::Path) -> Answer<Sent> {
     }
     let table = Table::read(file).map_err(|e| fault(name, &e))?;
     let settings = Settings {
-        mappings: loggers(desk)?,
+        mappings: workshop::recordings::mappings(Some(&desk.folder))?,
         ..Settings::default()
     };
     let mapping = mapping_for(&table, &settings);
@@ -246,21 +247,6 @@ fn logged(desk: &Desk, name: &str, path: &std::path::Path) -> Answer<Sent> {
         start_unix_s: read.start_unix_s,
         confirmed: mapping.confirmed,
     })
-}
-
-/// Readings of logs this boat's builder has agreed to.
-fn loggers(desk: &Desk) -> Answer<Vec<Mapping>> {
-    #[derive(Deserialize)]
-    struct Loggers {
-        loggers: Vec<Mapping>,
-    }
-    let file = desk.folder.join("loggers.json");
-    if !file.is_file() {
-        return Ok(Vec::new());
-    }
-    let text = workshop::folder::read_text(&file)?;
-    let all: Loggers = serde_json::from_str(&text).map_err(|e| fault("loggers.json", &e))?;
-    Ok(all.loggers)
 }
 
 /// What turns a controller's rpm into the propeller's.
@@ -358,67 +344,39 @@ pub struct ColumnsAsked {
     /// Columns that are read otherwise than proposed.
     #[serde(default)]
     #[schema(max_items = 200)]
-    pub columns: Vec<ColumnAsked>,
+    pub columns: Vec<ColumnRead>,
 }
 
-/// A column and what it holds.
-#[derive(Debug, Deserialize, ToSchema)]
-pub struct ColumnAsked {
-    /// As in the file, without its unit.
-    #[schema(max_length = 200)]
-    pub heading: String,
-    /// As GET /api/quantities names it; nothing leaves the column alone.
-    #[schema(max_length = 60)]
-    pub quantity: Option<String>,
-    /// `degF`, `km/h`, `mA`; what the heading says unless given.
-    #[schema(max_length = 40)]
-    pub unit: Option<String>,
-}
-
-/// Remembers how this logger's columns are read, and gives the log measured so: what `log --confirm`
-/// prints, see docs/json.md.
+/// Remembers how this logger's columns are read, and gives the log measured so.
 #[utoipa::path(post, path = "/api/outings/{id}/recordings/{name}/columns", tag = "outings",
     request_body = ColumnsAsked,
     params(("id" = String, Path, max_length = 40), ("name" = String, Path, max_length = 120)),
-    responses((status = 200, body = serde_json::Value), (status = "4XX", body = Refusal)))]
+    responses((status = 200, body = LogAnswer), (status = "4XX", body = Refusal)))]
 pub async fn agree(
     State(app): State<Arc<App>>,
     Path((id, name)): Path<(String, String)>,
     Body(asked): Body<ColumnsAsked>,
-) -> Answer<Json<serde_json::Value>> {
+) -> Answer<Json<LogAnswer>> {
     let desk = app.desk()?;
     aside(move || {
-        let (_, path) = place(&desk, &id, &name)?;
-        let mut arguments = vec!["log".to_owned(), path.display().to_string()];
-        arguments.extend(["--boat", ".", "--confirm", "--json"].map(str::to_owned));
-        for c in &asked.columns {
-            arguments.push(column(c)?);
-        }
-        program::run(&app, &desk.folder, &arguments, &|| true).map(Json)
+        let (_, file) = place(&desk, &id, &name)?;
+        let question = LogAsk {
+            file,
+            columns: asked.columns,
+            confirm: true,
+            ..LogAsk::default()
+        };
+        let boat = BoatAt::saved(&desk.folder);
+        Ok(Json(workshop::ask(&question, Some(&boat), &Quiet)?))
     })
     .await
 }
 
-/// `--column=HEADING=QUANTITY[UNIT]`.
-fn column(c: &ColumnAsked) -> Answer<String> {
-    let text = [Some(&c.heading), c.quantity.as_ref(), c.unit.as_ref()];
-    if text.into_iter().flatten().any(|t| t.contains('\0')) {
-        return Err(ApiError::bad("a column has a control character in it", ""));
-    }
-    let what = match (&c.quantity, &c.unit) {
-        (None, _) => String::new(),
-        (Some(q), None) => q.clone(),
-        (Some(q), Some(u)) => format!("{q}[{u}]"),
-    };
-    Ok(format!("--column={}={what}", c.heading))
-}
-
 /// What a log's column can hold.
 #[utoipa::path(get, path = "/api/quantities", tag = "outings",
-    responses((status = 200, body = Vec<String>), (status = "4XX", body = Refusal)))]
-pub async fn quantities() -> Json<Vec<String>> {
-    let name = |q: &Quantity| serde_json::to_value(q).ok()?.as_str().map(str::to_owned);
-    Json(Quantity::ALL.iter().filter_map(name).collect())
+    responses((status = 200, body = Vec<Quantity>), (status = "4XX", body = Refusal)))]
+pub async fn quantities() -> Json<Vec<Quantity>> {
+    Json(Quantity::ALL.to_vec())
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use utoipa::ToSchema;
 /// One step of a path: a key or a name, or a place in a list from 0.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(untagged)]
+#[schema(as = WayStep)]
 pub enum Step {
     /// A key, or the name of a table in a list.
     Word(String),
