@@ -28,7 +28,8 @@ const NAMED: [&str; 9] = [
 impl Serialize for Number {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let (value, spread) = self.shown();
-        let finite = |x: f64| x.is_finite().then(|| significant(x));
+        // No negative zero: it would not come back.
+        let finite = |x: f64| x.is_finite().then(|| significant(x) + 0.0);
         let sent = Sent {
             value: finite(value),
             spread: finite(spread),

@@ -70,7 +70,15 @@ fn every_ask_and_answer_comes_back_as_it_was_sent() {
         let told = serde_json::to_string(&answer).expect("plain data");
         let back: Answer = serde_json::from_str(&told).unwrap_or_else(|e| panic!("{sent}: {e}"));
         let again = serde_json::to_string(&back).expect("plain data");
-        assert_eq!(again, told, "{sent}");
+        let same = again.bytes().zip(told.bytes()).take_while(|(a, b)| a == b);
+        let at = same.count();
+        let near = |text: &str| text[at.saturating_sub(60)..text.len().min(at + 40)].to_owned();
+        assert!(
+            again == told,
+            "{sent}: {} for {}",
+            near(&again),
+            near(&told)
+        );
     }
 }
 
