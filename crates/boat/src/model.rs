@@ -236,6 +236,8 @@ pub struct Drive {
     pub shaft: Shaft,
     /// The bracket that holds the shaft's end, if any.
     pub strut: Option<Blade>,
+    /// The barrel at the strut's foot, if there is a strut.
+    pub barrel: Option<Barrel>,
     /// Propeller.
     pub propeller: Propeller,
 }
@@ -399,6 +401,15 @@ pub enum ShaftEnds {
     ClampedPinned,
     /// Neither lets it tilt.
     Clamped,
+}
+
+/// The round barrel that holds the shaft at the strut's foot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Barrel {
+    /// m.
+    pub diameter_m: Measure,
+    /// m.
+    pub length_m: Measure,
 }
 
 /// Propeller as marked and as measured.

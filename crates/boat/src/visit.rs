@@ -168,6 +168,18 @@ fn drive(drive: &mut Drive, f: &mut Visit<'_>) {
     if let Some(strut) = &mut drive.strut {
         blade(&format!("{of} strut"), strut, false, f);
     }
+    if let Some(barrel) = &mut drive.barrel {
+        f(
+            &format!("{of} strut barrel diameter"),
+            Kind::Length,
+            &mut barrel.diameter_m,
+        );
+        f(
+            &format!("{of} strut barrel length"),
+            Kind::Length,
+            &mut barrel.length_m,
+        );
+    }
     propeller(&format!("{of} propeller"), &mut drive.propeller, f);
 }
 

@@ -11,8 +11,10 @@ use crate::craft::{Craft, CraftError, Fluids, Parts, SharedSurfaces};
 use crate::drive::Circuit;
 use crate::element::Element;
 use crate::elements::air::{AirOnHull, AirOnWing};
+use crate::elements::barrel::Barrel;
 use crate::elements::blade::{Blade, Role};
 use crate::elements::buoyancy::Buoyancy;
+use crate::elements::edge::Edge;
 use crate::elements::planing::Planing;
 use crate::elements::propeller::Propeller;
 use crate::elements::sides::Sides;
@@ -56,6 +58,13 @@ pub(crate) fn assemble(
     let sections = Arc::new(Sections::of(&form.columns));
     for index in 0..surfaces.len() {
         let surfaces = Arc::clone(&surfaces);
+        let radius_m = edge_radius_m(boat, form, index);
+        elements.push(Box::new(Edge::new(
+            Arc::clone(&surfaces),
+            index,
+            radius_m,
+            factors,
+        )));
         elements.push(Box::new(Planing {
             surfaces,
             index,
@@ -75,6 +84,9 @@ pub(crate) fn assemble(
     for propeller in &propellers {
         for pull in suctions(propeller, factors)? {
             elements.push(Box::new(pull));
+        }
+        if let Some(given) = &boat.drives[propeller.drive].barrel {
+            elements.push(Box::new(Barrel::new(given, propeller, factors)));
         }
     }
     Ok(Craft::from_parts(Parts {
@@ -98,6 +110,16 @@ pub(crate) fn assemble(
         wind_m_s: Vector3::new(-boat.air.headwind_m_s.value, 0.0, 0.0),
         rest: floated.attitude,
     }))
+}
+
+/// As given; where it is only assumed and the mesh shows a rounder edge, the mesh's.
+fn edge_radius_m(boat: &Boat, form: &Form, index: usize) -> f64 {
+    let declared = boat.hull.edge_radius_m;
+    if declared.is_assumed() {
+        declared.value.max(form.surfaces[index].edge_radius_m)
+    } else {
+        declared.value
+    }
 }
 
 fn circuits(boat: &Boat, factors: &Factors) -> Result<Vec<Circuit>, CraftError> {

@@ -195,6 +195,7 @@ fn drive(prism: &Prism) -> Drive {
         },
         cooling: None,
         strut: None,
+        barrel: None,
         propeller: GivenPropeller {
             diameter_m: g(0.06),
             pitch_ratio: g(1.4),

@@ -71,6 +71,7 @@ fn drive(x: f64, y: f64) -> Drive {
         },
         cooling: None,
         strut: None,
+        barrel: None,
         propeller: Propeller {
             diameter_m: some,
             pitch_ratio: some,

@@ -344,6 +344,8 @@ pub static LAWS: &[Law] = &[
     air_surfaces::WING,
     air_surfaces::CHANNEL_FLOW,
     water::STRUT_DRAG,
+    water::SHAFT_DRAG,
+    water::SOFT_EDGE,
     water::SURFACE_BLADE,
     water::WEDGE_DRAG,
     propulsion::OPEN_WATER,

@@ -723,13 +723,35 @@ fn strut() -> Vec<Comparison> {
     ];
     // 0.24 * 0.5 * 1000 * 10^2 * 0.003^2 N.
     let pairs = vec![(ask("strut-drag", &inputs, "spray"), 0.108)];
-    vec![Comparison {
-        law: "strut-drag",
-        what: "spray",
+    // 0.5 1000 10^2 (0.1 0.006 (1.1 sin^3 90) + 0.9 pi/4 0.006^2), friction apart: 0.00066 + 0.0000254 m2.
+    let shaft = [
+        ("diameter", 0.006),
+        ("length", 0.1),
+        ("speed", 10.0),
+        ("angle", std::f64::consts::FRAC_PI_2),
+        ("nose", 0.9),
+        ("density", 1000.0),
+        ("kinematic_viscosity", 1e-6),
+    ];
+    let cf = 0.5 * (0.004_687_5 + 0.002_647_68);
+    let across = 5e4 * (6e-4 * (1.1 + std::f64::consts::PI * cf) + 0.9 * 2.827_433e-5);
+    let barrel = Comparison {
+        law: "shaft-drag",
+        what: "a bare shaft across the stream",
         against: "worked by hand",
-        pairs,
+        pairs: vec![(ask("shaft-drag", &shaft, "drag"), across)],
         unit: "",
-    }]
+    };
+    vec![
+        barrel,
+        Comparison {
+            law: "strut-drag",
+            what: "spray",
+            against: "worked by hand",
+            pairs,
+            unit: "",
+        },
+    ]
 }
 
 fn recordings() -> Vec<Comparison> {

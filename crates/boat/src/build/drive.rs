@@ -4,8 +4,8 @@ use super::section;
 use crate::checked::{Checker, Table};
 use crate::measure::Measure;
 use crate::model::{
-    Battery, Blade, Controller, Cooled, CoolingLoop, Drive, Lubricant, Motor, Place, Propeller,
-    PropellerPoint, Shaft, ShaftEnds, ShaftKind,
+    Barrel, Battery, Blade, Controller, Cooled, CoolingLoop, Drive, Lubricant, Motor, Place,
+    Propeller, PropellerPoint, Shaft, ShaftEnds, ShaftKind,
 };
 
 /// How far a marked or given pitch is trusted without a tolerance: small propellers' marks are
@@ -48,6 +48,10 @@ fn drive(checker: &mut Checker<'_>, table: &Table, number: Option<usize>) -> Dri
         cooling: table.table("cooling").map(cooling),
         shaft: shaft(checker, &section(table, "shaft")),
         strut: table.table("strut").map(|table| strut(table, &propeller)),
+        barrel: table.table("strut").map(|table| Barrel {
+            diameter_m: table.filled("barrel_diameter"),
+            length_m: table.filled("barrel_length"),
+        }),
         propeller,
     }
 }

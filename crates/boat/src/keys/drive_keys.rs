@@ -436,8 +436,20 @@ static SHAFT: Section = Section {
 
 static STRUT: Section = Section {
     name: "drive.strut",
-    doc: "The blade of the bracket that holds the shaft's end. Its mass is a part's.",
+    doc: "The bracket that holds the shaft's end: its blade, and the barrel at its foot. Its mass is a part's.",
     keys: &[
+        length(
+            "barrel_diameter",
+            [0.001, 0.1],
+            assumed(0.007, 0.002, "usual barrel (common practice, no source)"),
+            "Outside diameter of the barrel that holds the shaft.",
+        ),
+        length(
+            "barrel_length",
+            [0.0, 0.3],
+            assumed(0.03, 0.01, "usual barrel (common practice, no source)"),
+            "Length of that barrel.",
+        ),
         place(
             "at",
             Need::Derived("just ahead of the propeller, root one span above the shaft"),

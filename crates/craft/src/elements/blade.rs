@@ -25,6 +25,9 @@ const WETTED_CENTRE: f64 = 0.25;
 /// Makers give the time their servos take for this, rad.
 const SERVO_SPAN_RAD: f64 = std::f64::consts::FRAC_PI_3;
 
+/// Drag of a blade in air on its frontal area: a square-edged plate seen edge on (judgement).
+const DRY_DRAG: f64 = 1.0;
+
 /// What a blade is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Role {
@@ -220,6 +223,16 @@ impl Blade {
         })
     }
 
+    /// Air on what stands out of the water.
+    fn in_air(&self, motion: &Motion, around: &Surroundings) -> Wrench {
+        let dry_m = self.span_m - self.wetted_m(motion, around);
+        let middle = self.root_m + self.down * (0.5 * dry_m);
+        let wind = around.through_air(motion, &middle);
+        let area = dry_m * self.thickness_m;
+        let drag = 0.5 * around.air_density_kg_m3 * DRY_DRAG * area * self.factor * wind.norm();
+        Wrench::at(&middle, -wind * drag)
+    }
+
     /// Drag without an angle, N.
     fn straight_n(
         &self,
@@ -257,8 +270,10 @@ impl Element for Blade {
     }
 
     fn wrench(&self, motion: &Motion, around: &Surroundings, controls: &Controls) -> Wrench {
-        self.load(motion, around, controls)
-            .map_or_else(Wrench::default, |load| load.wrench)
+        let wet = self
+            .load(motion, around, controls)
+            .map_or_else(Wrench::default, |load| load.wrench);
+        wet + self.in_air(motion, around)
     }
 
     fn notes(&self, motion: &Motion, around: &Surroundings, controls: &Controls) -> Vec<String> {

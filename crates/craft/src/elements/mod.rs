@@ -1,9 +1,11 @@
 //! The force elements: each a part of the boat that feels water, air or gravity.
 
 pub mod air;
+pub mod barrel;
 pub mod blade;
 pub mod buoyancy;
 pub mod lines;
+pub mod edge;
 pub mod planing;
 pub mod propeller;
 pub mod sides;

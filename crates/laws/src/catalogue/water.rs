@@ -280,3 +280,79 @@ pub(super) const WEDGE_DRAG: Law = Law {
         Ok(Run::new(&[d.coefficient], d.in_range))
     },
 };
+
+pub(super) const SHAFT_DRAG: Law = Law {
+    name: "shaft-drag",
+    summary: "drag of a round barrel or bare shaft in the water",
+    inputs: &[
+        input("diameter", Kind::Length, Positive, "of the barrel"),
+        input("length", Kind::Length, NotNegative, "in the water"),
+        input("speed", Kind::Speed, NotNegative, "speed through the water"),
+        optional(input("angle", Kind::Angle, Any, "to the stream"), 0.0),
+        optional(
+            input(
+                "nose",
+                Kind::Dimensionless,
+                NotNegative,
+                "drag coefficient of its fore end; 0.9 blunt, 0.2 rounded",
+            ),
+            crate::shaft_drag::ROUNDED_NOSE,
+        ),
+        DENSITY,
+        VISCOSITY,
+    ],
+    outputs: &[output("drag", Kind::Force, "friction, crossflow and nose")],
+    validity: "Reynolds number on diameter below 5e5, wholly in the water",
+    source: "Hoerner 1965 as in Molland, Turnock, Hudson 2011, eq. 3.46; a rounded nose is judgement",
+    checked: Checked::Theory,
+    run: |v| {
+        let barrel = crate::shaft_drag::Barrel {
+            diameter_m: v.get("diameter"),
+            length_m: v.get("length"),
+            nose: v.get("nose"),
+        };
+        let drag = crate::shaft_drag::shaft_drag(
+            &barrel,
+            v.get("angle"),
+            v.get("speed"),
+            v.get("density"),
+            v.get("kinematic_viscosity"),
+        )?;
+        let across = v.get("speed") * v.get("diameter") / v.get("kinematic_viscosity");
+        Ok(Run::new(&[drag], across < 5e5))
+    },
+};
+
+pub(super) const SOFT_EDGE: Law = Law {
+    name: "soft-edge",
+    summary: "pull of the water on a rounded trailing edge that it follows round",
+    inputs: &[
+        input("radius", Kind::Length, NotNegative, "of the edge"),
+        input(
+            "wetted",
+            Kind::Length,
+            NotNegative,
+            "bottom wet ahead of it",
+        ),
+        input("width", Kind::Length, NotNegative, "of the wet edge"),
+        input("speed", Kind::Speed, NotNegative, "speed through the water"),
+        DENSITY,
+    ],
+    outputs: &[
+        output("down", Kind::Force, "lift lost"),
+        output("drag", Kind::Force, "back"),
+    ],
+    validity: "theory only; the edge dry behind; water follows it for 30 deg (judgement)",
+    source: "two-dimensional planing plate, Wagner 1932, with the sign turned",
+    checked: Checked::NotAtAll,
+    run: |v| {
+        let e = crate::soft_edge::soft_edge(
+            v.get("radius"),
+            v.get("wetted"),
+            v.get("speed"),
+            v.get("density"),
+        )?;
+        let width = v.get("width");
+        Ok(Run::new(&[e.down_n_m * width, e.drag_n_m * width], true))
+    },
+};
