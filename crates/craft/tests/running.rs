@@ -36,7 +36,8 @@ impl Ready {
     }
 
     fn top(&self, factors: &Factors) -> RunningState {
-        self.craft(factors).top_speed().expect("a top speed")
+        let top = self.craft(factors).top_speed();
+        top.unwrap_or_else(|| panic!("no top speed with {factors:?}"))
     }
 }
 
