@@ -38,6 +38,8 @@ fn around() -> Circumstances {
         full_throttle_s: 90.0,
         usable: 0.8,
         water_k: 288.15,
+        charge: 0.67,
+        wished_m_s: 0.0,
     }
 }
 

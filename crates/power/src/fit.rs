@@ -79,6 +79,10 @@ pub struct Circumstances {
     pub usable: f64,
     /// K.
     pub water_k: f64,
+    /// Charge at which currents and speeds are told, 0 to 1.
+    pub charge: f64,
+    /// A set-up slower than this is not what was wished for, m/s.
+    pub wished_m_s: f64,
 }
 
 /// What a propeller asks of its shaft at even steps of boat speed.
@@ -154,10 +158,12 @@ pub enum Broken {
     PropellerSpeed,
     /// Motor over its temperature within the time asked.
     MotorHeat,
+    /// Slower than wished for.
+    TooSlow,
 }
 
 impl Broken {
-    const ALL: [Self; 7] = [
+    const ALL: [Self; 8] = [
         Self::StaysOffThePlane,
         Self::MotorCurrent,
         Self::ControllerCurrent,
@@ -165,6 +171,7 @@ impl Broken {
         Self::MotorSpeed,
         Self::PropellerSpeed,
         Self::MotorHeat,
+        Self::TooSlow,
     ];
 
     /// For a reader.
@@ -177,6 +184,7 @@ impl Broken {
             Self::MotorSpeed => "motor turns too fast",
             Self::PropellerSpeed => "propeller turns too fast",
             Self::MotorHeat => "motor overheats within the time asked",
+            Self::TooSlow => "slower than the speed wished for",
         }
     }
 }
@@ -321,6 +329,7 @@ impl Combination<'_> {
             motor_rad_s > motor.speed_limit_rad_s,
             shaft > self.propeller.speed_limit_rad_s,
             motor_k > motor.limit_k,
+            top < self.around.wished_m_s,
         ];
         let broken = checks
             .iter()
@@ -356,9 +365,8 @@ impl Combination<'_> {
         self.open_v() - back - self.motor_a(shaft_rad_s, torque_n_m) * whole
     }
 
-    /// At two thirds of charge, as a run sees on the average.
     fn open_v(&self) -> f64 {
-        self.pack.series * laws::cell::open_circuit_v(0.67)
+        self.pack.series * laws::cell::open_circuit_v(self.around.charge)
     }
 
     /// Fastest speed reached without a gap below it, and its place among the steps.

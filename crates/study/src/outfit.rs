@@ -1,7 +1,7 @@
 //! Which cells, motor and propeller: the boat's own drive varied, or what the builder has.
 //!
-//! Drag is the boat's as it stands: a heavier pack's own weight is not carried into it. Steady, at two
-//! thirds of charge; [`crate::stint`] runs the few that are chosen.
+//! Drag is the boat's as it stands: a heavier pack's own weight is not carried into it. Steady, at the charge in the
+//! boat file, as top speed is; [`crate::stint`] runs the few that are chosen.
 
 use boat::{Boat, Drive, Measure};
 use craft::Craft;
@@ -96,6 +96,8 @@ pub fn outfit(
         full_throttle_s: boat.wishes.run_time_s.unwrap_or(RUN_S),
         usable: USABLE,
         water_k: boat.water.temperature_c.value + 273.15,
+        charge: drive.battery.state_of_charge.value,
+        wished_m_s: boat.wishes.speed_m_s.unwrap_or(0.0),
     };
     let outcomes = compare(&lists.packs, &lists.motors, &propellers, &around, wish);
     Ok(Compared {
@@ -119,12 +121,15 @@ fn further(drag: &Curve) -> Result<Curve, PowerError> {
 
 impl Lists {
     /// Round the drive in the boat: one cell less to two more, motors of the same can wound from 0.6 to
-    /// 1.5 of its constant, propellers from 0.8 to 1.25 of its diameter in four pitches.
+    /// 1.5 of its constant, propellers of whole millimetres from 0.8 to 1.25 of its diameter in the pitches sold.
     pub fn around(drive: &Drive) -> Self {
         let now = drive.battery.series;
         let propeller = &drive.propeller;
         let steps = [0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5];
-        let sizes = [0.8, 0.85, 0.9, 0.95, 1.0, 1.05, 1.1, 1.15, 1.25];
+        let now_mm = 1e3 * propeller.diameter_m.value;
+        let (least, most) = ((0.8 * now_mm).ceil() as u32, (1.25 * now_mm).floor() as u32);
+        let step = ((most - least) / 8).max(1) as usize;
+        let sizes: Vec<u32> = (least..=most).step_by(step).collect();
         let pitches = [1.2, 1.4, 1.6, 1.8];
         Self {
             packs: (now.saturating_sub(1).max(1)..=now + 2)
@@ -133,9 +138,9 @@ impl Lists {
             motors: steps.map(|share| motor(drive, share)).to_vec(),
             propellers: sizes
                 .into_iter()
-                .flat_map(|size| pitches.map(|ratio| (size * propeller.diameter_m.value, ratio)))
+                .flat_map(|mm| pitches.map(|ratio| (1e-3 * f64::from(mm), ratio)))
                 .map(|(diameter_m, pitch_ratio)| Blade {
-                    name: format!("{:.1} x {pitch_ratio:.1}", 1e3 * diameter_m),
+                    name: format!("{:.0} x {pitch_ratio:.1}", 1e3 * diameter_m),
                     diameter_m,
                     pitch_ratio,
                 })

@@ -164,9 +164,27 @@ impl Stint {
         })
     }
 
-    /// `flat-out` and `cruise` again, stopped where a first run came down to the reserve: nobody should
-    /// run a pack further.
-    pub fn until_reserve(&self, name: &str, run: &Run) -> Option<Script> {
+    /// Runs a script by its name in [`SCRIPTS`] and watches for a while after stopping; `flat-out` and `cruise` are
+    /// stopped where the charge is down to the reserve: nobody should run a pack further. Nothing for another name.
+    ///
+    /// # Errors
+    /// [`PowerError`].
+    pub fn run_named(&self, name: &str, soak_s: f64) -> Result<Option<(Script, Run)>, PowerError> {
+        let Some(whole) = self.script(name) else {
+            return Ok(None);
+        };
+        let first = self.run(&whole)?;
+        let script = self.until_reserve(name, &first).unwrap_or(whole);
+        let script = script.with_soak(soak_s);
+        let run = Run {
+            // Shut at that very moment, the run comes down to the reserve or stops a hair short of it.
+            reserve_s: first.reserve_s,
+            ..self.run(&script)?
+        };
+        Ok(Some((script, run)))
+    }
+
+    fn until_reserve(&self, name: &str, run: &Run) -> Option<Script> {
         let end = run.reserve_s?;
         let throttle = match name {
             "flat-out" => 1.0,
@@ -259,8 +277,6 @@ pub struct FlatOut {
     pub cooling: Option<Cooling>,
     /// When it was stopped, s.
     pub stopped_s: f64,
-    /// When a fifth of the charge is left, s.
-    reserve_s: Option<f64>,
 }
 
 impl FlatOut {
@@ -292,33 +308,27 @@ impl FlatOut {
 
     /// From full until a fifth of the charge is left, s; absent where the run ends before.
     pub fn run_time_s(&self) -> Option<f64> {
-        self.reserve_s
+        self.run.reserve_s
     }
 
     /// Speed when a fifth of the charge is left, m/s.
     pub fn late_m_s(&self) -> Option<f64> {
-        let end = self.reserve_s?;
+        let end = self.run.reserve_s?;
         let driving = |s: &&power::run::Sample| s.time_s <= end;
         let last = self.run.samples.iter().rfind(driving)?;
         Some(last.speed_m_s)
     }
 
     fn of(stint: Stint, index: usize) -> Option<Self> {
-        let whole = stint.script("flat-out")?;
-        let first = stint.run(&whole).ok()?;
-        let script = stint
-            .until_reserve("flat-out", &first)
-            .unwrap_or(whole)
-            .with_soak(SOAK_S);
+        let (script, run) = stint.run_named("flat-out", SOAK_S).ok()??;
         let lined = stint.setup.line.is_some();
         let blocked = lined.then(|| stint.with(WhatIf::PickupBlocked).run(&script).ok());
         Some(Self {
             index,
-            run: stint.run(&script).ok()?,
+            run,
             blocked: blocked.flatten(),
             cooling: stint.cooling().ok()?,
             stopped_s: script.end_s(),
-            reserve_s: first.reserve_s,
             stint,
         })
     }

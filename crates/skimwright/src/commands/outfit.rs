@@ -39,23 +39,10 @@ fn as_text(answer: &OutfitAnswer) -> String {
         "{:<14} {:<12} {:<12} {:>6} {:>6} {:>9} {:>7} {:>6} {:>6}",
         "pack", "motor", "propeller", "km/h", "hump A", "straight A", "rpm", "min", "°C"
     );
+    row(&mut text, &answer.present);
+    text.push_str("  (the boat as it is; below: what else would do)\n");
     for o in &answer.set_ups {
-        let (pack, motor, propeller) = (&o.pack, &o.motor, &o.propeller);
-        let _ = writeln!(
-            text,
-            "{pack:<14} {motor:<12} {propeller:<12} {:>6} {:>6.0} {:>10.0} {:>7.0} {:>6.1} {:>6.0}{}",
-            format!(
-                "{}{:.0}",
-                if o.faster_than_shown { ">" } else { "" },
-                3.6 * o.top_speed.value
-            ),
-            o.hump_current.value,
-            o.straight_current.value,
-            o.shaft_speed.value * 30.0 / std::f64::consts::PI,
-            o.run_time.value / 60.0,
-            o.motor_temperature.value,
-            marks(o),
-        );
+        row(&mut text, o);
     }
     let _ = writeln!(
         text,
@@ -63,12 +50,31 @@ fn as_text(answer: &OutfitAnswer) -> String {
         answer.drag_known_to.plain()
     );
     text.push_str(
-        "Steady at two thirds of charge, on the boat's drag as it stands: within a quarter, and a heavier pack's own\nweight is not in it. Temperatures are the motor's after the run time wished for. Ask `skimwright stint` of the one you choose.\n",
+        "Steady at the charge of the boat file, on the boat's drag as it stands: within a quarter, and a heavier pack's own\nweight is not in it. Temperatures are the motor's after the run time wished for. Ask `skimwright stint` of the one you choose.\n",
     );
     for line in &answer.care {
         let _ = writeln!(text, "  ! {line}");
     }
     text
+}
+
+fn row(text: &mut String, o: &SetUp) {
+    let (pack, motor, propeller) = (&o.pack, &o.motor, &o.propeller);
+    let _ = writeln!(
+        text,
+        "{pack:<14} {motor:<12} {propeller:<12} {:>6} {:>6.0} {:>10.0} {:>7.0} {:>6.1} {:>6.0}{}",
+        format!(
+            "{}{:.0}",
+            if o.faster_than_shown { ">" } else { "" },
+            3.6 * o.top_speed.value
+        ),
+        o.hump_current.value,
+        o.straight_current.value,
+        o.shaft_speed.value * 30.0 / std::f64::consts::PI,
+        o.run_time.value / 60.0,
+        o.motor_temperature.value,
+        marks(o),
+    );
 }
 
 fn marks(o: &SetUp) -> String {

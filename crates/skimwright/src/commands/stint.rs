@@ -51,7 +51,14 @@ fn as_text(answer: &StintAnswer) -> String {
         answer.script
     );
     table(&mut text, &answer.samples);
-    let _ = writeln!(text, "\n{}", verdict(&answer.summary));
+    if let Some(top) = &answer.top_speed {
+        let _ = writeln!(
+            text,
+            "\nTop speed {}, at the charge of the boat file.",
+            top.plain()
+        );
+    }
+    let _ = writeln!(text, "{}", verdict(&answer.summary));
     for later in answer.summary.reached.iter().skip(1) {
         let _ = writeln!(text, "  then {}", limit(later));
     }
@@ -75,7 +82,7 @@ fn as_text(answer: &StintAnswer) -> String {
     assumed(&mut text, answer);
     let _ = writeln!(
         text,
-        "\nCharging from a fifth takes about {} at once the capacity an hour. Lithium packs:",
+        "\nCharging from a fifth takes about {} at 1C. Lithium packs:",
         answer.charge_time.plain()
     );
     for line in &answer.care {

@@ -6,14 +6,18 @@ use advice::Number;
 use boat::Kind;
 use power::fit;
 use power::setup::CARE;
+use power::thermal::Part;
 use serde::{Deserialize, Serialize};
-use study::outfit::{Compared, Lists, outfit, pack};
-use study::stint::Stint;
+use study::Quantity;
+use study::outfit::{Compared, Lists, motor, outfit, pack};
+use study::quantity::Solved;
+use study::stint::{Stint, time_s};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
 use crate::check::Carried;
 use crate::fault::Fault;
+use crate::folder::Loaded;
 use crate::question::Question;
 use crate::text_at::TextAt;
 
@@ -68,6 +72,8 @@ pub struct OutfitAnswer {
     pub compared: usize,
     /// Beyond this speed drag is extrapolated.
     pub drag_known_to: Number,
+    /// The boat as it is, with the numbers of `check`.
+    pub present: SetUp,
     /// How many of them break nothing.
     pub sound: usize,
     /// Best first.
@@ -137,6 +143,7 @@ impl Question for OutfitAsk {
             boat: boat.name.clone(),
             compared: compared.outcomes.len(),
             drag_known_to: Number::exact(Kind::Speed, compared.known_to_m_s),
+            present: SetUp::present(&loaded, &solved, &stint),
             sound: compared.outcomes.iter().filter(|o| o.sound()).count(),
             set_ups: told.map(|o| SetUp::of(o, &compared)).collect(),
             care: CARE.map(str::to_owned).to_vec(),
@@ -150,6 +157,35 @@ impl Question for OutfitAsk {
 }
 
 impl SetUp {
+    /// The boat's own: the steady solver's numbers and the run in time's.
+    fn present(loaded: &Loaded, solved: &Solved, stint: &Stint) -> Self {
+        let drive = &loaded.boat.drives[0];
+        let own = |quantity: Quantity| {
+            let value = solved.quantities.get(quantity).unwrap_or(f64::NAN);
+            Number::exact(quantity.kind(), value)
+        };
+        let ran = stint.run_named("flat-out", 0.0).ok().flatten();
+        let run_time_s = ran.as_ref().map_or(f64::NAN, |(_, run)| time_s(run));
+        let motor_k = ran.map_or(f64::NAN, |(_, run)| run.hottest_k[Part::Can as usize]);
+        Self {
+            pack: pack(drive, drive.battery.series).name,
+            motor: motor(drive, 1.0).name,
+            propeller: format!(
+                "{:.0} x {:.1}",
+                1e3 * drive.propeller.diameter_m.value,
+                drive.propeller.pitch_ratio.value
+            ),
+            top_speed: own(Quantity::TopSpeed),
+            faster_than_shown: false,
+            hump_current: own(Quantity::HumpCurrent),
+            straight_current: own(Quantity::TopCurrent),
+            shaft_speed: own(Quantity::TopShaftSpeed),
+            run_time: Number::exact(Kind::Time, run_time_s),
+            motor_temperature: Number::exact(Kind::Temperature, motor_k - 273.15),
+            breaks: Vec::new(),
+        }
+    }
+
     fn of(o: &fit::Outcome, compared: &Compared) -> Self {
         let lists = &compared.lists;
         Self {

@@ -12,6 +12,7 @@ use power::setup::{CARE, charge_time_s};
 use power::thermal::Part;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use study::Quantity;
 use study::stint::{SCRIPTS, Stint, StintError, WHAT_IFS, Worth, tightest, time_s, what_if};
 use utoipa::ToSchema;
 
@@ -70,6 +71,8 @@ pub struct StintAnswer {
     pub drive: String,
     /// What the throttle did.
     pub script: String,
+    /// Full throttle at the charge in the boat file, as `check` tells it.
+    pub top_speed: Option<Number>,
     /// What came of it.
     pub summary: Summary,
     /// What warms most after stopping.
@@ -220,6 +223,7 @@ impl Question for StintAsk {
 
 /// A run and what was asked beside it.
 struct Ran {
+    top_m_s: Option<f64>,
     stint: Stint,
     script: Script,
     run: Run,
@@ -243,14 +247,18 @@ impl StintAsk {
         })?;
         let cannot = |e: PowerError| loaded.fault(&e, "check the constants under [[drive]]");
         let soak = f64::from(self.soak);
-        let mut script = self.script_of(&stint)?.with_soak(soak);
-        let mut run = stint.run(&script).map_err(cannot)?;
-        if let Hands::Named(name) = &self.script
-            && let Some(shorter) = stint.until_reserve(name, &run)
-        {
-            script = shorter.with_soak(soak);
-            run = stint.run(&script).map_err(cannot)?;
-        }
+        let named = match &self.script {
+            Hands::Named(name) => stint.run_named(name, soak).map_err(cannot)?,
+            Hands::Table(_) => None,
+        };
+        let (script, run) = match named {
+            Some(ran) => ran,
+            None => {
+                let script = self.script_of(&stint)?.with_soak(soak);
+                let run = stint.run(&script).map_err(cannot)?;
+                (script, run)
+            }
+        };
         bench.step("asking what if")?;
         let mut what_ifs = Vec::new();
         for (name, words) in WHAT_IFS {
@@ -262,7 +270,9 @@ impl StintAsk {
             }
         }
         let worth = stint.worth_measuring(&boat.drives[index]).map_err(cannot)?;
+        let top_m_s = solved.quantities.get(Quantity::TopSpeed);
         Ok(Ran {
+            top_m_s,
             stint,
             script,
             run,
@@ -326,6 +336,7 @@ impl Ran {
             boat: loaded.boat.name.clone(),
             drive: self.stint.drive.clone(),
             script: self.script.name.clone(),
+            top_speed: self.top_m_s.map(|v| Number::exact(Kind::Speed, v)),
             summary: self.summary(run),
             soak: soak.map(|(part, rise_k, after_s)| Soak {
                 part: part.name().to_owned(),
