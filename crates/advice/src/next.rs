@@ -23,6 +23,8 @@ const STOP_WEIGHT: f64 = 4.0;
 const COST_WEIGHT: f64 = 0.25;
 /// Less gain than this is not worth touching the boat for, in spreads of a watch.
 const LEAST: f64 = 0.15;
+/// A quantity this many spreads and more inside its limit is not told when it loses a little.
+const WORTH_TELLING: f64 = 3.0;
 /// Changes listed.
 const LISTED: usize = 8;
 
@@ -58,6 +60,9 @@ impl Effect {
     /// `top speed 84 km/h instead of 88 km/h`.
     pub fn words(&self) -> String {
         match (&self.before, &self.after) {
+            (Some(before), Some(after)) if before.plain() == after.plain() => {
+                format!("{} {before}", self.quantity)
+            }
             (Some(before), Some(after)) => format!(
                 "{} {} instead of {}",
                 self.quantity,
@@ -103,6 +108,13 @@ fn held(study: &Study, findings: &[Finding]) -> Vec<Held> {
     let inf = f64::INFINITY;
     let mut all: Vec<(&'static str, Quantity, f64, f64, bool)> = vec![
         ("hump", Quantity::HumpMargin, 0.0, inf, false),
+        (
+            "flight-margin",
+            Quantity::FlightMargin,
+            crate::findings::LEAST_FLIGHT_RAD,
+            inf,
+            false,
+        ),
         ("planes", Quantity::PlaningSpeed, 0.0, inf, true),
         ("porpoising", Quantity::PorpoisingMargin, 0.0, inf, false),
         ("heel", Quantity::RestHeel, -HEEL_RAD, HEEL_RAD, false),
@@ -342,7 +354,7 @@ fn step(judged: &Judged, under: &Under, held: &[Held]) -> Step {
         }
         if one.open && is > was {
             gains.push(told);
-        } else if is < was {
+        } else if is < was && is < WORTH_TELLING {
             costs.push(told);
         }
     }

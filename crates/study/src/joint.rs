@@ -6,6 +6,7 @@
 use boat::Edit;
 use cobyla::{RhoBeg, StopTols, minimize};
 
+use crate::Study;
 use crate::edits::Writer;
 use crate::quantity::{Detail, Quantities};
 use crate::trial::{Source, quantities};
@@ -79,10 +80,11 @@ pub struct Joint {
     pub tried: usize,
 }
 
-/// Searches from the boat of `source`. `worth` is to be made large; `wanted` says whether to go on, and what was
+/// Searches from the boat of `source`, which `study` is of. `worth` is to be made large; `wanted` says whether to go on, and what was
 /// found until then is kept. Nothing where the boat cannot be solved or nothing is better than leaving it.
 pub fn search(
     source: &dyn Source,
+    study: &Study,
     worth: &dyn Fn(&Quantities) -> f64,
     wanted: &dyn Fn() -> bool,
 ) -> Option<Joint> {
@@ -99,6 +101,7 @@ pub fn search(
         writer: Writer::new(source.text(), declared),
         knobs,
         worth,
+        study,
     };
     search.run(wanted)
 }
@@ -108,6 +111,7 @@ struct Search<'s> {
     writer: Writer<'s>,
     knobs: Vec<Moved>,
     worth: &'s dyn Fn(&Quantities) -> f64,
+    study: &'s Study,
 }
 
 impl Search<'_> {
@@ -183,7 +187,9 @@ impl Search<'_> {
 
     fn quantities(&self, set: &[f64]) -> Option<Quantities> {
         let subject = self.source.edited(&self.edits(set))?;
-        quantities(&subject, Detail::Rough(20))
+        let mut quantities = quantities(&subject, Detail::Rough(20), self.study.flight_at())?;
+        quantities.moved_to(&self.study.rest_offsets());
+        Some(quantities)
     }
 
     fn value(&self, set: &[f64]) -> Option<f64> {

@@ -39,11 +39,12 @@ pub enum Quantity {
     LateTopSpeed,
     RunTime,
     Hottest,
+    FlightMargin,
 }
 
 impl Quantity {
     /// Every question.
-    pub const ALL: [Quantity; 20] = [
+    pub const ALL: [Quantity; 21] = [
         Quantity::Mass,
         Quantity::BalanceX,
         Quantity::RestTrim,
@@ -64,6 +65,7 @@ impl Quantity {
         Quantity::LateTopSpeed,
         Quantity::RunTime,
         Quantity::Hottest,
+        Quantity::FlightMargin,
     ];
 
     /// What the answer measures.
@@ -74,7 +76,8 @@ impl Quantity {
             Quantity::RestTrim
             | Quantity::RestHeel
             | Quantity::TopTrim
-            | Quantity::PorpoisingMargin => Kind::Angle,
+            | Quantity::PorpoisingMargin
+            | Quantity::FlightMargin => Kind::Angle,
             Quantity::HumpMargin
             | Quantity::Slip
             | Quantity::Immersion
@@ -111,6 +114,7 @@ impl Quantity {
             Quantity::LateTopSpeed => "top speed late in the run",
             Quantity::RunTime => "run time",
             Quantity::Hottest => "hottest against its limit",
+            Quantity::FlightMargin => "pitch to spare before it blows over",
         }
     }
 }
@@ -125,7 +129,7 @@ impl Quantities {
         self.0[quantity as usize]
     }
 
-    fn set(&mut self, quantity: Quantity, value: Option<f64>) {
+    pub(crate) fn set(&mut self, quantity: Quantity, value: Option<f64>) {
         self.0[quantity as usize] = value.filter(|v| v.is_finite());
     }
 
@@ -156,6 +160,15 @@ impl Quantities {
             answers.set(Quantity::PorpoisingMargin, nearest.map(|p| p.margin_rad));
         }
         answers
+    }
+
+    /// At rest the hull afloat on its columns is asked of every variation, and the clipped mesh of the boat itself:
+    /// all of them are moved by what the two differ.
+    pub(crate) fn moved_to(&mut self, exact: &[(Quantity, f64)]) {
+        for (quantity, by) in exact {
+            let moved = self.get(*quantity).map(|v| v + by);
+            self.set(*quantity, moved);
+        }
     }
 
     /// What only the drives' runs in time tell.

@@ -186,16 +186,19 @@ fn draw(
     learned.draw(|| deviates.next(), boat, &mut varied, &mut factors);
     let mass = craft::mass::mass_properties(&varied, form).ok()?;
     let solved = solve(&varied, form, &mass, &factors, detail).ok()?;
+    let flight_rad = deep.flight_at.and_then(|share| flight_rad(&solved, share));
+    let mut quantities = solved.quantities.clone();
+    quantities.set(Quantity::FlightMargin, flight_rad);
     Some(Draw {
-        flight_rad: deep.flight_at.and_then(|share| flight_rad(&solved, share)),
+        flight_rad,
         turn_m: deep.turns_at.and_then(|share| turn_m(&solved, share)),
-        quantities: solved.quantities,
+        quantities,
         curve: solved.curve,
     })
 }
 
 /// Pitch to spare in a gust, a share of the way from planing to top speed.
-fn flight_rad(solved: &Solved, share: f64) -> Option<f64> {
+pub(crate) fn flight_rad(solved: &Solved, share: f64) -> Option<f64> {
     let top = solved.curve.top.as_ref()?.speed_m_s;
     let from = solved.curve.planing_m_s?.min(top);
     let speed_m_s = from + share * (top - from);

@@ -69,6 +69,7 @@ pub struct Study {
     pub trials: Vec<Trial>,
     /// What measurements on the water have corrected in it.
     pub learned: Learned,
+    offsets: Vec<(Quantity, f64)>,
 }
 
 /// Under way.
@@ -100,6 +101,11 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
     };
     let mut quantities = asked.quantities;
     quantities.set_runs(&flat_out);
+    if let Some(worst) = &handling.margins.worst {
+        let tips = worst.unstable_in_gust_rad.or(worst.unstable_trim_rad);
+        let spare = tips.map_or(motion::flight::HIGHEST_RAD, |t| t) - worst.running_trim_rad;
+        quantities.set(Quantity::FlightMargin, Some(spare));
+    }
     let throws = boat.rudders.iter().map(|r| r.throw_rad.value);
     let throw_rad = throws.fold(0.0, f64::max);
     Under {
@@ -134,6 +140,40 @@ impl Study {
             Quantity::RunTime => (value * share_of(Quantity::TopCurrent)).min(value),
             Quantity::Hottest => self.warmest_half_width_k(),
             other => self.spread.half_width(other),
+        }
+    }
+
+    /// Share of the way from planing to top speed at which it is nearest to flying.
+    pub(crate) fn flight_at(&self) -> Option<f64> {
+        let under = self.running.as_ref()?;
+        deep(under, true).flight_at
+    }
+
+    /// What the clipped mesh says at rest more than the columns that variations float on.
+    pub(crate) fn rest_offsets(&self) -> Vec<(Quantity, f64)> {
+        self.offsets.clone()
+    }
+
+    /// One freeboard, trim and heel at rest for the boat, its variations and its adjustments.
+    fn keep_to_the_clipped_mesh(&mut self) {
+        let (Some(afloat), Some(under)) = (&self.rest.afloat, &mut self.running) else {
+            return;
+        };
+        let exact = [
+            (Quantity::RestTrim, Some(afloat.attitude.trim_rad)),
+            (Quantity::RestHeel, Some(afloat.attitude.heel_rad)),
+            (Quantity::Freeboard, afloat.freeboard.as_ref().map(|f| f.1)),
+        ];
+        let off = |(quantity, exact): (Quantity, Option<f64>)| {
+            Some((quantity, exact? - under.quantities.get(quantity)?))
+        };
+        self.offsets = exact.into_iter().filter_map(off).collect();
+        under.quantities.moved_to(&self.offsets);
+        for draw in &mut self.spread.draws {
+            draw.quantities.moved_to(&self.offsets);
+        }
+        for trial in &mut self.trials {
+            trial.quantities.moved_to(&self.offsets);
         }
     }
 
@@ -255,10 +295,10 @@ pub fn study_with(
         spread = Spread::sample_with(boat, form, draws, seed, ROUGH, learned, deep);
         if let Some(file) = file.filter(|_| effort.trials) {
             step("trying adjustments");
-            trials = try_all(&subject, file, ROUGH);
+            trials = try_all(&subject, file, ROUGH, deep.flight_at);
         }
     }
-    Ok(Study {
+    let mut study = Study {
         hull_type: HullType::of(boat, form),
         water_density_kg_m3: water.density_kg_m3,
         mass,
@@ -269,5 +309,8 @@ pub fn study_with(
         boat: subject.boat,
         form: subject.form,
         learned: subject.learned,
-    })
+        offsets: Vec::new(),
+    };
+    study.keep_to_the_clipped_mesh();
+    Ok(study)
 }

@@ -11,7 +11,8 @@ use std::sync::Arc;
 
 use crate::edits::Writer;
 use crate::lever::Learned;
-use crate::quantity::{Detail, Quantities, solve};
+use crate::quantity::{Detail, Quantities, Quantity, solve};
+use crate::spread::flight_rad;
 
 /// Steps by which things are moved, mm: what a builder can set.
 const ALONG_MM: [f64; 3] = [5.0, 10.0, 20.0];
@@ -155,7 +156,12 @@ struct Adjusted {
 }
 
 /// Tries every adjustment of `now`, the boat of `source`; those that cannot be solved are left out.
-pub fn try_all(now: &Subject, source: &dyn Source, detail: Detail) -> Vec<Trial> {
+pub fn try_all(
+    now: &Subject,
+    source: &dyn Source,
+    detail: Detail,
+    flight_at: Option<f64>,
+) -> Vec<Trial> {
     let tried: Vec<Option<Trial>> = adjustments(now, source)
         .into_par_iter()
         .map(|adjusted| {
@@ -168,19 +174,23 @@ pub fn try_all(now: &Subject, source: &dyn Source, detail: Detail) -> Vec<Trial>
                 of: adjusted.of,
                 what: adjusted.what,
                 edits: adjusted.edits,
-                quantities: quantities(&subject, detail)?,
+                quantities: quantities(&subject, detail, flight_at)?,
             })
         })
         .collect();
     tried.into_iter().flatten().collect()
 }
 
-/// Quantities of a boat in rough steps; nothing where it cannot be solved.
-pub fn quantities(of: &Subject, detail: Detail) -> Option<Quantities> {
+/// Quantities of a boat in rough steps; nothing where it cannot be solved. Pitch to spare is asked at a share of the
+/// way from planing to top speed.
+pub fn quantities(of: &Subject, detail: Detail, flight_at: Option<f64>) -> Option<Quantities> {
     let mass = craft::mass::mass_properties(&of.boat, &of.form).ok()?;
     let factors: Factors = of.learned.factors();
     let solved = solve(&of.boat, &of.form, &mass, &factors, detail).ok()?;
-    Some(solved.quantities)
+    let flight = flight_at.and_then(|share| flight_rad(&solved, share));
+    let mut quantities = solved.quantities;
+    quantities.set(Quantity::FlightMargin, flight);
+    Some(quantities)
 }
 
 fn adjustments(now: &Subject, source: &dyn Source) -> Vec<Adjusted> {

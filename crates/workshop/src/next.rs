@@ -98,7 +98,7 @@ impl Question for NextAsk {
                 bench.step("trying the free changes together")?;
                 let value = worth(&study, &all);
                 let wanted = || bench.watch().wanted();
-                let joint = search(&source, &value, &wanted);
+                let joint = search(&source, &study, &value, &wanted);
                 together = joint.map(|j| Together::of(&j, &study, &all));
             }
         }

@@ -8,7 +8,7 @@ use crate::number::Number;
 use study::{Study, Under};
 
 /// Below this in a gust a wave of its own length is enough (judgement: 20 mm on half a metre is 5°).
-const LEAST_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
+pub(crate) const LEAST_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
 /// Without likely variations of the boat: lift of hulls in the air is known to about a third.
 const SPREAD: f64 = 0.3;
 

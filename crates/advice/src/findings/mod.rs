@@ -16,6 +16,7 @@ mod strength;
 pub mod sureness;
 
 pub(crate) use balance::usual_balance_m;
+pub(crate) use flight::LEAST_RAD as LEAST_FLIGHT_RAD;
 
 use crate::change::{Want, changes};
 use crate::finding::{Change, Finding};

@@ -25,7 +25,7 @@ pub use odds::{Odds, OddsGrid, differences, holding_throttle, odds};
 /// Trim is raised by this much at a time, rad (half a degree).
 const STEP_RAD: f64 = 0.5 * std::f64::consts::PI / 180.0;
 /// Not looked for beyond this trim, rad (45 deg).
-const HIGHEST_RAD: f64 = 0.785;
+pub const HIGHEST_RAD: f64 = 0.785;
 /// A gust beyond a storm is no gust, m/s.
 pub const STRONGEST_M_S: f64 = 25.0;
 /// A gust of a fresh day, m/s.

@@ -108,6 +108,11 @@ impl Quantity {
                 "the same run and two minutes after it, the part nearest its limit",
                 "`study::stint`: the run in time with heat, water and air",
             ),
+            Self::FlightMargin => (
+                "d theta_f",
+                "the worst speed between planing and top speed, in a gust of 3 m/s: how much higher its bow may rise than it runs",
+                "`motion::flight`: pitch between running and the unstable airborne state",
+            ),
         };
         Definition {
             symbol,
