@@ -12,7 +12,7 @@ use study::{Adjustment, Detail, Learned, Source as _, Trial};
 const ROUGH: Detail = Detail::Rough(20);
 
 fn trials(file: &File) -> Vec<Trial> {
-    let all = try_all(&file.subject(), file, ROUGH);
+    let all = try_all(&file.subject(), file, ROUGH, None);
     assert!(all.len() > 10, "{}", all.len());
     all
 }
@@ -70,7 +70,7 @@ fn whoever_makes_the_edits_gets_the_numbers() {
                 learned: file.learned.clone(),
                 ..File::of(text)
             };
-            let found = quantities(&tried.subject(), ROUGH);
+            let found = quantities(&tried.subject(), ROUGH, None);
             assert_eq!(
                 found.as_ref(),
                 Some(&trial.quantities),
