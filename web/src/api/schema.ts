@@ -661,6 +661,11 @@ export interface components {
             /** @enum {string} */
             answer: "check";
         } | {
+            /** @description What to change next. */
+            is: components["schemas"]["NextAnswer"];
+            /** @enum {string} */
+            answer: "next";
+        } | {
             /** @description How a run goes. */
             is: components["schemas"]["StintAnswer"];
             /** @enum {string} */
@@ -695,6 +700,11 @@ export interface components {
             is: components["schemas"]["HullAnswer"];
             /** @enum {string} */
             answer: "hull";
+        } | {
+            /** @description What a law says. */
+            is: components["schemas"]["CalcAnswer"];
+            /** @enum {string} */
+            answer: "calc";
         } | {
             /** @description A boat folder from a starter hull. */
             is: components["schemas"]["NewAnswer"];
@@ -755,6 +765,16 @@ export interface components {
             is: components["schemas"]["BuildsAnswer"];
             /** @enum {string} */
             answer: "builds";
+        } | {
+            /** @description What goes where, in which order, on a page. */
+            is: components["schemas"]["SheetAnswer"];
+            /** @enum {string} */
+            answer: "sheet";
+        } | {
+            /** @description What pieces it prints in, written as files. */
+            is: components["schemas"]["PiecesAnswer"];
+            /** @enum {string} */
+            answer: "pieces";
         };
         /** @description A recording that could not be joined. */
         Apart: {
@@ -774,6 +794,11 @@ export interface components {
             with: components["schemas"]["CheckAsk"];
             /** @enum {string} */
             ask: "check";
+        } | {
+            /** @description What to change next. */
+            with: components["schemas"]["NextAsk"];
+            /** @enum {string} */
+            ask: "next";
         } | {
             /** @description How a run goes. */
             with: components["schemas"]["StintAsk"];
@@ -809,6 +834,11 @@ export interface components {
             with: components["schemas"]["HullAsk"];
             /** @enum {string} */
             ask: "hull";
+        } | {
+            /** @description What a law says. */
+            with: components["schemas"]["CalcAsk"];
+            /** @enum {string} */
+            ask: "calc";
         } | {
             /** @description A boat folder from a starter hull. */
             with: components["schemas"]["NewAsk"];
@@ -869,6 +899,16 @@ export interface components {
             with: components["schemas"]["BuildsAsk"];
             /** @enum {string} */
             ask: "builds";
+        } | {
+            /** @description What goes where, in which order, on a page. */
+            with: components["schemas"]["SheetAsk"];
+            /** @enum {string} */
+            ask: "sheet";
+        } | {
+            /** @description What pieces it prints in, written as files. */
+            with: components["schemas"]["PiecesAsk"];
+            /** @enum {string} */
+            ask: "pieces";
         };
         /** @description A number of the heat that nobody gave. */
         Assumed: {
@@ -995,6 +1035,102 @@ export interface components {
         };
         /** @description Sets builds side by side. */
         BuildsAsk: Record<string, never>;
+        /** @description What a law says. */
+        CalcAnswer: components["schemas"]["CalcLaws"] | components["schemas"]["CalcNumbers"] | components["schemas"]["CalcLaw"];
+        /** @description What does a law say? */
+        CalcAsk: {
+            /**
+             * @description Which; all are listed unless given.
+             * @default null
+             */
+            law?: string | null;
+            /**
+             * @description `KEY=VALUE` with units as in the boat file; what the law takes is told without.
+             * @default []
+             */
+            inputs?: string[];
+        };
+        /** @description Something a law takes. */
+        CalcInput: {
+            /** @description Its key. */
+            key: string;
+            /** @description The unit it is told in; empty for plain numbers and words. */
+            unit: string;
+            /** @description Units it may be written in. */
+            accepted_units: string;
+            /** @description Values it may have, in words. */
+            range: string;
+            /** @description `required`, `one-of` or `default`. */
+            need: string;
+            default?: components["schemas"]["CalcValue"] | null;
+            /** @description What it is. */
+            doc: string;
+        };
+        /** @description What a law takes and gives. */
+        CalcLaw: {
+            /** @description Its name. */
+            law: string;
+            /** @description What it says, in a line. */
+            summary: string;
+            /** @description What it takes. */
+            inputs: components["schemas"]["CalcInput"][];
+            /** @description What it gives. */
+            outputs: components["schemas"]["CalcOutput"][];
+            /** @description Where it was measured, in words. */
+            validity: string;
+            /** @description What it is checked against. */
+            checked: string;
+            /** @description Who says so. */
+            source: string;
+        };
+        /** @description Every law. */
+        CalcLaws: {
+            /** @description Each. */
+            laws: components["schemas"]["CalcName"][];
+        };
+        /** @description A law by name. */
+        CalcName: {
+            /** @description Its name. */
+            law: string;
+            /** @description What it says, in a line. */
+            summary: string;
+        };
+        /** @description What a law gives for what it was given. */
+        CalcNumbers: {
+            /** @description Its name. */
+            law: string;
+            /** @description What it was given or took, by key. */
+            inputs: {
+                [key: string]: components["schemas"]["CalcValue"];
+            };
+            /** @description What it gives, by key. */
+            outputs: {
+                [key: string]: components["schemas"]["CalcValue"];
+            };
+            /** @description Unit of each output; empty for plain numbers and words. */
+            units: {
+                [key: string]: string;
+            };
+            /** @description Whether it was measured there. */
+            in_range: boolean;
+            /** @description Where it was measured, in words. */
+            validity: string;
+            /** @description What should be known. */
+            notes: string[];
+            /** @description Who says so. */
+            source: string;
+        };
+        /** @description Something a law gives. */
+        CalcOutput: {
+            /** @description Its key. */
+            key: string;
+            /** @description The unit it is told in; empty for plain numbers and words. */
+            unit: string;
+            /** @description What it is. */
+            doc: string;
+        };
+        /** @description A number in its unit, or the word of a choice. */
+        CalcValue: number | string;
         /** @description What predictions carry from outings. */
         Carried: {
             /** @description Outings it was learned from. */
@@ -1103,7 +1239,7 @@ export interface components {
             /**
              * @description How hard to look.
              * @default {
-             *       "variations": 16,
+             *       "variations": 32,
              *       "seed": 1
              *     }
              */
@@ -1347,7 +1483,7 @@ export interface components {
             /**
              * Format: int32
              * @description How many likely variations of the boat to run for the spread.
-             * @default 16
+             * @default 32
              */
             variations?: number;
             /**
@@ -1851,6 +1987,23 @@ export interface components {
             remarks: string[];
             result?: components["schemas"]["Answer"] | null;
         };
+        /** @description A joint. */
+        JointTold: {
+            /** @description `x` or `y`: the axis its plane stands square to. */
+            across: string;
+            /** @description Along that axis. */
+            at: components["schemas"]["Number"];
+            /** @description `lap`, `flange` or `butt`. */
+            kind: string;
+            /** @description Whether the boat file asked for it. */
+            asked: boolean;
+            /** @description Dowels, each a diameter. */
+            dowels: components["schemas"]["Number"][];
+            /** @description What the cut could not keep off. */
+            through: string[];
+            /** @description Share of the hull's greatest bending there. */
+            bending: components["schemas"]["Number"];
+        };
         /** @description A build that was frozen. */
         KeepAnswer: {
             /** @description Where it lies. */
@@ -1875,7 +2028,7 @@ export interface components {
             /**
              * @description How hard to look at what is predicted.
              * @default {
-             *       "variations": 16,
+             *       "variations": 32,
              *       "seed": 1
              *     }
              */
@@ -2309,6 +2462,34 @@ export interface components {
             /** @description A caution at the point of use. */
             caution?: string | null;
         };
+        /** @description What to change, best first. */
+        NextAnswer: {
+            /** @description The builder's name for the boat. */
+            boat: string;
+            /** @description As it is. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description Single changes, best first; empty where nothing that was tried is worth it, or other parts were asked about. */
+            steps: components["schemas"]["Step"][];
+            together?: components["schemas"]["Together"] | null;
+            with?: components["schemas"]["With"] | null;
+            learned?: components["schemas"]["Carried"] | null;
+        };
+        /** @description What do I change next? */
+        NextAsk: {
+            /**
+             * @description How hard to look.
+             * @default {
+             *       "variations": 32,
+             *       "seed": 1
+             *     }
+             */
+            effort?: components["schemas"]["Effort"];
+            /**
+             * @description Other parts to try instead, each `cells=4S`, `kv=2600 rpm/V` and so on ([`WITH`]); nothing asks for changes.
+             * @default []
+             */
+            with?: string[];
+        };
         /** @description One key of an outing's notes. */
         Note: {
             /** @description The recording it is about; the outing itself unless given. */
@@ -2498,6 +2679,8 @@ export interface components {
             compared: number;
             /** @description Beyond this speed drag is extrapolated. */
             drag_known_to: components["schemas"]["Number"];
+            /** @description The boat as it is, with the numbers of `check`. */
+            present: components["schemas"]["SetUp"];
             /** @description How many of them break nothing. */
             sound: number;
             /** @description Best first. */
@@ -2662,6 +2845,69 @@ export interface components {
             across_g: number;
             /** @description Of each part. */
             forces: components["schemas"]["Load"][];
+        };
+        /** @description A piece. */
+        PieceTold: {
+            /** @description Its name. */
+            name: string;
+            /** @description The boat's axis that points up while it prints: `+x`. */
+            up: string;
+            /** @description The same in words. */
+            lies: string;
+            /** @description On the bed: width, depth, height. */
+            size: components["schemas"]["Number"][];
+            /** @description Of the print. */
+            mass: components["schemas"]["Number"];
+            /** @description Whether it was on a scale. */
+            weighed: boolean;
+            /** @description On the printer. */
+            time: components["schemas"]["Number"];
+            /** @description Of filament. */
+            filament: components["schemas"]["Number"];
+            cost?: components["schemas"]["Number"] | null;
+            /** @description Of surface that needs support. */
+            support: components["schemas"]["Number"];
+            /** @description Where it may leak. */
+            notes: string[];
+        };
+        /** @description The pieces. */
+        PiecesAnswer: {
+            /** @description The builder's name for the boat. */
+            boat: string;
+            /** @description What the printer can print: width, depth, height. */
+            bed: components["schemas"]["Number"][];
+            /** @description Whether the builder gave it. */
+            bed_given: boolean;
+            /** @description Stern first. */
+            pieces: components["schemas"]["PieceTold"][];
+            /** @description Between them. */
+            joints: components["schemas"]["JointTold"][];
+            /** @description Of all pieces. */
+            mass: components["schemas"]["Number"];
+            /** @description On the printer. */
+            time: components["schemas"]["Number"];
+            /** @description Of filament. */
+            filament: components["schemas"]["Number"];
+            cost?: components["schemas"]["Number"] | null;
+            /** @description What else to know. */
+            notes: string[];
+            /** @description Where the files are; nothing when they were only listed. */
+            folder?: string | null;
+            /** @description Files written. */
+            files: string[];
+        };
+        /** @description What pieces does it print in? */
+        PiecesAsk: {
+            /**
+             * @description Folder to write the files to; `pieces` in the boat folder when absent. Nothing older is written over.
+             * @default null
+             */
+            into?: string | null;
+            /**
+             * @description Only list them.
+             * @default false
+             */
+            list_only?: boolean;
         };
         /** @description One thing wrong with a text, and where. */
         Place: {
@@ -3044,7 +3290,7 @@ export interface components {
             /**
              * @description How hard to look.
              * @default {
-             *       "variations": 16,
+             *       "variations": 32,
              *       "seed": 1
              *     }
              */
@@ -3167,6 +3413,22 @@ export interface components {
             /** @description What to know about it. */
             remark?: string | null;
         };
+        /** @description The page. */
+        SheetAnswer: {
+            /** @description HTML that needs nothing else, to print on A4 or Letter. */
+            page: string;
+        };
+        /** @description What goes where, in which order? */
+        SheetAsk: {
+            /**
+             * @description How hard to look.
+             * @default {
+             *       "variations": 32,
+             *       "seed": 1
+             *     }
+             */
+            effort?: components["schemas"]["Effort"];
+        };
         /**
          * @description A side of a clash.
          * @enum {string}
@@ -3274,6 +3536,7 @@ export interface components {
             drive: string;
             /** @description What the throttle did. */
             script: string;
+            top_speed?: components["schemas"]["Number"] | null;
             /** @description What came of it. */
             summary: components["schemas"]["Summary"];
             soak?: components["schemas"]["Soak"] | null;
@@ -3461,6 +3724,17 @@ export interface components {
              * @description Positive: only their difference is known; negative: only their sum or product.
              */
             correlation: number;
+        };
+        /** @description The changes that cost minutes, searched together. */
+        Together: {
+            /** @description `Battery 12 mm forward; anything from 8 to 20 mm does as well`. */
+            moves: string[];
+            /** @description Changes of the boat file that make them. */
+            edits: components["schemas"]["Edit"][];
+            /** @description Before and after. */
+            effects: components["schemas"]["Effect"][];
+            /** @description Boats that were tried. */
+            tried: number;
         };
         /** @description Recordings on one clock. */
         TogetherAnswer: {
@@ -3725,7 +3999,7 @@ export interface components {
             /**
              * @description How hard to look.
              * @default {
-             *       "variations": 16,
+             *       "variations": 32,
              *       "seed": 1
              *     }
              */
@@ -3736,6 +4010,17 @@ export interface components {
          * @enum {string}
          */
         Wish: "speed" | "run-time" | "cool";
+        /** @description The boat with other parts. */
+        With: {
+            /** @description What was exchanged. */
+            parts: string[];
+            /** @description Its verdict. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description Findings that stand worse than before, worst first: what would break first. */
+            worse: components["schemas"]["Finding"][];
+            /** @description Findings that stand better. */
+            better: components["schemas"]["Finding"][];
+        };
         /**
          * @description How much work a change is, least first.
          * @enum {string}
