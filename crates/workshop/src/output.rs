@@ -159,9 +159,10 @@ mod tests {
         let dir = tempfile::tempdir().expect("a folder");
         let at = |name: &str| dir.path().join(name);
         let starter = boat::template("vee", "Tern").expect("a starter hull");
-        let hull = starter.find("[hull.starter]").expect("a starter table");
-        let next = starter[hull + 1..].find("\n[").expect("another table");
-        let rest = &starter[hull + 1 + next..];
+        // At the start of a line: a comment above speaks of the table too.
+        let hull = starter.find("\n[hull.starter]").expect("a starter table") + 1;
+        let next = starter[hull..].find("\n[").expect("another table");
+        let rest = &starter[hull + next..];
         let text = format!("{}file = \"tern.stl\"\n{rest}", &starter[..hull]);
         for folder in ["outings/2026-05-17", "builds/1-first"] {
             fs::create_dir_all(at(folder)).expect("a folder");
