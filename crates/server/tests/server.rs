@@ -337,16 +337,12 @@ async fn names_that_lead_out_of_the_folder_are_refused() {
         let (status, answer) = bench.ask("GET", &path, Value::Null).await;
         assert!(status.is_client_error(), "{name}: {status} {answer}");
     }
-    let job = json!({"kind": "hear", "file": "../../etc/passwd"});
-    let (_, started) = bench.ask("POST", "/api/jobs", job).await;
-    let path = format!("/api/jobs/{}", started["id"]);
-    for _ in 0..200 {
-        if bench.get(&path).await["stage"] != "running" {
-            break;
-        }
-        tokio::time::sleep(std::time::Duration::from_millis(10)).await;
-    }
-    assert_eq!(bench.get(&path).await["stage"], "failed");
+    let hear = json!({"ask": "hear", "with": {"file": "../../etc/passwd"}});
+    let job = json!({"question": hear});
+    let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
+    assert!(status.is_client_error(), "{status} {answer}");
+    assert!(said(&answer).contains("etc/passwd"), "{answer}");
+    assert_eq!(bench.get("/api/jobs").await, json!([]), "nothing is begun");
 }
 
 #[tokio::test]
@@ -392,8 +388,9 @@ async fn read_only_answers_and_changes_no_file() {
         let (status, answer) = bench.ask(method, path, json!({})).await;
         assert_eq!(status, StatusCode::FORBIDDEN, "{path}: {answer}");
     }
-    let measure = json!({"kind": "measure", "options": {"outing": "2026-05-17"}});
-    let (status, answer) = bench.ask("POST", "/api/jobs", measure).await;
+    let measure = json!({"ask": "measure", "with": {"outing": "2026-05-17"}});
+    let job = json!({"question": measure});
+    let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
     assert_eq!(status, StatusCode::FORBIDDEN, "{answer}");
     assert_eq!(bench.text(), before);
 }
