@@ -35,6 +35,7 @@ pub mod pond;
 pub mod question;
 pub mod recordings;
 pub mod report;
+mod series;
 pub mod sheet;
 mod source;
 pub mod stint;

@@ -15,6 +15,7 @@ use utoipa::ToSchema;
 use super::Ran;
 use crate::check::Carried;
 use crate::folder::Loaded;
+use crate::series::settled;
 
 /// What happens on the pond.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -155,7 +156,7 @@ macro_rules! trace {
         impl Trace {
             fn of(run: &Run) -> Self {
                 let list = |of: fn(&Sample) -> f64| {
-                    run.samples.iter().map(|s| significant(of(s))).collect()
+                    run.samples.iter().map(|s| settled(of(s))).collect()
                 };
                 Self { step_s: STEP_S, $($name: list($of),)* }
             }

@@ -21,6 +21,7 @@ use crate::check::Carried;
 use crate::fault::Fault;
 use crate::folder::Loaded;
 use crate::question::Question;
+use crate::series::settled;
 use crate::text_at::TextAt;
 
 /// Samples in an answer.
@@ -414,17 +415,17 @@ impl Instant {
     fn of(s: &Sample) -> Self {
         let each = Part::ALL.into_iter();
         Self {
-            time_s: significant(s.time_s),
-            throttle: significant(s.throttle),
-            speed_km_h: significant(3.6 * s.speed_m_s),
-            current_a: significant(s.instant.pack_a),
-            voltage_v: significant(s.instant.pack_v),
-            charge: significant(s.charge),
-            water_l_min: significant(60.0 * s.water_kg_s),
+            time_s: settled(s.time_s),
+            throttle: settled(s.throttle),
+            speed_km_h: settled(3.6 * s.speed_m_s),
+            current_a: settled(s.instant.pack_a),
+            voltage_v: settled(s.instant.pack_v),
+            charge: settled(s.charge),
+            water_l_min: settled(60.0 * s.water_kg_s),
             temperature_c: each
                 .map(|p| {
                     let celsius = s.temperature_k[p as usize] - 273.15;
-                    (p.name().to_owned(), significant(celsius))
+                    (p.name().to_owned(), settled(celsius))
                 })
                 .collect(),
         }
