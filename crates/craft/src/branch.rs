@@ -15,7 +15,7 @@ use crate::steady::{Condition, Place, Running, Slopes, bordered, heave_pitch_sta
 /// First, longest and shortest step, in units of [`Place`].
 const FIRST: f64 = 0.15;
 const LONGEST: f64 = 1.0;
-const SHORTEST: f64 = 1e-3;
+const SHORTEST: f64 = 4e-3;
 /// Neighbouring tangents turn by no more than this (cosine)...
 const BEND: f64 = 0.85;
 /// ...but at corners, which a step this short does not mistake for another line.
@@ -112,12 +112,10 @@ impl<'a> Walk<'a> {
             normal: from.tangent,
             at: from.tangent.dot(&ahead),
         };
-        let x = {
-            let patient = step <= SHORTEST;
-            self.craft
-                .settle(&ahead, &plane, Some(&from.slopes), patient)?
-        };
-        ((x - ahead).norm() < ASTRAY * step.max(10.0 * SHORTEST))
+        let x = self
+            .craft
+            .settle(&ahead, &plane, Some(&from.slopes), false)?;
+        ((x - ahead).norm() < ASTRAY * step.max(0.01))
             .then(|| Point::at(self.craft, x, &from.tangent))?
     }
 }

@@ -43,6 +43,8 @@ const NUDGE: [f64; 5] = [1.25e-3, 7.7e-4, 1e-3, 1.6e-3, 1.6e-3];
 /// Longest steps.
 const REACH: [f64; 5] = [0.75, 0.77, 1.0, 2.4, 1.6];
 const ITERATIONS: usize = 24;
+/// Along a line the tangent leads close: what does not settle soon is tried again from nearer by.
+const FEW: usize = 9;
 /// Past these it no longer runs, rad.
 const SPILLED_RAD: f64 = 1.4;
 
@@ -58,7 +60,7 @@ const FREE: Newton<5> = Newton {
     nudge: NUDGE,
     reach: REACH,
     tolerance: TOLERANCE,
-    iterations: ITERATIONS,
+    iterations: FEW,
 };
 /// Heave and shaft speed alone.
 const HELD: Newton<2> = Newton {
@@ -123,6 +125,17 @@ impl Craft {
         let mut left = |x4: &Vector4<f64>| self.left_over(&with_speed(x4, x[4]), &mut controls);
         let found = AT_SPEED.solve_damped(&mut left, x.fixed_rows::<4>(0).into())?;
         Some(self.running(&with_speed(&found.x, x[4])))
+    }
+
+    /// The state near `start` that comes closest to balance at its speed, where no more than `share` of the weight is
+    /// left over: where a force of the model steps, nothing balances quite.
+    pub(crate) fn balance_closest(&self, start: &Running, share: f64) -> Option<Running> {
+        let mut controls = self.controls();
+        let x = self.place(start);
+        let mut left = |x4: &Vector4<f64>| self.left_over(&with_speed(x4, x[4]), &mut controls);
+        let found = AT_SPEED.closest_damped(&mut left, x.fixed_rows::<4>(0).into())?;
+        let close = found.residual.amax() < share;
+        close.then(|| self.running(&with_speed(&found.x, x[4])))
     }
 
     /// The place nearest to `start` where nothing is left over and the condition holds; `slopes` of a neighbour serve

@@ -21,9 +21,13 @@ const TURNING: [f64; 4] = [0.08, 0.03, 0.2, 0.5];
 const MOST: usize = 500;
 const MOST_BACK: usize = 120;
 /// A line that cannot be followed is taken up again this much faster.
-const HOPS: [f64; 4] = [1.0005, 1.002, 1.008, 1.02];
-/// Changes of trim or heel at a hop that are no jump, rad (half a degree).
+const HOPS: [f64; 3] = [1.002, 1.01, 1.03];
+/// A step in a force is passed over with so much of the weight left over.
+const STEPPED: f64 = 0.012;
+/// Changes of trim or heel at a hop that are no jump, rad (half a degree); and how much more for a longer hop, rad for
+/// each doubling of speed.
 const SAME_RAD: f64 = 0.009;
+const SLOPE_RAD: f64 = 0.1;
 /// Largest change of trim at a jump to another line, rad (10 deg).
 const MOST_JUMP_RAD: f64 = 0.175;
 /// Beyond the end of a line with nothing beside it, other ways to run are looked for at these shares of its speed.
@@ -218,9 +222,10 @@ impl Walker<'_> {
                 speed_m_s: from * hop,
                 ..last.running
             };
-            let found = craft.balance(&start).filter(|r| {
-                (r.attitude.trim_rad - last.running.attitude.trim_rad).abs() < SAME_RAD
-            });
+            let near = SAME_RAD + SLOPE_RAD * (hop - 1.0);
+            let found = craft
+                .balance_closest(&start, STEPPED)
+                .filter(|r| (r.attitude.trim_rad - last.running.attitude.trim_rad).abs() < near);
             let point = found.and_then(|r| Point::at(craft, craft.place(&r), &faster()));
             if let Some(point) = point.filter(|p| p.speeds_up() && p.pushes_back()) {
                 self.land(point, from);
@@ -254,7 +259,7 @@ impl Walker<'_> {
             from_rad: trim_rad - MOST_JUMP_RAD,
             to_rad: trim_rad + MOST_JUMP_RAD,
             count: self.sweep,
-            insist: true,
+            insist: false,
         };
         let mut found = craft.balances_by_trim(near, around);
         found.extend(

@@ -113,6 +113,16 @@ where
         f: &mut impl FnMut(&SVector<f64, N>) -> SVector<f64, N>,
         start: SVector<f64, N>,
     ) -> Option<Found<N>> {
+        let found = self.closest_damped(f, start)?;
+        (found.residual.amax() < self.tolerance).then_some(found)
+    }
+
+    /// The same, and what comes closest where it does not settle: where a force steps, nothing balances quite.
+    pub fn closest_damped(
+        &self,
+        f: &mut impl FnMut(&SVector<f64, N>) -> SVector<f64, N>,
+        start: SVector<f64, N>,
+    ) -> Option<Found<N>> {
         let mut x = start;
         let mut residual = f(&x);
         let mut damping = 1e-2;
@@ -139,9 +149,13 @@ where
                 }
                 damping *= 6.0;
             }
-            (x, residual) = better?;
+            let Some(next) = better else {
+                return Some(Found { x, residual, steps });
+            };
+            (x, residual) = next;
         }
-        None
+        let steps = self.iterations;
+        Some(Found { x, residual, steps })
     }
 
     fn limited(&self, step: SVector<f64, N>) -> SVector<f64, N> {
