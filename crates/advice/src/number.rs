@@ -153,6 +153,8 @@ fn finest(unit: &str, value: f64) -> usize {
 }
 
 fn rounded(x: f64, places: usize) -> String {
+    // Six digits are more than anything here is known to, however small the unit.
+    let x = if x.abs() >= 1e6 { significant(x) } else { x };
     let text = format!("{x:.places$}");
     // No negative zero.
     if is_nothing(&text) {

@@ -129,7 +129,24 @@ fn adjustments_are_listed_best_first_and_go_the_right_way() {
     let study = study_with(file.subject(), Some(&file), effort, &|_| ()).expect("a study");
     assert!(study.trials.len() > 10, "{}", study.trials.len());
     let top = found(&study, "top-speed");
-    assert!(!top.changes.is_empty());
-    let cells = top.changes.iter().position(|c| c.what.contains("cell"));
-    assert_eq!(cells, Some(0), "a cell more does the most for speed");
+    let speed = |t: &study::Trial| t.quantities.get(study::Quantity::TopSpeed);
+    let now = study
+        .number(study::Quantity::TopSpeed)
+        .expect("a top speed")
+        .0;
+    let offered: Vec<f64> = top
+        .changes
+        .iter()
+        .map(|c| {
+            study
+                .trials
+                .iter()
+                .find(|t| t.what == c.what)
+                .expect("one that was tried")
+        })
+        .map(|t| speed(t).expect("a top speed"))
+        .collect();
+    assert!(!offered.is_empty());
+    assert!(offered.iter().all(|v| *v > now), "{offered:?} {now}");
+    assert!(offered.windows(2).all(|p| p[0] >= p[1]), "{offered:?}");
 }

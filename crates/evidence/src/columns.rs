@@ -716,7 +716,7 @@ mod tests {
     #[test]
     fn headings_of_several_styles_are_known() {
         let got = quantities(
-            "Time (ms),eRPM,Motor Temp [°F],Batt Voltage (mV),current A\n0,1000,100,14800,3\n",
+            "Time (ms),eRPM,Motor Temp [°F],Batt Voltage (mV),current A\n0,67400,100,14800,3\n",
         );
         assert_eq!(
             got,
