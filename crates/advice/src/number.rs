@@ -153,8 +153,8 @@ fn finest(unit: &str, value: f64) -> usize {
 }
 
 fn rounded(x: f64, places: usize) -> String {
-    // Six digits are more than anything here is known to, however small the unit.
-    let x = if x.abs() >= 1e6 { significant(x) } else { x };
+    // Six digits, as they are sent: a number read back is printed the same.
+    let x = significant(x);
     let text = format!("{x:.places$}");
     // No negative zero.
     if is_nothing(&text) {
