@@ -93,7 +93,7 @@ impl Craft {
                 curve.top = Some(self.describe(top));
                 curve.faster = way.faster(self, *after).map(|r| self.describe(&r));
             }
-            Err(why) => curve.no_top = Some((*why).into()),
+            Err(why) => curve.no_top = Some(*why),
         }
         let end = match &top {
             Ok((_, top)) if curve.planing_m_s.is_none_or(|p| p <= top.speed_m_s) => {

@@ -133,7 +133,6 @@ impl Search<'_> {
             // A little for each move, so that what does nothing stays where it is.
             LAZY * x.iter().map(|v| v.abs()).sum::<f64>() - value
         };
-        let mut x = still;
         let stop = StopTols {
             xtol_abs: vec![0.02; n],
             ..StopTols::default()
@@ -141,7 +140,7 @@ impl Search<'_> {
         // Every outcome leaves the best boat it came across behind.
         let _ = minimize(
             cost,
-            &mut x,
+            &still,
             &vec![(-1.0, 1.0); n],
             &[] as &[&dyn cobyla::Func<()>],
             (),

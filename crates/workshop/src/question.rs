@@ -44,6 +44,8 @@ macro_rules! questions {
         /// The answer to the [`Ask`] of the same name.
         #[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
         #[serde(tag = "answer", content = "is", rename_all = "kebab-case")]
+        // One at a time is made and sent: its size does not matter.
+        #[allow(clippy::large_enum_variant)]
         pub enum Answer { $($(#[doc = $doc])* $name($answer),)* }
 
         impl Ask {

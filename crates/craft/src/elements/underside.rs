@@ -64,7 +64,7 @@ impl Underside {
             .iter()
             .copied()
             .fold(f64::NEG_INFINITY, f64::max);
-        if !(high > low) {
+        if high.partial_cmp(&low) != Some(std::cmp::Ordering::Greater) {
             return Self::default();
         }
         let step = (high - low) / (ROWS - 1) as f64;

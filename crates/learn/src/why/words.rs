@@ -413,7 +413,7 @@ fn likeness(symptom: &'static Symptom, own: &[&Unit]) -> (f64, f64) {
 
 /// The one symptom that a clause shares most with, where it shares much.
 fn guess(own: &[&Unit]) -> Option<&'static Symptom> {
-    let open: Vec<&Unit> = own.iter().copied().collect();
+    let open: Vec<&Unit> = own.to_vec();
     let mut all: Vec<(f64, f64, &'static Symptom)> = SYMPTOMS
         .iter()
         .map(|s| {

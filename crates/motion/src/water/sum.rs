@@ -66,6 +66,8 @@ impl Blocks {
     pub fn height(&self, phases: &Phases, off: [f32; 3]) -> f32 {
         let mut sum = Lanes::default();
         for (block, from) in self.0.iter().zip(phases) {
+            // Several lists side by side, as the processor takes them.
+            #[allow(clippy::needless_range_loop)]
             for i in 0..LANES {
                 let r = block.turned(i, from, off);
                 sum[i] += block.amplitude[i] * cos(r * r);
@@ -78,6 +80,8 @@ impl Blocks {
     pub fn met(&self, phases: &Phases, off: [f32; 3], going: [f32; 2]) -> [f32; 2] {
         let mut sum = [Lanes::default(); 2];
         for (block, from) in self.0.iter().zip(phases) {
+            // Several lists side by side, as the processor takes them.
+            #[allow(clippy::needless_range_loop)]
             for i in 0..LANES {
                 let r = block.turned(i, from, off);
                 let z = r * r;
@@ -92,6 +96,8 @@ impl Blocks {
     pub fn velocity(&self, phases: &Phases, off: [f32; 3]) -> [f32; 3] {
         let mut sum = [Lanes::default(); 3];
         for (block, from) in self.0.iter().zip(phases) {
+            // Several lists side by side, as the processor takes them.
+            #[allow(clippy::needless_range_loop)]
             for i in 0..LANES {
                 let r = block.turned(i, from, off);
                 let z = r * r;
@@ -108,6 +114,8 @@ impl Blocks {
     pub fn pull(&self, phases: &Phases, off: [f32; 3], going: [f32; 2]) -> [f32; 3] {
         let mut sum = [Lanes::default(); 3];
         for (block, from) in self.0.iter().zip(phases) {
+            // Several lists side by side, as the processor takes them.
+            #[allow(clippy::needless_range_loop)]
             for i in 0..LANES {
                 let r = block.turned(i, from, off);
                 let z = r * r;
