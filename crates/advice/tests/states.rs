@@ -86,7 +86,7 @@ fn agrees(finding: &Finding) -> Result<(), String> {
 #[test]
 fn sentence_number_limit_and_state_agree() {
     let mut wrong = Vec::new();
-    for (index, hull) in boat::STARTER_TYPES.into_iter().enumerate() {
+    for (index, hull) in boat::STARTER_TYPES.iter().enumerate() {
         // Half of the ways each, and every way twice.
         for way in (0..12).filter(|w| w % 2 == index % 2) {
             let effort = Effort {

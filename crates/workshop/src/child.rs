@@ -250,7 +250,7 @@ mod tests {
         let input = std::io::Cursor::new(request.to_owned());
         serve(input, &mut out, || ()).expect("memory takes it");
         let text = String::from_utf8(out).expect("JSON is UTF-8");
-        let lines = text.lines().map(|line| serde_json::from_str(line));
+        let lines = text.lines().map(serde_json::from_str);
         lines.collect::<Result<_, _>>().expect("its own protocol")
     }
 
