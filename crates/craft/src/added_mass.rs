@@ -20,6 +20,7 @@ use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 use form::Columns;
+use laws::strip_planing::softness;
 use nalgebra::{Matrix6, Vector3, Vector6};
 
 use crate::element::Wrench;
@@ -33,7 +34,7 @@ const BODIES: usize = 4;
 const ACROSS: usize = 5;
 const TO_A_WAVE: f64 = 2.0;
 /// Of a section: its cells, two edges a body and as many keels.
-const NODES: usize = MOST + 3 * BODIES;
+pub(crate) const NODES: usize = MOST + 3 * BODIES;
 /// A flat is entered over no less than this, m: water is never smoother, and air must get away (judgement).
 const SKIN_M: f64 = 2e-4;
 
@@ -79,10 +80,22 @@ struct Body {
 }
 
 /// Several, without an allocation.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy)]
 struct Bodies {
     all: [Body; BODIES],
     count: usize,
+    /// How much of each piece is wet, 0 to 1.
+    shares: [f64; NODES],
+}
+
+impl Default for Bodies {
+    fn default() -> Self {
+        Self {
+            all: Default::default(),
+            count: 0,
+            shares: [0.0; NODES],
+        }
+    }
 }
 
 impl Bodies {
@@ -105,12 +118,6 @@ impl Body {
     fn carried_rate(&self) -> f64 {
         PI / 4.0 * self.softness() * self.breadth * self.growing
     }
-}
-
-/// A wedge's entry over that of Wagner's flat plate.
-fn softness(deadrise_rad: f64) -> f64 {
-    let b = deadrise_rad.clamp(0.0, 1.2);
-    1.0 - 0.821 * b + 0.1436 * b * b
 }
 
 /// The hull as sections.
@@ -183,20 +190,13 @@ impl Sections {
         Wet(self.all.iter().map(|s| s.wet(motion, around)).collect())
     }
 
-    /// Section by section from the bow aft, the wet parts of each.
-    pub(crate) fn parts<'a>(
-        &'a self,
-        wet: &'a Wet,
-    ) -> impl Iterator<Item = impl Iterator<Item = WetPart> + 'a> + 'a {
-        let sections = self.all.iter().zip(&wet.0).rev();
-        sections.map(|(section, bodies)| {
-            bodies.iter().map(|body| WetPart {
-                middle_m: Vector3::new(section.x, body.y, body.z),
-                breadth_m: body.breadth,
-                softness: body.softness(),
-                length_m: section.length,
-                slope: section.slope,
-            })
+    /// From the aft end, the straight pieces of each section.
+    pub(crate) fn outlines(&self) -> impl Iterator<Item = Outline> + '_ {
+        self.all.iter().map(|section| Outline {
+            x_m: section.x,
+            length_m: section.length,
+            slope: section.slope,
+            pieces: section.pieces.iter().map(|p| section.piece(p)).collect(),
         })
     }
 
@@ -209,19 +209,38 @@ impl Sections {
 /// What of every section is wet, from the aft end.
 pub(crate) struct Wet(Vec<Bodies>);
 
-/// A part of a section that is wet without a gap.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct WetPart {
-    /// Of its bottom, boat axes, m.
-    pub middle_m: Vector3<f64>,
-    /// m.
-    pub breadth_m: f64,
-    /// `f(beta)`.
-    pub softness: f64,
+impl Wet {
+    /// Of every section from the aft end how much of each piece is wet, 0 to 1; `None` of one that is dry.
+    pub fn shares(&self) -> impl DoubleEndedIterator<Item = Option<&[f64; NODES]>> + ExactSizeIterator {
+        let each = self.0.iter();
+        each.map(|bodies| (bodies.count > 0).then_some(&bodies.shares))
+    }
+}
+
+/// A section as straight pieces.
+#[derive(Debug, Clone)]
+pub(crate) struct Outline {
+    /// Its middle, m.
+    pub x_m: f64,
     /// Along the hull, m.
     pub length_m: f64,
-    /// Rise of the bottom over its distance ahead.
+    /// Rise of its lowest point over the distance ahead.
     pub slope: f64,
+    /// From starboard to port.
+    pub pieces: Vec<OutlinePiece>,
+}
+
+/// One of them.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct OutlinePiece {
+    /// Ends across, m.
+    pub y_m: [f64; 2],
+    /// Its middle's height, m.
+    pub z_m: f64,
+    /// Rise to port, rad.
+    pub rise_rad: f64,
+    /// Nothing joins it on its starboard side.
+    pub first: bool,
 }
 
 /// Sections that hang together in the water: what each is given for going deeper or takes for coming out.
@@ -488,7 +507,7 @@ impl Section {
         let pile = if deepest > 0.0 { FRAC_PI_2 - 1.0 } else { 0.0 };
         let (piled, piling) = (pile * deepest, pile * deepening);
         let mut open = false;
-        for piece in &self.pieces {
+        for (index, piece) in self.pieces.iter().enumerate() {
             let [a, b] = piece.ends.map(|i| depths[i.min(NODES - 1)]);
             let (share, rate) = wet_share(
                 (a.0 + piled, a.1 + piling),
@@ -499,6 +518,7 @@ impl Section {
                 open = false;
                 continue;
             }
+            bodies.shares[index.min(NODES - 1)] = share;
             if !open || piece.first {
                 bodies.count = (bodies.count + 1).min(BODIES);
                 bodies.all[bodies.count - 1].shallowest = f64::INFINITY;
@@ -520,6 +540,16 @@ impl Section {
             body.z /= body.breadth;
         }
         bodies
+    }
+
+    fn piece(&self, piece: &Piece) -> OutlinePiece {
+        let [from, to] = piece.ends.map(|i| self.nodes[i]);
+        OutlinePiece {
+            y_m: [from.y, to.y],
+            z_m: 0.5 * (from.z + to.z),
+            rise_rad: (to.z - from.z).atan2(to.y - from.y),
+            first: piece.first,
+        }
     }
 
     fn wet(&self, motion: &Motion, around: &Surroundings) -> Bodies {

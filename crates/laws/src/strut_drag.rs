@@ -12,6 +12,7 @@
 
 use crate::friction_line;
 use crate::input::{InputError, not_negative, positive};
+use crate::smooth::step;
 
 /// A strut in the water.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,8 +23,8 @@ pub struct Strut {
     pub thickness_m: f64,
     /// Wetted span, m.
     pub span_m: f64,
-    /// Crosses the water surface.
-    pub surface_piercing: bool,
+    /// Crosses the water surface: 1, or less as its upper end comes under.
+    pub surface_piercing: f64,
     /// Junctions with a hull below water.
     pub junctions: u32,
 }
@@ -79,8 +80,9 @@ fn drag(s: &Strut, w: &Stream) -> StrutDrag {
     let form = 1.0 + 2.0 * ratio + 60.0 * ratio.powi(4);
     let section = |c: f64| pressure * 2.0 * s.chord_m * s.span_m * c * form;
     let square = pressure * s.thickness_m.powi(2);
-    let wet_through = s.surface_piercing && s.span_m > 0.0;
-    let spray = if wet_through { 0.24 * square } else { 0.0 };
+    // A tip less deep than the strut is thick throws no whole spray.
+    let whole = step(0.0, s.thickness_m, s.span_m);
+    let spray = 0.24 * square * s.surface_piercing.clamp(0.0, 1.0) * whole;
     let each = square * (0.75 * ratio - 0.0003 / (ratio * ratio)).max(0.0);
     let rest = spray + each * f64::from(s.junctions);
     StrutDrag {
@@ -110,7 +112,7 @@ mod tests {
             chord_m: 0.03,
             thickness_m: 0.003,
             span_m: 0.05,
-            surface_piercing: true,
+            surface_piercing: 1.0,
             junctions: 1,
         };
         let d = strut_drag(&strut, &STREAM).unwrap();
@@ -130,7 +132,7 @@ mod tests {
             chord_m: 0.03,
             thickness_m: 0.003,
             span_m: 0.0,
-            surface_piercing: true,
+            surface_piercing: 1.0,
             junctions: 0,
         };
         assert_eq!(strut_drag(&dry, &STREAM).unwrap().drag_n, 0.0);

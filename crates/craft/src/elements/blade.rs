@@ -9,7 +9,7 @@
 //! turns the stock and loads the servo.
 
 use boat::Blade as Given;
-use laws::smooth::mix;
+use laws::smooth::{mix, step};
 use laws::strut_drag::{Stream, Strut, strut_drag};
 use laws::surface_blade::surface_blade;
 use laws::ventilated_plate::ventilated_plate;
@@ -245,7 +245,7 @@ impl Blade {
             chord_m: self.chord_m,
             thickness_m: self.thickness_m,
             span_m,
-            surface_piercing: span_m < self.span_m,
+            surface_piercing: step(0.0, self.thickness_m, self.span_m - span_m),
             junctions: 0,
         };
         let stream = Stream {

@@ -176,7 +176,7 @@ impl Lines {
             each.fold(f64::NEG_INFINITY, f64::max)
         };
         let mut aft_x = 0.0;
-        let (mut last, mut last_at) = (None, 0);
+        let (mut last, mut last_at) = (None, (0, 0.0));
         let mut fore: (f64, f64) = (0.0, f64::INFINITY);
         for j in 0..self.count {
             let (wet_m, first) = wet_length(stations, x_m, |i| over(i, j));
@@ -200,47 +200,63 @@ impl Lines {
                 v[k] + (v[k + self.count] - v[k]) * f
             };
             let out = between(&grid.out_m).max(fore.0);
-            let rise = FRAC_PI_2 * between(&grid.rises_m) / between(&grid.out_m).max(1e-9) + tilt;
             let edge = Edge {
                 half_beam_m: out,
                 ahead_m: ahead,
                 angle_rad: 0.0,
-                deadrise_rad: rise.max(0.0).atan(),
+                deadrise_rad: self.deadrise_rad(grid, (at, f), j, tilt),
                 held: grid.leaves[j],
             };
-            shore.push(edge, self.limit(grid, at, j));
+            shore.push(edge, self.limit(grid, (at, f), j));
             fore = (out, ahead);
-            (last, last_at) = (Some((j, deepest(j))), at);
+            (last, last_at) = (Some((j, deepest(j))), (at, f));
         }
         let (j, wet) = last?;
         let chine = j + 1 == self.count;
         // Between the last line that is wet anywhere and the first that is dry everywhere.
-        let beam = if chine {
-            grid.out_m[j]
+        let reaches = if chine {
+            0.0
         } else {
-            let (a, b) = (grid.out_m[j], grid.out_m[j + 1]);
-            a + (b - a) * wet / (wet - deepest(j + 1).min(0.0)).max(1e-12)
+            wet / (wet - deepest(j + 1).min(0.0)).max(1e-12)
         };
+        let beyond = grid.out_m[(j + 1).min(self.count - 1)];
+        let beam = grid.out_m[j] + (beyond - grid.out_m[j]) * reaches;
         shore.beam_m = beam.max(fore.0);
         let end = shore.edges[shore.count - 1];
         if chine {
             shore.edges[shore.count - 1].held = true;
             shore.chine_m = end.ahead_m;
         }
+        let next = self.deadrise_rad(grid, (0, 0.0), (j + 1).min(self.count - 1), tilt);
         let edge = Edge {
             half_beam_m: shore.beam_m,
             ahead_m: 0.0,
             held: false,
+            deadrise_rad: end.deadrise_rad + (next - end.deadrise_rad) * reaches,
             ..end
         };
         shore.push(edge, self.limit(grid, last_at, j));
         (shore.edges[0].ahead_m > 0.0).then_some(shore)
     }
 
-    /// Distance out of the next strake, or of the chine.
-    fn limit(&self, grid: &Grid, station: usize, line: usize) -> f64 {
+    /// Of the wedge on which water rises to a line as fast, between a station and the next.
+    fn deadrise_rad(&self, grid: &Grid, (station, f): (usize, f64), line: usize, tilt: f64) -> f64 {
+        // At the keel that of the next line.
+        let line = line.max(1).min(self.count - 1);
+        let between = |v: &[f64]| {
+            let k = station * self.count + line;
+            v[k] + (v.get(k + self.count).unwrap_or(&v[k]) - v[k]) * f
+        };
+        let rise = FRAC_PI_2 * between(&grid.rises_m) / between(&grid.out_m).max(1e-9);
+        (rise + tilt).max(0.0).atan()
+    }
+
+    /// Distance out of the next strake, or of the chine, between a station and the next.
+    fn limit(&self, grid: &Grid, (station, f): (usize, f64), line: usize) -> f64 {
         let ahead = (line + 1..self.count).find(|k| grid.leaves[*k]);
-        grid.out_m[station * self.count + ahead.unwrap_or(self.count - 1)]
+        let k = station * self.count + ahead.unwrap_or(self.count - 1);
+        let here = grid.out_m[k];
+        here + (grid.out_m.get(k + self.count).unwrap_or(&here) - here) * f
     }
 }
 

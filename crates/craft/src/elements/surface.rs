@@ -225,12 +225,11 @@ impl Surface {
         wet_line(if lower { chine } else { &self.keel_m }, motion, around)
     }
 
-    /// The wetted run of the keel, or where that is dry of either outer edge.
-    pub(crate) fn any_line(&self, motion: &Motion, around: &Surroundings) -> Option<WetLine> {
-        let edge = |side: f64| wet_line(self.edge(side), motion, around);
-        self.wet_line(motion, around)
-            .or_else(|| edge(1.0))
-            .or_else(|| edge(-1.0))
+    /// The wetted runs of the keel and of the outer edges, of those that are wet.
+    pub(crate) fn lines(&self, motion: &Motion, around: &Surroundings) -> Vec<WetLine> {
+        let edges = [&self.keel_m[..], self.edge(1.0), self.edge(-1.0)];
+        let wet = |points: &[Vector3<f64>]| wet_line(points, motion, around);
+        edges.into_iter().filter_map(wet).collect()
     }
 
     /// No water reaches the outer edge of one side anywhere.

@@ -5,35 +5,154 @@
 //! `F = U (m w)` for each growth, square to the section's own slope, as `super::surface` does for keels. Where it
 //! would shrink the water leaves: no suction. What is wet rubs by the friction line.
 //!
+//! `b^2` is summed over pairs of the section's pieces, `sum w_i w_j c_ij`, `c_ij` the wet shares of what lies between
+//! them: one body's whole breadth squared, each of several bodies' alone, and nothing jumps as they join. What a running
+//! surface stands for is left out by the same sum.
+//!
 //! - Source: slender planing theory (Wagner 1932, Zarnick 1978), as in `crate::added_mass`.
 //! - Valid: where trailing edges run dry; below that it fades out, as buoyancy and waves then stand for it.
-//! - Check: below: a flat bottom that no running surface stands for lifts as the slender plate does.
+//! - Check: below: a flat bottom that no running surface stands for lifts as the slender plate does; forces change
+//!   little by little.
 
 use std::f64::consts::PI;
 use std::sync::Arc;
 
+use laws::smooth::step;
+use laws::strip_planing::softness;
 use nalgebra::Vector3;
 
 use super::buoyancy::broken_away;
 use super::surface::{Surface, WetLine};
-use crate::added_mass::{Sections, Wet, WetPart};
+use crate::added_mass::{NODES, Outline, Sections, Wet};
 use crate::craft::SharedSurfaces;
 use crate::element::{Element, Wrench};
 use crate::motion::{Controls, Motion, Surroundings};
 
-/// Parts further out than this share of the hull's half-breadth are a side of their own.
-const MIDDLE: f64 = 0.2;
-/// Less breadth than this outside a running surface is its own edge, m.
-const LEAST_M: f64 = 1e-3;
+/// Between these shares of the hull's half-breadth the middle gives over to a side: each gathers its own momentum.
+const MIDDLE: [f64; 2] = [0.1, 0.3];
+/// A running surface stands for as much beside its chines, m: cells of a section do not end at them.
+const EDGE_M: f64 = 1e-3;
+/// Momentum from further forward is kept where as much is wet, m (judgement); over a dry place it is lost.
+const HANGS_M: f64 = 4e-3;
+/// Port, starboard, middle.
+const SIDES: usize = 3;
 
 /// Everything below that is no running surface.
 #[derive(Debug, Clone)]
 pub struct Topsides {
     sections: Arc<Sections>,
+    slices: Vec<Slice>,
     surfaces: SharedSurfaces,
-    half_breadth_m: f64,
     /// Deepest trailing edge at rest, m.
     rest_draught_m: f64,
+}
+
+/// A section.
+#[derive(Debug, Clone)]
+struct Slice {
+    x_m: f64,
+    length_m: f64,
+    slope: f64,
+    strips: Vec<Strip>,
+}
+
+/// A straight piece of it.
+#[derive(Debug, Clone)]
+struct Strip {
+    y_m: f64,
+    z_m: f64,
+    width_m: f64,
+    rise_rad: f64,
+    first: bool,
+    /// Belongs to each side by so much.
+    sides: [f64; SIDES],
+    /// How much of its width each running surface stands for, where that is in the water.
+    own: Vec<f64>,
+}
+
+impl Slice {
+    fn of(outline: Outline, surfaces: &[Surface], half_breadth_m: f64) -> Self {
+        let strips = outline.pieces.iter().map(|piece| {
+            let [from, to] = piece.y_m;
+            let y_m = 0.5 * (from + to);
+            let out = y_m / half_breadth_m;
+            let [port, starboard] = [out, -out].map(|o| step(MIDDLE[0], MIDDLE[1], o));
+            let own = |surface: &Surface| {
+                let left = surface.chine_at(outline.x_m, 1.0).y + EDGE_M;
+                let right = surface.chine_at(outline.x_m, -1.0).y - EDGE_M;
+                ((to.min(left) - from.max(right)) / (to - from).max(1e-9)).clamp(0.0, 1.0)
+            };
+            Strip {
+                y_m,
+                z_m: piece.z_m,
+                width_m: to - from,
+                rise_rad: piece.rise_rad,
+                first: piece.first,
+                sides: [port, starboard, 1.0 - port - starboard],
+                own: surfaces.iter().map(own).collect(),
+            }
+        });
+        Self {
+            x_m: outline.x_m,
+            length_m: outline.length_m,
+            slope: outline.slope,
+            strips: strips.collect(),
+        }
+    }
+
+    /// Of its length, how much a wetted run passes, 0 to 1.
+    fn passed(&self, line: &WetLine) -> f64 {
+        let (aft, fore) = (
+            self.x_m - 0.5 * self.length_m,
+            self.x_m + 0.5 * self.length_m,
+        );
+        let end = line.aft_m.x + line.keel_length_m;
+        ((end.min(fore) - line.aft_m.x.max(aft)) / self.length_m).clamp(0.0, 1.0)
+    }
+}
+
+/// Of one side of a section, what is beside its running surfaces.
+#[derive(Debug, Clone, Copy, Default)]
+struct Beside {
+    /// Of `f(beta) b^2`, m2.
+    square_m2: f64,
+    /// First moments of it, m3.
+    y_m3: f64,
+    z_m3: f64,
+    breadth_m: f64,
+}
+
+/// Momentum from further forward, over `rho U`, and how far back it began.
+#[derive(Debug, Clone, Copy, Default)]
+struct Gathered {
+    carried_kg_s: f64,
+    run_m: f64,
+}
+
+/// What of a piece counts.
+#[derive(Debug, Clone, Copy, Default)]
+struct Counted {
+    wet_m: f64,
+    /// That a running surface stands for.
+    own_m: f64,
+    softness: f64,
+    /// Sums over the pieces to starboard that hang together with it: widths, and those by softness; then what is own.
+    sums: [f64; 4],
+}
+
+impl Counted {
+    fn sum(&self) -> [f64; 4] {
+        let (w, o, f) = (self.wet_m, self.own_m, self.softness);
+        [w, f * w, o, f * o]
+    }
+
+    /// Of the square of the breadth of what hangs together its part, less that of what is own.
+    fn square(&self, other: &[f64; 4]) -> f64 {
+        let f = self.softness;
+        let part = |w: f64, sum: f64, soft: f64| w * (f * w + 0.5 * (f * sum + soft));
+        let all = |k: usize| self.sums[k] + other[k];
+        part(self.wet_m, all(0), all(1)) - part(self.own_m, all(2), all(3))
+    }
 }
 
 impl Topsides {
@@ -43,75 +162,136 @@ impl Topsides {
         surfaces: SharedSurfaces,
         rest_draught_m: f64,
     ) -> Self {
+        let half_breadth_m = sections.half_breadth_m();
+        let slices = sections
+            .outlines()
+            .map(|outline| Slice::of(outline, &surfaces, half_breadth_m));
         Self {
-            half_breadth_m: sections.half_breadth_m(),
+            slices: slices.collect(),
             sections,
             surfaces,
             rest_draught_m,
         }
     }
 
-    /// Breadth of a part that a running surface in the water stands for, m.
-    fn stood_for(&self, part: &WetPart, lines: &[Option<WetLine>]) -> f64 {
-        let x = part.middle_m.x;
-        let (low, high) = (
-            part.middle_m.y - 0.5 * part.breadth_m,
-            part.middle_m.y + 0.5 * part.breadth_m,
-        );
-        let over = |(surface, line): (&Surface, &Option<WetLine>)| {
-            let line = line.as_ref()?;
-            let near = 0.5 * part.length_m;
-            let within = x > line.aft_m.x - near && x < line.aft_m.x + line.keel_length_m + near;
-            let (left, right) = (surface.chine_at(x, 1.0).y, surface.chine_at(x, -1.0).y);
-            within.then(|| (high.min(left) - low.max(right)).max(0.0))
-        };
-        let all = self.surfaces.iter().zip(lines).filter_map(over);
-        all.sum::<f64>().min(part.breadth_m)
-    }
-
-    fn side(&self, part: &WetPart) -> usize {
-        let out = part.middle_m.y / self.half_breadth_m;
-        match out {
-            o if o > MIDDLE => 0,
-            o if o < -MIDDLE => 1,
-            _ => 2,
+    /// What is beside running surfaces on each side of a section, of whose pieces `shares` are wet and whose length is
+    /// `passed` by each surface. `heel_rad` with the starboard side down.
+    fn beside(
+        slice: &Slice,
+        shares: &[f64],
+        passed: &[f64],
+        heel_rad: f64,
+    ) -> [Beside; SIDES] {
+        let mut counted = [Counted::default(); NODES];
+        let mut sums = [0.0; 4];
+        for ((strip, share), here) in slice.strips.iter().zip(shares).zip(&mut counted) {
+            if strip.first {
+                sums = [0.0; 4];
+            }
+            let own = strip.own.iter().zip(passed);
+            let own: f64 = own.map(|(own, passed)| own * passed.min(*share)).sum();
+            if *share > 0.0 {
+                *here = Counted {
+                    wet_m: strip.width_m * share,
+                    own_m: strip.width_m * own.min(*share),
+                    softness: softness((strip.rise_rad + heel_rad).abs()),
+                    sums,
+                };
+            }
+            let more = here.sum();
+            sums = std::array::from_fn(|k| share * (sums[k] + more[k]));
         }
+        let mut found = [Beside::default(); SIDES];
+        let mut sums = [0.0; 4];
+        for ((strip, share), here) in slice.strips.iter().zip(shares).zip(&counted).rev() {
+            if *share > 0.0 {
+                let square = here.square(&sums).max(0.0);
+                for (side, belongs) in found.iter_mut().zip(strip.sides) {
+                    side.square_m2 += belongs * square;
+                    side.y_m3 += belongs * square * strip.y_m;
+                    side.z_m3 += belongs * square * strip.z_m;
+                    side.breadth_m += belongs * (here.wet_m - here.own_m);
+                }
+            }
+            let more = here.sum();
+            sums = std::array::from_fn(|k| share * (sums[k] + more[k]));
+            if strip.first {
+                sums = [0.0; 4];
+            }
+        }
+        found
     }
 
-    /// Lift and friction, boat axes; `gathered` by side: momentum from further forward, and how far back it began.
+    /// Lift and friction of one side of a section, boat axes.
     fn met(
-        &self,
-        part: &WetPart,
-        lines: &[Option<WetLine>],
-        gathered: &mut (f64, f64),
+        slice: &Slice,
+        beside: &Beside,
+        gathered: &mut Gathered,
         motion: &Motion,
         around: &Surroundings,
     ) -> Wrench {
-        let own = self.stood_for(part, lines);
-        let beside = part.breadth_m - own;
-        if beside < LEAST_M {
-            *gathered = (0.0, 0.0);
+        let hangs = step(0.0, HANGS_M, beside.breadth_m);
+        gathered.carried_kg_s *= hangs;
+        gathered.run_m = gathered.run_m * hangs + slice.length_m;
+        if beside.square_m2 <= 1e-12 {
             return Wrench::default();
         }
-        let flow = around.through_water(motion, &part.middle_m);
+        let middle = |moment: f64| moment / beside.square_m2;
+        let at = Vector3::new(slice.x_m, middle(beside.y_m3), middle(beside.z_m3));
+        let flow = around.through_water(motion, &at);
         let ahead = flow.x.max(0.0);
-        let down = (part.slope * flow.x - flow.z).max(0.0);
-        let square = part.breadth_m * part.breadth_m - own * own;
-        let carried = PI / 8.0 * around.water_density_kg_m3 * part.softness * square;
-        let here = carried * down;
-        let gain = (here - gathered.0).max(0.0);
-        gathered.0 += gain;
-        gathered.1 += part.length_m;
-        let reynolds = ahead * gathered.1 / around.water_viscosity_m2_s;
+        let down = (slice.slope * flow.x - flow.z).max(0.0);
+        let here = PI / 8.0 * around.water_density_kg_m3 * beside.square_m2 * down;
+        let gain = (here - gathered.carried_kg_s).max(0.0);
+        gathered.carried_kg_s += gain;
+        let reynolds = ahead * gathered.run_m / around.water_viscosity_m2_s;
         let friction = 0.5
             * around.water_density_kg_m3
             * ahead
             * ahead
             * laws::friction_line::band(reynolds.max(1.0)).cf_middle()
-            * beside
-            * part.length_m;
-        let lift = Vector3::new(-part.slope, 0.0, 1.0) * (ahead * gain);
-        Wrench::at(&part.middle_m, lift - Vector3::x() * friction)
+            * beside.breadth_m
+            * slice.length_m;
+        let lift = Vector3::new(-slice.slope, 0.0, 1.0) * (ahead * gain);
+        Wrench::at(&at, lift - Vector3::x() * friction)
+    }
+
+    /// The same of what is known to be wet.
+    pub(crate) fn of(&self, wet: &Wet, motion: &Motion, around: &Surroundings) -> Wrench {
+        let speed = motion.velocity_m_s.x.max(0.0);
+        let away = broken_away(speed, self.rest_draught_m.max(1e-3), around.gravity_m_s2);
+        if away <= 0.0 {
+            return Wrench::default();
+        }
+        let up = motion.up();
+        let heel_rad = up.y.atan2(up.z);
+        let mut lines: Option<Vec<Vec<WetLine>>> = None;
+        let mut passed = Vec::with_capacity(self.surfaces.len());
+        let mut gathered = [Gathered::default(); SIDES];
+        let mut sum = Wrench::default();
+        for (slice, shares) in self.slices.iter().zip(wet.shares()).rev() {
+            let Some(shares) = shares else {
+                gathered = Default::default();
+                continue;
+            };
+            let lines = lines.get_or_insert_with(|| {
+                let each = self.surfaces.iter();
+                each.map(|s| s.lines(motion, around)).collect()
+            });
+            passed.clear();
+            passed.extend(lines.iter().map(|lines| {
+                let each = lines.iter().map(|line| slice.passed(line));
+                each.fold(0.0, f64::max)
+            }));
+            let beside = Self::beside(slice, shares, &passed, heel_rad);
+            for (beside, gathered) in beside.iter().zip(&mut gathered) {
+                sum += Self::met(slice, beside, gathered, motion, around);
+            }
+        }
+        Wrench {
+            force_n: sum.force_n * away,
+            moment_n_m: sum.moment_n_m * away,
+        }
     }
 }
 
@@ -122,39 +302,6 @@ impl Element for Topsides {
 
     fn wrench(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Wrench {
         self.of(&self.sections.wet(motion, around), motion, around)
-    }
-}
-
-impl Topsides {
-    /// The same of what is known to be wet.
-    pub(crate) fn of(&self, wet: &Wet, motion: &Motion, around: &Surroundings) -> Wrench {
-        let speed = motion.velocity_m_s.x.max(0.0);
-        let away = broken_away(speed, self.rest_draught_m.max(1e-3), around.gravity_m_s2);
-        if away <= 0.0 {
-            return Wrench::default();
-        }
-        let mut lines: Option<Vec<Option<WetLine>>> = None;
-        let mut gathered = [(0.0, 0.0); 3];
-        let mut sum = Wrench::default();
-        for parts in self.sections.parts(wet) {
-            let mut met = [false; 3];
-            for part in parts {
-                let lines = lines.get_or_insert_with(|| {
-                    let each = self.surfaces.iter();
-                    each.map(|s| s.any_line(motion, around)).collect()
-                });
-                let side = self.side(&part);
-                met[side] = true;
-                sum += self.met(&part, lines, &mut gathered[side], motion, around);
-            }
-            for side in (0..3).filter(|s| !met[*s]) {
-                gathered[side] = (0.0, 0.0);
-            }
-        }
-        Wrench {
-            force_n: sum.force_n * away,
-            moment_n_m: sum.moment_n_m * away,
-        }
     }
 }
 

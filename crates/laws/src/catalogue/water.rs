@@ -170,7 +170,7 @@ pub(super) const STRUT_DRAG: Law = Law {
             chord_m: v.get("chord"),
             thickness_m: v.get("thickness"),
             span_m: v.get("span"),
-            surface_piercing: v.get("surface_piercing") > 0.5,
+            surface_piercing: v.get("surface_piercing"),
             junctions: v.get("junctions") as u32,
         };
         let stream = strut_drag::Stream {
