@@ -3,7 +3,7 @@
 //! - A section whose wet breadth is `b` carries `f(beta) rho pi b^2 / 8` a metre when it moves down, half of a
 //!   circle's; sideways `rho pi T^2 / 2`, `T` its draught; turned about its middle `rho pi b^4 / 256`. Down is square
 //!   to the section's own slope fore and aft: a bow that meets a crest is pushed back as well as up. Water piles
-//!   up at a diving wedge to `pi / 2` of its depth (Wagner), which is taken everywhere, as far as the hull reaches.
+//!   up at a diving wedge to `pi / 2` of its depth (Wagner), as far as the hull reaches without a gap or a wall.
 //! - `f(beta) = 1 - 0.821 beta + 0.1436 beta^2` (rad): a wedge's entry by the similarity solution over Wagner's
 //!   flat plate, our fit, within 0.7 %.
 //! - A section that goes deeper at `w` carries more each moment: `F = (dm/dt) w` beside `m dw/dt`. One that comes
@@ -20,6 +20,7 @@ use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 use form::Columns;
+use laws::smooth::step;
 use laws::strip_planing::softness;
 use nalgebra::{Matrix6, Vector3, Vector6};
 
@@ -35,6 +36,11 @@ const ACROSS: usize = 5;
 const TO_A_WAVE: f64 = 2.0;
 /// Of a section: its cells, two edges a body and as many keels.
 pub(crate) const NODES: usize = MOST + 3 * BODIES;
+/// What piles up over how deep it goes: `pi / 2` less one (Wagner).
+const PILE: f64 = FRAC_PI_2 - 1.0;
+/// Between these rises across water no longer climbs to what lies beyond, rad (judgement): beside a dive past what is as
+/// steep as no bottom; running ahead, where a running surface beyond has its own water's edge, past a sponson's side.
+const WALL_RAD: [[f64; 2]; 2] = [[0.75, 1.05], [0.5, 0.75]];
 /// A flat is entered over no less than this, m: water is never smoother, and air must get away (judgement).
 const SKIN_M: f64 = 2e-4;
 
@@ -52,6 +58,8 @@ struct Piece {
     ends: [usize; 2],
     /// Nothing joins it on its starboard side.
     first: bool,
+    /// Share of the piled-up water that passes it, diving and running ahead.
+    passes: [f64; 2],
 }
 
 #[derive(Debug, Clone)]
@@ -84,7 +92,7 @@ struct Body {
 struct Bodies {
     all: [Body; BODIES],
     count: usize,
-    /// How much of each piece is wet, 0 to 1.
+    /// How much of each piece is wet as the boat runs ahead, 0 to 1.
     shares: [f64; NODES],
 }
 
@@ -350,12 +358,14 @@ fn section(
             pieces.push(Piece {
                 ends: [nodes.len() - 1, nodes.len()],
                 first: false,
+                passes: [1.0; 2],
             });
             nodes.push(keel);
         }
         pieces.push(Piece {
             ends: [nodes.len() - 1, nodes.len()],
             first: group.is_none(),
+            passes: [1.0; 2],
         });
         nodes.push(node);
         let next = (start + files..(start + 2 * files).min(y.count))
@@ -364,6 +374,7 @@ fn section(
             pieces.push(Piece {
                 ends: [nodes.len() - 1, nodes.len()],
                 first: false,
+                passes: [1.0; 2],
             });
             nodes.push(Node {
                 y: node.y + 0.5 * cell,
@@ -371,6 +382,11 @@ fn section(
             });
         }
         group = Some(start);
+    }
+    for piece in &mut pieces {
+        let [a, b] = piece.ends.map(|i| nodes[i]);
+        let rise = (b.z - a.z).abs().atan2(b.y - a.y);
+        piece.passes = WALL_RAD.map(|[from, to]| 1.0 - step(from, to, rise));
     }
     let lowest = nodes.iter().map(|n| n.z).fold(f64::INFINITY, f64::min);
     lowest.is_finite().then(|| Section {
@@ -491,39 +507,38 @@ impl Section {
     fn bodies(&self, motion: &Motion, around: &Surroundings) -> Bodies {
         let mut level = Level::new(self, motion, around);
         let mut depths = [(0.0, 0.0); NODES];
-        let (mut deepest, mut deepening): (f64, f64) = (f64::NEG_INFINITY, 0.0);
+        let mut deepest = f64::NEG_INFINITY;
         for (depth, node) in depths.iter_mut().zip(&self.nodes) {
             *depth = level.depth(node);
-            if depth.0 > deepest {
-                (deepest, deepening) = *depth;
-            }
+            deepest = depth.0.max(deepest);
         }
         let mut bodies = Bodies::default();
         let entry = self.entry(&level.up);
         if deepest <= -0.5 * entry {
             return bodies;
         }
-        // Piled up: the water stands higher by this beside a diving section.
-        let pile = if deepest > 0.0 { FRAC_PI_2 - 1.0 } else { 0.0 };
-        let (piled, piling) = (pile * deepest, pile * deepening);
+        let piles = self.piles(&depths, 0);
+        let ahead = self.piles(&depths, 1);
         let mut open = false;
         for (index, piece) in self.pieces.iter().enumerate() {
-            let [a, b] = piece.ends.map(|i| depths[i.min(NODES - 1)]);
-            let (share, rate) = wet_share(
-                (a.0 + piled, a.1 + piling),
-                (b.0 + piled, b.1 + piling),
-                entry,
-            );
+            let ends = piece.ends.map(|i| i.min(NODES - 1));
+            let wet = |piles: &[(f64, f64); NODES]| {
+                let [a, b] = ends.map(|i| (depths[i].0 + piles[i].0, depths[i].1 + piles[i].1));
+                wet_share(a, b, entry)
+            };
+            let (share, rate) = wet(&piles);
             if share <= 0.0 {
                 open = false;
                 continue;
             }
-            bodies.shares[index.min(NODES - 1)] = share;
+            bodies.shares[index.min(NODES - 1)] = wet(&ahead).0;
             if !open || piece.first {
                 bodies.count = (bodies.count + 1).min(BODIES);
                 bodies.all[bodies.count - 1].shallowest = f64::INFINITY;
                 open = true;
             }
+            let [a, b] = ends.map(|i| depths[i].0);
+            let piled = piles[ends[0]].0.max(piles[ends[1]].0);
             let [from, to] = piece.ends.map(|i| &self.nodes[i]);
             let body = &mut bodies.all[bodies.count - 1];
             let width = to.y - from.y;
@@ -531,8 +546,8 @@ impl Section {
             body.z += share * width * 0.5 * (from.z + to.z);
             body.breadth += share * width;
             body.growing += rate * width;
-            body.draught = body.draught.max(a.0.max(b.0));
-            body.shallowest = body.shallowest.min(a.0.min(b.0).max(-piled));
+            body.draught = body.draught.max(a.max(b));
+            body.shallowest = body.shallowest.min(a.min(b).max(-piled));
         }
         let count = bodies.count;
         for body in &mut bodies.all[..count] {
@@ -550,6 +565,33 @@ impl Section {
             rise_rad: (to.z - from.z).atan2(to.y - from.y),
             first: piece.first,
         }
+    }
+
+    /// How much higher the water stands at each node beside what dives there, and its rate: by what is deepest of all
+    /// that hangs together without a wall between.
+    fn piles(&self, depths: &[(f64, f64); NODES], which: usize) -> [(f64, f64); NODES] {
+        let mut piles = [(0.0, 0.0); NODES];
+        let mut pass = |piece: &Piece, from: usize, to: usize| {
+            let (from, to) = (from.min(NODES - 1), to.min(NODES - 1));
+            let passes = piece.passes[which];
+            let handed = (piles[from].0 * passes, piles[from].1 * passes);
+            let own = (PILE * depths[to].0, PILE * depths[to].1);
+            for met in [handed, own] {
+                if met.0 > piles[to].0 {
+                    piles[to] = met;
+                }
+            }
+        };
+        for piece in &self.pieces {
+            if piece.first {
+                pass(piece, piece.ends[0], piece.ends[0]);
+            }
+            pass(piece, piece.ends[0], piece.ends[1]);
+        }
+        for piece in self.pieces.iter().rev() {
+            pass(piece, piece.ends[1], piece.ends[0]);
+        }
+        piles
     }
 
     fn wet(&self, motion: &Motion, around: &Surroundings) -> Bodies {

@@ -132,7 +132,7 @@ impl Walker<'_> {
                     true
                 }
                 Some(back) => self.fold(&last, back),
-                None => self.hop(&last) || self.elsewhere(last.speed_m_s()),
+                None => {if std::env::var("DBG").is_ok() {eprintln!("lost at {:.4} trim {:.3} n {}", last.speed_m_s(), last.running.attitude.trim_rad.to_degrees(), self.way.points.len());} let h = self.hop(&last); if std::env::var("DBG").is_ok() {eprintln!("  hop {h}");} h || self.elsewhere(last.speed_m_s())},
             };
             if !on {
                 return;
@@ -161,6 +161,7 @@ impl Walker<'_> {
         let craft = self.craft;
         let edge = turning(craft, last, &back);
         let edge_m_s = edge.speed_m_s;
+        if std::env::var("DBG").is_ok() {eprintln!("fold at {:.4} trim {:.3} n {}", edge_m_s, edge.attitude.trim_rad.to_degrees(), self.way.points.len());}
         let mut here = back;
         let mut walk = Walk::new(craft);
         for _ in 0..MOST_BACK {
@@ -209,6 +210,7 @@ impl Walker<'_> {
                 && (before.heel_rad - after.heel_rad).abs() < 2.0 * SAME_RAD
                 && point.speed_m_s() < 1.01 * from_m_s,
         });
+        if std::env::var("DBG").is_ok() {eprintln!("  landed at {:.4} trim {:.3}", point.speed_m_s(), point.running.attitude.trim_rad.to_degrees());}
         self.way.points.push(point);
         self.walk = Walk::new(self.craft);
     }

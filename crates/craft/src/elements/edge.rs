@@ -1,6 +1,8 @@
 //! A running surface's rounded trailing edge (`laws::soft_edge`): water follows it round and holds on.
 //!
-//! Only where the keel's end is wet and, at speed, dry behind. Carries the appendages' spread.
+//! Only where the keel's end is wet and, at speed, dry behind. It holds on by what the bottom ahead pushes down: pull `D`
+//! comes to `D L / (D + L)`, `L = pi tau l q` the push of a plate as long as is wet, so that a bottom that just touches
+//! is not pulled under by its edge (judgement). Carries the appendages' spread.
 
 use laws::soft_edge::pull;
 use nalgebra::Vector3;
@@ -62,12 +64,15 @@ impl Element for Edge {
         let dry = broken_away(speed, line.draught_m, around.gravity_m_s2);
         let pressure = 0.5 * around.water_density_kg_m3 * speed * speed * dry * self.factor;
         let found = pull(self.radius_m, line.keel_length_m, pressure);
+        let angle_rad = surface.quarter_angle_rad(&line, motion, around).max(0.0);
+        let pushed = std::f64::consts::PI * angle_rad * line.keel_length_m * pressure;
+        let held = pushed / (pushed + found.down_n_m).max(1e-9);
         let [port, starboard] = wet_widths(surface, line.draught_m);
         let width = port + starboard;
         let at = edge + Vector3::new(0.0, 0.5 * (port - starboard), 0.0);
         Wrench::at(
             &at,
-            Vector3::new(-found.drag_n_m, 0.0, -found.down_n_m) * width,
+            Vector3::new(-found.drag_n_m, 0.0, -found.down_n_m) * (width * held),
         )
     }
 }

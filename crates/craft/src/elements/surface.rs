@@ -3,6 +3,7 @@
 //! Geometry only; the forces are in [`super::planing`] and [`super::buoyancy`].
 
 use form::{Across, Panel, RunningSurface, SurfaceStation};
+use laws::smooth::step;
 use nalgebra::Vector3;
 
 use super::lines::{Lines, Shore};
@@ -184,20 +185,13 @@ impl Surface {
             &self.keel_m
         };
         let mut depths = [0.0; MOST_STATIONS];
-        let mut count = 0;
-        let mut wet = false;
         for (depth, point) in depths.iter_mut().zip(points) {
             *depth = around.depth_m(motion, point);
-            count += 1;
-            if wet && *depth <= 0.0 {
-                break;
-            }
-            wet |= *depth > 0.0;
         }
-        if !wet {
+        let count = points.len().min(MOST_STATIONS);
+        if !first_run(&mut depths[..count]) {
             return None;
         }
-        let count = count.max(2.min(points.len()));
         let away = if inward { -side } else { side };
         self.lines[usize::from(side < 0.0)].shore(&self.x_m, &depths[..count], away * tilt, inward)
     }
@@ -207,7 +201,7 @@ impl Surface {
         self.lines[usize::from(side < 0.0)].alone()
     }
 
-    /// The wetted run, followed forward from the aft-most wet point to the first dry one.
+    /// The wetted run, followed forward from the aft-most wet point as far as no gap is higher than spray bridges.
     pub fn wet_line(&self, motion: &Motion, around: &Surroundings) -> Option<WetLine> {
         wet_line(&self.keel_m, motion, around)
     }
@@ -225,11 +219,23 @@ impl Surface {
         wet_line(if lower { chine } else { &self.keel_m }, motion, around)
     }
 
-    /// The wetted runs of the keel and of the outer edges, of those that are wet.
-    pub(crate) fn lines(&self, motion: &Motion, around: &Surroundings) -> Vec<WetLine> {
-        let edges = [&self.keel_m[..], self.edge(1.0), self.edge(-1.0)];
-        let wet = |points: &[Vector3<f64>]| wet_line(points, motion, around);
-        edges.into_iter().filter_map(wet).collect()
+    /// Ahead of where the keel is wet again beyond a dry gap, and how much of what lies there still belongs to the run
+    /// behind the gap: boat axes, m, and 0 to 1.
+    pub(crate) fn wet_again(&self, motion: &Motion, around: &Surroundings) -> Option<(f64, f64)> {
+        let mut walk = Walked::along(&self.keel_m, motion, around);
+        walk.find(|next| next.1 > 0.0)?;
+        loop {
+            let (from, depth) = walk.find(|next| next.1 <= 0.0)?;
+            let mut height_m = -depth;
+            let to = walk.find(|next| {
+                height_m = height_m.max(-next.1);
+                next.1 > 0.0
+            })?;
+            let share = bridged(height_m);
+            if share < 1.0 {
+                return Some((0.5 * (from.x + to.0.x), share));
+            }
+        }
     }
 
     /// No water reaches the outer edge of one side anywhere.
@@ -254,6 +260,17 @@ impl Surface {
         slope_at(&self.keel_m, x, line.keel_length_m)
     }
 
+    /// Angle of attack there, bow up, rad.
+    pub(crate) fn quarter_angle_rad(
+        &self,
+        line: &WetLine,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> f64 {
+        let point = line.aft_m + Vector3::x() * (0.25 * line.keel_length_m);
+        attack(motion, around, &point, self.quarter_slope_rad(line)).0
+    }
+
     /// The outer edge of a panel at `x`, boat axes, m; `side` is +1 to port.
     pub(crate) fn chine_at(&self, x: f64, side: f64) -> Vector3<f64> {
         let edge = self.edge(side);
@@ -271,50 +288,144 @@ fn outer_edge(keel_m: &[Vector3<f64>], panels: &[Panel], side: f64) -> Vec<Vecto
     keel_m.iter().zip(panels).map(out).collect()
 }
 
-/// Of a line of points from its aft end forward. Between them waving water is looked at four times to its
-/// shortest wave.
-fn wet_line(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Option<WetLine> {
-    let step_m = 0.25 * around.water.shortest_m();
-    let highest = around.water.highest_m();
-    let mut here = (points[0], around.depth_m(motion, &points[0]));
-    let draught_m = here.1.max(0.0);
-    let mut aft = (here.1 > 0.0).then_some(here.0);
-    for ends in points.windows(2) {
-        let along = ends[1] - ends[0];
-        if aft.is_none() && ends.iter().all(|p| motion.place(p).z > highest) {
-            here = (ends[1], f64::NAN);
-            continue;
-        }
-        if here.1.is_nan() {
-            here.1 = around.depth_m(motion, &here.0);
-        }
-        let pieces = (along.norm() / step_m).ceil().clamp(1.0, MOST_PIECES);
-        for piece in 1..=pieces as usize {
-            let point = if piece < pieces as usize {
-                ends[0] + along * (piece as f64 / pieces)
-            } else {
-                ends[1]
-            };
-            let next = (point, around.depth_m(motion, &point));
-            match aft {
-                None if next.1 > 0.0 => aft = Some(crossing(here, next)),
-                Some(aft) if next.1 <= 0.0 => {
-                    return WetLine::between(aft, crossing(here, next), draught_m);
-                }
-                _ => {}
-            }
-            here = next;
+/// Points along a line from its aft end forward with their depths; between them waving water is looked at four times to
+/// its shortest wave.
+struct Walked<'a> {
+    points: &'a [Vector3<f64>],
+    motion: &'a Motion,
+    around: &'a Surroundings<'a>,
+    step_m: f64,
+    /// The segment, and how many of its pieces are behind.
+    segment: usize,
+    piece: usize,
+}
+
+impl<'a> Walked<'a> {
+    /// Stretches at the aft end that lie above the highest water are passed over.
+    fn along(points: &'a [Vector3<f64>], motion: &'a Motion, around: &'a Surroundings<'a>) -> Self {
+        let highest = around.water.highest_m();
+        let high = |p: &Vector3<f64>| motion.place(p).z > highest;
+        let dry = points.windows(2).take_while(|ends| ends.iter().all(high));
+        Self {
+            points,
+            motion,
+            around,
+            step_m: 0.25 * around.water.shortest_m(),
+            segment: dry.count(),
+            piece: 0,
         }
     }
-    WetLine::between(aft?, here.0, draught_m)
+
+    fn at(&self, point: Vector3<f64>) -> (Vector3<f64>, f64) {
+        (point, self.around.depth_m(self.motion, &point))
+    }
+}
+
+impl Iterator for Walked<'_> {
+    type Item = (Vector3<f64>, f64);
+
+    fn next(&mut self) -> Option<Self::Item> {
+        let begin = self.points[self.segment.min(self.points.len() - 1)];
+        let Some(end) = self.points.get(self.segment + 1) else {
+            let last = self.piece == 0 && self.segment + 1 == self.points.len();
+            self.segment += 1;
+            return last.then(|| self.at(begin));
+        };
+        let along = end - begin;
+        let pieces = (along.norm() / self.step_m).ceil().clamp(1.0, MOST_PIECES);
+        let point = begin + along * (self.piece as f64 / pieces);
+        self.piece += 1;
+        if self.piece >= pieces as usize {
+            (self.segment, self.piece) = (self.segment + 1, 0);
+        }
+        Some(self.at(point))
+    }
+}
+
+/// Gaps are bridged by [`bridged`].
+fn wet_line(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Option<WetLine> {
+    let mut walk = Walked::along(points, motion, around);
+    let whole = walk.segment == 0;
+    let mut here = walk.next()?;
+    let draught_m = if whole { here.1.max(0.0) } else { 0.0 };
+    let mut aft = (here.1 > 0.0).then_some(here.0);
+    // Where this wet run began, the length before it, and the share that counts of what follows.
+    let (mut began, mut length_m, mut share) = (here.0, 0.0, 1.0);
+    // Since when it is dry, and how high above the water.
+    let mut gap: Option<(Vector3<f64>, f64)> = None;
+    for next in walk {
+        match (aft, &mut gap) {
+            (None, _) if next.1 > 0.0 => {
+                began = crossing(here, next);
+                aft = Some(began);
+            }
+            (Some(_), None) if next.1 <= 0.0 => {
+                let end = crossing(here, next);
+                length_m += share * (end - began).norm();
+                gap = Some((end, -next.1));
+            }
+            (Some(_), Some((from, height_m))) => {
+                *height_m = height_m.max(-next.1);
+                if bridged(*height_m) <= 0.0 {
+                    break;
+                }
+                if next.1 > 0.0 {
+                    share *= bridged(*height_m);
+                    began = *from;
+                    gap = None;
+                }
+            }
+            _ => {}
+        }
+        here = next;
+    }
+    if gap.is_none() {
+        length_m += share * (here.0 - began).norm();
+    }
+    WetLine::of(aft?, length_m, draught_m)
+}
+
+/// A bottom this near above the water is wet by its spray, m (judgement).
+const BRIDGED_M: f64 = 3e-4;
+
+/// How much of what lies beyond a dry gap belongs to the wet run behind it, by how high the gap is.
+fn bridged(height_m: f64) -> f64 {
+    1.0 - step(0.0, BRIDGED_M, height_m)
+}
+
+/// Takes away what does not belong to the aft-most wet run of depths; false when all is dry.
+fn first_run(depths: &mut [f64]) -> bool {
+    let Some(mut from) = depths.iter().position(|d| *d > 0.0) else {
+        return false;
+    };
+    while let Some(dry) = depths[from..].iter().position(|d| *d <= 0.0) {
+        let gap = from + dry;
+        let wet = depths[gap..].iter().position(|d| *d > 0.0);
+        let Some(end) = wet.map(|wet| gap + wet) else {
+            break;
+        };
+        let height = depths[gap..end].iter().fold(0.0f64, |h, d| h.max(-d));
+        let deepest = depths[end..].iter().copied().fold(0.0, f64::max);
+        let less = (1.0 - bridged(height)) * deepest;
+        for depth in &mut depths[end..] {
+            *depth -= less;
+        }
+        from = end;
+        if depths[from] <= 0.0 {
+            match depths[from..].iter().position(|d| *d > 0.0) {
+                Some(next) => from += next,
+                None => break,
+            }
+        }
+    }
+    true
 }
 
 /// Pieces of a straight run of keel that waving water is looked at by, at most.
 const MOST_PIECES: f64 = 100.0;
 
 impl WetLine {
-    fn between(aft_m: Vector3<f64>, fore_m: Vector3<f64>, draught_m: f64) -> Option<Self> {
-        let keel_length_m = (fore_m - aft_m).norm();
+    fn of(aft_m: Vector3<f64>, keel_length_m: f64, draught_m: f64) -> Option<Self> {
         (keel_length_m > 0.0).then_some(Self {
             aft_m,
             keel_length_m,

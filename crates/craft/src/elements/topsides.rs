@@ -22,7 +22,7 @@ use laws::strip_planing::softness;
 use nalgebra::Vector3;
 
 use super::buoyancy::broken_away;
-use super::surface::{Surface, WetLine};
+use super::surface::Surface;
 use crate::added_mass::{NODES, Outline, Sections, Wet};
 use crate::craft::SharedSurfaces;
 use crate::element::{Element, Wrench};
@@ -66,7 +66,7 @@ struct Strip {
     first: bool,
     /// Belongs to each side by so much.
     sides: [f64; SIDES],
-    /// How much of its width each running surface stands for, where that is in the water.
+    /// How much of its width each running surface stands for, but beyond a dry gap of that surface.
     own: Vec<f64>,
 }
 
@@ -80,7 +80,11 @@ impl Slice {
             let own = |surface: &Surface| {
                 let left = surface.chine_at(outline.x_m, 1.0).y + EDGE_M;
                 let right = surface.chine_at(outline.x_m, -1.0).y - EDGE_M;
-                ((to.min(left) - from.max(right)) / (to - from).max(1e-9)).clamp(0.0, 1.0)
+                let wide = ((to.min(left) - from.max(right)) / (to - from).max(1e-9)).clamp(0.0, 1.0);
+                let [aft, fore] = surface.ends_m().map(|end| end.x);
+                let low = aft.max(outline.x_m - 0.5 * outline.length_m);
+                let high = fore.min(outline.x_m + 0.5 * outline.length_m);
+                wide * ((high - low) / outline.length_m).clamp(0.0, 1.0)
             };
             Strip {
                 y_m,
@@ -98,16 +102,6 @@ impl Slice {
             slope: outline.slope,
             strips: strips.collect(),
         }
-    }
-
-    /// Of its length, how much a wetted run passes, 0 to 1.
-    fn passed(&self, line: &WetLine) -> f64 {
-        let (aft, fore) = (
-            self.x_m - 0.5 * self.length_m,
-            self.x_m + 0.5 * self.length_m,
-        );
-        let end = line.aft_m.x + line.keel_length_m;
-        ((end.min(fore) - line.aft_m.x.max(aft)) / self.length_m).clamp(0.0, 1.0)
     }
 }
 
@@ -174,12 +168,12 @@ impl Topsides {
         }
     }
 
-    /// What is beside running surfaces on each side of a section, of whose pieces `shares` are wet and whose length is
-    /// `passed` by each surface. `heel_rad` with the starboard side down.
+    /// What is beside running surfaces on each side of a section, of whose pieces `shares` are wet and for which
+    /// each surface `stands`. `heel_rad` with the starboard side down.
     fn beside(
         slice: &Slice,
         shares: &[f64],
-        passed: &[f64],
+        stands: &[f64],
         heel_rad: f64,
     ) -> [Beside; SIDES] {
         let mut counted = [Counted::default(); NODES];
@@ -188,12 +182,12 @@ impl Topsides {
             if strip.first {
                 sums = [0.0; 4];
             }
-            let own = strip.own.iter().zip(passed);
-            let own: f64 = own.map(|(own, passed)| own * passed.min(*share)).sum();
+            let own = strip.own.iter().zip(stands);
+            let own: f64 = own.map(|(own, stands)| own * stands).sum();
             if *share > 0.0 {
                 *here = Counted {
                     wet_m: strip.width_m * share,
-                    own_m: strip.width_m * own.min(*share),
+                    own_m: strip.width_m * share * own.min(1.0),
                     softness: softness((strip.rise_rad + heel_rad).abs()),
                     sums,
                 };
@@ -265,8 +259,8 @@ impl Topsides {
         }
         let up = motion.up();
         let heel_rad = up.y.atan2(up.z);
-        let mut lines: Option<Vec<Vec<WetLine>>> = None;
-        let mut passed = Vec::with_capacity(self.surfaces.len());
+        let mut again: Option<Vec<Option<(f64, f64)>>> = None;
+        let mut stands = Vec::with_capacity(self.surfaces.len());
         let mut gathered = [Gathered::default(); SIDES];
         let mut sum = Wrench::default();
         for (slice, shares) in self.slices.iter().zip(wet.shares()).rev() {
@@ -274,16 +268,16 @@ impl Topsides {
                 gathered = Default::default();
                 continue;
             };
-            let lines = lines.get_or_insert_with(|| {
+            let again = again.get_or_insert_with(|| {
                 let each = self.surfaces.iter();
-                each.map(|s| s.lines(motion, around)).collect()
+                each.map(|s| s.wet_again(motion, around)).collect()
             });
-            passed.clear();
-            passed.extend(lines.iter().map(|lines| {
-                let each = lines.iter().map(|line| slice.passed(line));
-                each.fold(0.0, f64::max)
+            stands.clear();
+            stands.extend(again.iter().map(|again| match again {
+                Some((x, share)) if slice.x_m > *x => *share,
+                _ => 1.0,
             }));
-            let beside = Self::beside(slice, shares, &passed, heel_rad);
+            let beside = Self::beside(slice, shares, &stands, heel_rad);
             for (beside, gathered) in beside.iter().zip(&mut gathered) {
                 sum += Self::met(slice, beside, gathered, motion, around);
             }

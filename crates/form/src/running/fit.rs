@@ -12,6 +12,8 @@ use super::{Panel, RunningSurface, Scale, Side, SurfaceStation};
 const STEEPEST: f64 = 25.0 * std::f64::consts::PI / 180.0;
 /// Frames over which a section's shape is compared.
 const STEADY: usize = 24;
+/// Of a section's width: a keel that moves further from one section to the next is another one.
+const LEAP: f64 = 0.1;
 /// 95 % half-widths of what a mesh in whole facets leaves open even where the fit is perfect.
 const ANGLE_SPREAD: f64 = 3e-4;
 const LENGTH_SPREAD_M: f64 = 5e-5;
@@ -47,12 +49,15 @@ pub(super) fn surface(
     if long < scale.shortest_m || narrow || angle.abs() > STEEPEST || shelter > scale.sheltered_m {
         return None;
     }
-    let stations = stations(&found, straight, edge);
+    let end = straight[straight.len() - 1].x_m;
+    let stations = stations(one_keel(&found, end), straight, edge);
     let first = stations[0];
     let near = near(stretch, straight);
     let face = mean(near.iter().map(|run| face_deadrise(run)));
     let ahead = stretch.track.at.iter().filter(|(x, _)| *x > edge + 1e-6);
-    let runs: Vec<&Run> = ahead.map(|(_, run)| run).collect();
+    let runs: Vec<&Run> = (ahead.map(|(_, run)| run))
+        .take(stations.len() - 1)
+        .collect();
     let shape = |side: f64| across(side, &stations, &runs, scale);
     let across = [shape(1.0), shape(-1.0)];
     Some(RunningSurface {
@@ -170,6 +175,17 @@ fn keel_y(run: &Run, side: Side, scale: &Scale) -> f64 {
         Side::Starboard if to_low => run.low()[0],
         _ => (low + high) / 2.0,
     }
+}
+
+/// As far as the keel goes on: ahead of `end`, where it leaps across the section another keel has become the lower one.
+fn one_keel(found: &[SurfaceStation], end: f64) -> &[SurfaceStation] {
+    let leaps = |pair: &[SurfaceStation]| {
+        let across = (pair[1].keel_y_m - pair[0].keel_y_m).abs();
+        let wide = pair[0].port.width_m + pair[0].starboard.width_m;
+        pair[1].x_m > end && across > LEAP * wide
+    };
+    let kept = found.windows(2).position(leaps);
+    &found[..kept.map_or(found.len(), |i| i + 1)]
 }
 
 /// Stations from just ahead of the trailing edge as far as the keel runs straight.
