@@ -219,7 +219,9 @@ pub(crate) struct Wet(Vec<Bodies>);
 
 impl Wet {
     /// Of every section from the aft end how much of each piece is wet, 0 to 1; `None` of one that is dry.
-    pub fn shares(&self) -> impl DoubleEndedIterator<Item = Option<&[f64; NODES]>> + ExactSizeIterator {
+    pub fn shares(
+        &self,
+    ) -> impl DoubleEndedIterator<Item = Option<&[f64; NODES]>> + ExactSizeIterator {
         let each = self.0.iter();
         each.map(|bodies| (bodies.count > 0).then_some(&bodies.shares))
     }

@@ -26,7 +26,7 @@ const STRAIGHT: [(f64, f64); 2] = [(0.998, 3.0), (0.98, 1.6)];
 const ASTRAY: f64 = 0.6;
 
 /// A state of the line with what continuing needs.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Point {
     pub x: Place,
     pub running: Running,

@@ -3,6 +3,8 @@
 //! The way up is walked once ([`crate::way`]); top speed, planing speed and the hump are solved for on it, and the
 //! states shown are then picked at even speeds. How many are shown changes nothing else.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use crate::craft::Craft;
@@ -41,7 +43,7 @@ const PLANES: f64 = 0.5;
 impl Craft {
     /// The whole curve at `count` speeds. Empty, but for a reason, for a boat that does not run.
     pub fn speed_curve(&self, count: usize) -> SpeedCurve {
-        let (mut curve, shown) = self.curve(count, EVEN, SWEPT.0);
+        let (mut curve, shown) = self.curve(count, EVEN, self.way(SWEPT.0, true));
         curve.others = self
             .others(&shown)
             .par_iter()
@@ -53,7 +55,16 @@ impl Craft {
     /// The same without a search for other equilibria, for sampling; its speeds lie closer together where they are low
     /// and attitude changes quickest.
     pub fn rough_curve(&self, count: usize) -> SpeedCurve {
-        self.curve(count, CROWDED, SWEPT.1).0
+        self.curve(count, CROWDED, self.way(SWEPT.1, true)).0
+    }
+
+    /// The same of a boat that is nearly the one whose curve is known, which takes a small part of the time.
+    pub fn rough_curve_like(&self, count: usize, known: &SpeedCurve) -> SpeedCurve {
+        let way = match &known.way {
+            Some(known) => self.way_like(known, SWEPT.1, true),
+            None => self.way(SWEPT.1, true),
+        };
+        self.curve(count, CROWDED, way).0
     }
 
     /// Top speed alone, for sampling: `None` when it never settles.
@@ -72,13 +83,13 @@ impl Craft {
             .fold(0.5, f64::max)
     }
 
-    fn curve(&self, count: usize, crowding: f64, sweep: usize) -> (SpeedCurve, Vec<Running>) {
+    fn curve(&self, count: usize, crowding: f64, way: Option<Way>) -> (SpeedCurve, Vec<Running>) {
         let mut curve = SpeedCurve::default();
         if self.propellers().is_empty() {
             curve.no_top = Some(CannotRun::NoDrive.into());
             return (curve, Vec::new());
         }
-        let Some(way) = self.way(sweep, true) else {
+        let Some(way) = way else {
             curve.no_top = Some(self.why_not_even_slow().into());
             return (curve, Vec::new());
         };
@@ -118,6 +129,7 @@ impl Craft {
                 self.described(b, known.unwrap_or_else(|| self.pushes_back(b)))
             })
             .collect();
+        curve.way = Some(Arc::new(way));
         (curve, shown)
     }
 

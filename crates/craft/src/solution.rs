@@ -1,8 +1,11 @@
 //! What the solvers give back. SI and radians; faces convert.
 
+use std::sync::Arc;
+
 use nalgebra::{Matrix3, Vector3};
 
 use crate::outcome::{CannotRun, Unsteady};
+use crate::way::Way;
 
 /// Mass, balance and inertia of the whole boat.
 #[derive(Debug, Clone, PartialEq)]
@@ -253,6 +256,8 @@ pub struct SpeedCurve {
     pub hump: Option<Hump>,
     /// The boat there.
     pub at_hump: Option<RunningState>,
+    /// The line of states all of them lie on, for boats that are nearly this one.
+    pub(crate) way: Option<Arc<Way>>,
 }
 
 /// Why a boat has no steady top speed.

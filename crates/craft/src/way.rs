@@ -5,13 +5,16 @@
 //! forward again, else by a sweep of trim at that speed; where there is none, a gap is left and the sweep repeated
 //! at higher speeds. Places asked for (a speed, a throttle, half the weight carried) are solved for between two
 //! neighbours of the line, so that they do not depend on where its states happen to lie.
+//!
+//! A boat that is nearly one whose way is known takes up that one's states, each moved to its own line across it, and
+//! is walked only from where that no longer serves.
 
 use laws::numerics::roots::{Bracket, root};
 
 use crate::branch::{Point, Walk, between, curved, faster};
 use crate::craft::Craft;
 use crate::search::{Sweep, distinct};
-use crate::steady::{Place, Running};
+use crate::steady::{Condition, Place, Running};
 
 /// Slowest state looked for, as a share of the propeller's unloaded pitch speed; then the next ones tried.
 const SLOWEST: [f64; 4] = [0.01, 0.02, 0.04, 0.07];
@@ -38,6 +41,11 @@ const HOPELESS: f64 = 1.6;
 const PAST_TOP: f64 = 1.12;
 /// Trim beyond which a line is no longer followed, rad (40 deg).
 const STEEPEST_RAD: f64 = 0.7;
+/// States of a known way are taken up this far apart, and moved no further, in units of [`Place`].
+const TAKEN_APART: f64 = 0.5;
+const TAKEN_WITHIN: f64 = 1.5;
+/// So many in a row may have no like before the rest is walked.
+const MISSED: usize = 6;
 /// Places on the line are found to this, as a share of the stretch between two states.
 const CLOSE: f64 = 1e-7;
 
@@ -55,7 +63,7 @@ pub(crate) struct Break {
 }
 
 /// States by rising speed.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Way {
     pub points: Vec<Point>,
     pub breaks: Vec<Break>,
@@ -64,21 +72,89 @@ pub(crate) struct Way {
 impl Craft {
     /// From rest up, to full throttle or some way past it; `None` where there is not even a slowest state.
     pub(crate) fn way(&self, sweep: usize, past_top: bool) -> Option<Way> {
-        let start = self.slowest()?;
+        let start = Way {
+            points: vec![self.slowest()?],
+            breaks: Vec::new(),
+        };
+        Some(self.walked_from(start, sweep, past_top))
+    }
+
+    /// The same of a boat that is nearly the one whose way is known.
+    pub(crate) fn way_like(&self, known: &Way, sweep: usize, past_top: bool) -> Option<Way> {
+        match self.taken_up(known) {
+            Some(begun) => Some(self.walked_from(begun, sweep, past_top)),
+            None => self.way(sweep, past_top),
+        }
+    }
+
+    fn walked_from(&self, begun: Way, sweep: usize, past_top: bool) -> Way {
+        let over = begun.points.iter().rev().take_while(|p| p.throttle >= 1.0);
         let mut walker = Walker {
             craft: self,
             walk: Walk::new(self),
-            way: Way {
-                points: vec![start],
-                breaks: Vec::new(),
-            },
             limit_m_s: self.pitch_speed_m_s(),
-            over_m_s: None,
+            over_m_s: over.last().map(Point::speed_m_s),
+            way: begun,
             past_top,
             sweep,
         };
         walker.go();
-        Some(walker.way)
+        walker.way
+    }
+
+    /// As much of a known way as has its like here.
+    fn taken_up(&self, known: &Way) -> Option<Way> {
+        let mut way = Way {
+            points: Vec::new(),
+            breaks: Vec::new(),
+        };
+        let mut from = known.points[0].x;
+        let (mut missed, mut parted) = (0, false);
+        for (i, theirs) in known.points.iter().enumerate() {
+            let broken = known.breaks.iter().find(|b| b.after == i);
+            if i > 0 && broken.is_none() && (theirs.x - from).norm() < TAKEN_APART {
+                continue;
+            }
+            // Near a fold of either line a state of the one may have no like on the other.
+            parted |= broken.is_some_and(|b| !b.smooth);
+            let last: Option<&Point> = way.points.last();
+            let passes = |p: &Point| last.is_none_or(|last| p.speed_m_s() > last.speed_m_s());
+            let Some(ours) = self.across(theirs).filter(passes) else {
+                missed += 1;
+                if missed > MISSED {
+                    break;
+                }
+                continue;
+            };
+            if let Some(last) = last {
+                let turned = ours.running.attitude.trim_rad - last.running.attitude.trim_rad;
+                if parted || missed > 0 && turned.abs() > SAME_RAD {
+                    way.breaks.push(Break {
+                        after: way.points.len(),
+                        from_m_s: last.speed_m_s(),
+                        to_m_s: ours.speed_m_s(),
+                        smooth: false,
+                    });
+                }
+            }
+            (missed, parted) = (0, false);
+            from = theirs.x;
+            way.points.push(ours);
+        }
+        (!way.points.is_empty()).then_some(way)
+    }
+
+    /// This boat's state on the plane across another's line.
+    fn across(&self, theirs: &Point) -> Option<Point> {
+        let plane = Condition::Plane {
+            normal: theirs.tangent,
+            at: theirs.tangent.dot(&theirs.x),
+        };
+        let x = self.settle(&theirs.x, &plane, Some(&theirs.slopes), false)?;
+        let near = (x - theirs.x).norm() < TAKEN_WITHIN;
+        let ours = near.then(|| Point::at(self, x, &theirs.tangent))??;
+        let runs = ours.speeds_up() && ours.pushes_back() && self.is_in_the_water(&ours.running);
+        runs.then_some(ours)
     }
 
     fn slowest(&self) -> Option<Point> {
@@ -132,7 +208,7 @@ impl Walker<'_> {
                     true
                 }
                 Some(back) => self.fold(&last, back),
-                None => {if std::env::var("DBG").is_ok() {eprintln!("lost at {:.4} trim {:.3} n {}", last.speed_m_s(), last.running.attitude.trim_rad.to_degrees(), self.way.points.len());} let h = self.hop(&last); if std::env::var("DBG").is_ok() {eprintln!("  hop {h}");} h || self.elsewhere(last.speed_m_s())},
+                None => self.hop(&last) || self.elsewhere(last.speed_m_s()),
             };
             if !on {
                 return;
@@ -161,7 +237,6 @@ impl Walker<'_> {
         let craft = self.craft;
         let edge = turning(craft, last, &back);
         let edge_m_s = edge.speed_m_s;
-        if std::env::var("DBG").is_ok() {eprintln!("fold at {:.4} trim {:.3} n {}", edge_m_s, edge.attitude.trim_rad.to_degrees(), self.way.points.len());}
         let mut here = back;
         let mut walk = Walk::new(craft);
         for _ in 0..MOST_BACK {
@@ -210,7 +285,6 @@ impl Walker<'_> {
                 && (before.heel_rad - after.heel_rad).abs() < 2.0 * SAME_RAD
                 && point.speed_m_s() < 1.01 * from_m_s,
         });
-        if std::env::var("DBG").is_ok() {eprintln!("  landed at {:.4} trim {:.3}", point.speed_m_s(), point.running.attitude.trim_rad.to_degrees());}
         self.way.points.push(point);
         self.walk = Walk::new(self.craft);
     }

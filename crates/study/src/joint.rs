@@ -8,7 +8,7 @@ use cobyla::{RhoBeg, StopTols, minimize};
 
 use crate::Study;
 use crate::edits::Writer;
-use crate::quantity::{Detail, Quantities};
+use crate::quantity::Quantities;
 use crate::trial::{Source, quantities};
 
 /// Parts are moved no further than this along and across, m.
@@ -186,7 +186,7 @@ impl Search<'_> {
 
     fn quantities(&self, set: &[f64]) -> Option<Quantities> {
         let subject = self.source.edited(&self.edits(set))?;
-        let mut quantities = quantities(&subject, Detail::Rough(20), self.study.flight_at())?;
+        let mut quantities = quantities(&subject, self.study.like(), self.study.flight_at())?;
         quantities.moved_to(&self.study.rest_offsets());
         Some(quantities)
     }

@@ -231,12 +231,14 @@ pub struct Solved {
 }
 
 /// How closely to follow the speed curve.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Detail {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Detail<'a> {
     /// So many speeds, and every other way it could run.
     Full(usize),
     /// One pass at about so many speeds.
     Rough(usize),
+    /// The same of a boat that is nearly the one of this curve, which takes a small part of the time.
+    Like(usize, &'a SpeedCurve),
 }
 
 /// Asks everything of one boat.
@@ -248,12 +250,13 @@ pub fn solve(
     form: &Form,
     mass: &MassProperties,
     factors: &Factors,
-    detail: Detail,
+    detail: Detail<'_>,
 ) -> Result<Solved, CraftError> {
     let craft = Craft::new(boat, form, mass, factors)?;
     let curve = match detail {
         Detail::Full(points) => craft.speed_curve(points),
         Detail::Rough(points) => craft.rough_curve(points),
+        Detail::Like(points, known) => craft.rough_curve_like(points, known),
     };
     let quantities = Quantities::of(boat, form, mass, &craft, &curve);
     Ok(Solved {

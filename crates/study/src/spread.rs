@@ -32,8 +32,8 @@ const PAIRS: [(f64, f64); 3] = [(0.05, 1.644_854), (0.1, 1.281_552), (0.2, 0.841
 pub struct Deep {
     /// Pitch to spare in a gust, at this share of the way from planing to top speed.
     pub flight_at: Option<f64>,
-    /// Turns, from this share of top speed.
-    pub turns_at: Option<f64>,
+    /// Turns to one side, from this share of top speed.
+    pub turns_at: Option<(f64, Way)>,
 }
 
 /// One draw.
@@ -72,7 +72,7 @@ impl Spread {
         form: &Form,
         count: usize,
         seed: u64,
-        detail: Detail,
+        detail: Detail<'_>,
         learned: &Learned,
         deep: Deep,
     ) -> Self {
@@ -175,7 +175,7 @@ fn draw(
     boat: &Boat,
     form: &Form,
     mut deviates: Deviates,
-    detail: Detail,
+    detail: Detail<'_>,
     learned: &Learned,
     deep: Deep,
 ) -> Option<Draw> {
@@ -191,7 +191,7 @@ fn draw(
     quantities.set(Quantity::FlightMargin, flight_rad);
     Some(Draw {
         flight_rad,
-        turn_m: deep.turns_at.and_then(|share| turn_m(&solved, share)),
+        turn_m: deep.turns_at.and_then(|from| turn_m(&solved, from)),
         quantities,
         curve: solved.curve,
     })
@@ -206,22 +206,17 @@ pub(crate) fn flight_rad(solved: &Solved, share: f64) -> Option<f64> {
     Some(spare_in_gust_rad(&solved.craft, &as_running(&state)))
 }
 
-/// Radius of the tightest turn that holds, from a share of top speed.
-fn turn_m(solved: &Solved, share: f64) -> Option<f64> {
+/// Radius of the tightest turn that holds, from a share of top speed to one side.
+fn turn_m(solved: &Solved, (share, way): (f64, Way)) -> Option<f64> {
     let top = solved.curve.top.as_ref()?.speed_m_s;
     let state = solved.craft.on_curve(&solved.curve, share * top)?;
     let running = as_running(&state);
     let turner = Turner {
         craft: &solved.craft,
     };
-    let turns = turner
-        .turns(running.speed_m_s, &running.attitude, running.shaft_rad_s)
-        .ok()?;
-    Way::BOTH
-        .iter()
-        .filter_map(|way| turns.to(*way).tightest())
-        .map(|turn| turn.radius_m)
-        .min_by(f64::total_cmp)
+    let (speed_m_s, shaft_rad_s) = (running.speed_m_s, running.shaft_rad_s);
+    let turn = turner.tightest(speed_m_s, &running.attitude, shaft_rad_s, way)?;
+    Some(turn.radius_m)
 }
 
 /// Every measure within its tolerance.

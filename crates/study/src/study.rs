@@ -45,7 +45,7 @@ impl Default for Effort {
 }
 
 /// For each draw and adjustment.
-const ROUGH: Detail = Detail::Rough(20);
+const ROUGH: usize = 20;
 
 /// Everything known about one boat.
 pub struct Study {
@@ -149,6 +149,14 @@ impl Study {
         deep(under, true).flight_at
     }
 
+    /// For variations and adjustments of this boat.
+    pub fn like(&self) -> Detail<'_> {
+        match &self.running {
+            Some(under) => Detail::Like(ROUGH, &under.curve),
+            None => Detail::Rough(ROUGH),
+        }
+    }
+
     /// What the clipped mesh says at rest more than the columns that variations float on.
     pub(crate) fn rest_offsets(&self) -> Vec<(Quantity, f64)> {
         self.offsets.clone()
@@ -192,7 +200,10 @@ fn deep(under: &Under, asked: bool) -> Deep {
     };
     Deep {
         flight_at: flight_at().filter(|_| asked),
-        turns_at: under.handling.fastest().filter(|_| asked).map(|_| SHARE),
+        turns_at: (under.handling.fastest())
+            .and_then(|(_, turns)| turns.tightest())
+            .filter(|_| asked)
+            .map(|(_, way)| (SHARE, way)),
     }
 }
 
@@ -292,10 +303,14 @@ pub fn study_with(
             .map(|u| deep(u, effort.deep))
             .unwrap_or_default();
         let (draws, seed) = (effort.draws, effort.seed);
-        spread = Spread::sample_with(boat, form, draws, seed, ROUGH, learned, deep);
+        let detail = match &running {
+            Some(under) => Detail::Like(ROUGH, &under.curve),
+            None => Detail::Rough(ROUGH),
+        };
+        spread = Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
         if let Some(file) = file.filter(|_| effort.trials) {
             step("trying adjustments");
-            trials = try_all(&subject, file, ROUGH, deep.flight_at);
+            trials = try_all(&subject, file, detail, deep.flight_at);
         }
     }
     let mut study = Study {

@@ -159,7 +159,7 @@ struct Adjusted {
 pub fn try_all(
     now: &Subject,
     source: &dyn Source,
-    detail: Detail,
+    detail: Detail<'_>,
     flight_at: Option<f64>,
 ) -> Vec<Trial> {
     let tried: Vec<Option<Trial>> = adjustments(now, source)
@@ -183,7 +183,7 @@ pub fn try_all(
 
 /// Quantities of a boat in rough steps; nothing where it cannot be solved. Pitch to spare is asked at a share of the
 /// way from planing to top speed.
-pub fn quantities(of: &Subject, detail: Detail, flight_at: Option<f64>) -> Option<Quantities> {
+pub fn quantities(of: &Subject, detail: Detail<'_>, flight_at: Option<f64>) -> Option<Quantities> {
     let mass = craft::mass::mass_properties(&of.boat, &of.form).ok()?;
     let factors: Factors = of.learned.factors();
     let solved = solve(&of.boat, &of.form, &mass, &factors, detail).ok()?;

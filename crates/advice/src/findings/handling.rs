@@ -85,11 +85,8 @@ fn radius(way: &OneWay) -> Option<(f64, &Turn)> {
 }
 
 fn tightest(study: &Study, speed: f64, turns: &Turns, all: &[TurnsAt]) -> Option<Finding> {
-    let best = Way::BOTH
-        .into_iter()
-        .filter_map(|way| radius(turns.to(way)).map(|(r, t)| (r, t, way)))
-        .min_by(|a, b| a.0.total_cmp(&b.0))?;
-    let (radius_m, turn, way) = best;
+    let (turn, way) = turns.tightest()?;
+    let radius_m = turn.radius_m;
     // The hull's resistance to sliding is known no better than by a third, whatever the likely boats do.
     let drawn = study.spread.half_width_of(|d| d.turn_m);
     let number = metres(radius_m, drawn.hypot(SPREAD * radius_m));

@@ -171,16 +171,19 @@ impl Lines {
             beam_m: 0.0,
         };
         let stations = x_m.len().min(depths_m.len());
-        let deepest = |j: usize| {
-            let each = (0..stations).map(|i| over(i, j));
-            each.fold(f64::NEG_INFINITY, f64::max)
-        };
         let mut aft_x = 0.0;
         let (mut last, mut last_at) = (None, (0, 0.0));
         let mut fore: (f64, f64) = (0.0, f64::INFINITY);
+        // How deep the first line that is dry lies, less than nothing.
+        let mut dry_m = f64::NEG_INFINITY;
         for j in 0..self.count {
-            let (wet_m, first) = wet_length(stations, x_m, |i| over(i, j));
+            let Stretch {
+                wet_m,
+                first,
+                deepest_m,
+            } = Stretch::of(stations, x_m, |i| over(i, j));
             if wet_m <= 0.0 {
+                dry_m = deepest_m;
                 break;
             }
             if j == 0 {
@@ -209,7 +212,7 @@ impl Lines {
             };
             shore.push(edge, self.limit(grid, (at, f), j));
             fore = (out, ahead);
-            (last, last_at) = (Some((j, deepest(j))), (at, f));
+            (last, last_at) = (Some((j, deepest_m)), (at, f));
         }
         let (j, wet) = last?;
         let chine = j + 1 == self.count;
@@ -217,7 +220,7 @@ impl Lines {
         let reaches = if chine {
             0.0
         } else {
-            wet / (wet - deepest(j + 1).min(0.0)).max(1e-12)
+            wet / (wet - dry_m.min(0.0)).max(1e-12)
         };
         let beyond = grid.out_m[(j + 1).min(self.count - 1)];
         let beam = grid.out_m[j] + (beyond - grid.out_m[j]) * reaches;
@@ -260,29 +263,44 @@ impl Lines {
     }
 }
 
-/// How much of a line is wet, m, and the first station that is: the sum of its wet stretches, so that nothing
-/// jumps as a dry patch opens between two.
-fn wet_length(stations: usize, x_m: &[f64], over: impl Fn(usize) -> f64) -> (f64, usize) {
-    let (mut sum, mut first) = (0.0, None);
-    let mut here = over(0);
-    if here > 0.0 {
-        first = Some(0);
-    }
-    for i in 1..stations {
-        let next = over(i);
-        let long = x_m[i] - x_m[i - 1];
-        sum += match (here > 0.0, next > 0.0) {
-            (true, true) => long,
-            (true, false) => long * here / (here - next),
-            (false, true) => long * next / (next - here),
-            (false, false) => 0.0,
-        };
-        if next > 0.0 && first.is_none() {
-            first = Some(i);
+/// Of a line.
+struct Stretch {
+    /// The sum of its wet stretches, so that nothing jumps as a dry patch opens between two.
+    wet_m: f64,
+    /// The first station that is wet.
+    first: usize,
+    deepest_m: f64,
+}
+
+impl Stretch {
+    fn of(stations: usize, x_m: &[f64], over: impl Fn(usize) -> f64) -> Self {
+        let (mut wet_m, mut first) = (0.0, None);
+        let mut here = over(0);
+        let mut deepest_m = here;
+        if here > 0.0 {
+            first = Some(0);
         }
-        here = next;
+        for i in 1..stations {
+            let next = over(i);
+            deepest_m = next.max(deepest_m);
+            let long = x_m[i] - x_m[i - 1];
+            wet_m += match (here > 0.0, next > 0.0) {
+                (true, true) => long,
+                (true, false) => long * here / (here - next),
+                (false, true) => long * next / (next - here),
+                (false, false) => 0.0,
+            };
+            if next > 0.0 && first.is_none() {
+                first = Some(i);
+            }
+            here = next;
+        }
+        Self {
+            wet_m,
+            first: first.unwrap_or(0),
+            deepest_m,
+        }
     }
-    (sum, first.unwrap_or(0))
 }
 
 impl Grid {

@@ -492,6 +492,9 @@ fn flow(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Opti
     };
     let spacing = line.keel_length_m / (PLACES - 1) as f64;
     let (aft_x, fore_x) = (line.aft_m.x, line.aft_m.x + line.keel_length_m);
+    // On still water a boat that does not turn meets the same everywhere, and most keels are straight.
+    let even = around.water.is_still() && motion.rate_rad_s == Vector3::zeros();
+    let mut before: Option<(f64, f64, f64)> = None;
     for place in 0..PLACES {
         let x = aft_x + spacing * place as f64;
         let (i, f) = segment(points, x);
@@ -505,15 +508,24 @@ fn flow(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Opti
             let middle = 0.5 * (low + high);
             (low, high) = (middle - 0.5 * SHORTEST_M, middle + 0.5 * SHORTEST_M);
         }
-        let slope_rad = if low >= a.x && high <= b.x {
-            ((b.z - a.z) / (b.x - a.x)).atan()
+        let slope = if low >= a.x && high <= b.x {
+            (b.z - a.z) / (b.x - a.x)
         } else {
-            ((height_at(points, high) - height_at(points, low)) / (high - low)).atan()
+            (height_at(points, high) - height_at(points, low)) / (high - low)
         };
-        let (angle_rad, speed) = attack(motion, around, &(a + (b - a) * f), slope_rad);
+        let (slope_rad, angle_rad) = match before {
+            Some((same, slope_rad, angle_rad)) if even && same == slope => (slope_rad, angle_rad),
+            _ => {
+                let slope_rad = slope.atan();
+                let point = a + (b - a) * f;
+                let (angle_rad, speed) = attack(motion, around, &point, slope_rad);
+                flow.speed_m_s = flow.speed_m_s.max(speed);
+                (slope_rad, angle_rad)
+            }
+        };
+        before = Some((slope, slope_rad, angle_rad));
         flow.angle_rad[place] = angle_rad;
         flow.slope_rad[place] = slope_rad;
-        flow.speed_m_s = flow.speed_m_s.max(speed);
     }
     Some(flow)
 }

@@ -80,7 +80,8 @@ impl Slice {
             let own = |surface: &Surface| {
                 let left = surface.chine_at(outline.x_m, 1.0).y + EDGE_M;
                 let right = surface.chine_at(outline.x_m, -1.0).y - EDGE_M;
-                let wide = ((to.min(left) - from.max(right)) / (to - from).max(1e-9)).clamp(0.0, 1.0);
+                let wide =
+                    ((to.min(left) - from.max(right)) / (to - from).max(1e-9)).clamp(0.0, 1.0);
                 let [aft, fore] = surface.ends_m().map(|end| end.x);
                 let low = aft.max(outline.x_m - 0.5 * outline.length_m);
                 let high = fore.min(outline.x_m + 0.5 * outline.length_m);
@@ -170,12 +171,7 @@ impl Topsides {
 
     /// What is beside running surfaces on each side of a section, of whose pieces `shares` are wet and for which
     /// each surface `stands`. `heel_rad` with the starboard side down.
-    fn beside(
-        slice: &Slice,
-        shares: &[f64],
-        stands: &[f64],
-        heel_rad: f64,
-    ) -> [Beside; SIDES] {
+    fn beside(slice: &Slice, shares: &[f64], stands: &[f64], heel_rad: f64) -> [Beside; SIDES] {
         let mut counted = [Counted::default(); NODES];
         let mut sums = [0.0; 4];
         for ((strip, share), here) in slice.strips.iter().zip(shares).zip(&mut counted) {

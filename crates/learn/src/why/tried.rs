@@ -12,11 +12,11 @@ use evidence::outing::QuantityKind;
 use motion::turning::{Turns, Way};
 use power::thermal::Part;
 use study::handling::Handling;
-use study::quantity::{Detail, Solved, solve};
+use study::quantity::{Solved, solve};
 use study::{Quantity, Study};
 
 /// As for every adjustment.
-const ROUGH: Detail = Detail::Rough(20);
+
 /// A number that moves by this share of itself, or an angle by so many rad, moves (judgement).
 const MOVES: f64 = 0.02;
 const MOVES_RAD: f64 = 0.003;
@@ -223,7 +223,14 @@ fn solved(study: &Study, change: impl FnOnce(&mut Spoilt)) -> Option<Solved> {
     let mut mass = craft::mass::mass_properties(&spoilt.boat, &study.form).ok()?;
     mass.mass_kg *= spoilt.mass_share;
     mass.inertia_kg_m2 *= spoilt.mass_share;
-    solve(&spoilt.boat, &study.form, &mass, &spoilt.factors, ROUGH).ok()
+    solve(
+        &spoilt.boat,
+        &study.form,
+        &mass,
+        &spoilt.factors,
+        study.like(),
+    )
+    .ok()
 }
 
 fn moved(what: &str, quantity: Quantity, way: f64, now: &Solved, then: &Solved) -> Option<Word> {

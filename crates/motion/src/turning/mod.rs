@@ -109,6 +109,15 @@ impl Turns {
     pub fn to(&self, way: Way) -> &OneWay {
         &self.ways[usize::from(way == Way::Starboard)]
     }
+
+    /// The tightest in which everything holds, to either side.
+    pub fn tightest(&self) -> Option<(&Turn, Way)> {
+        let each = self
+            .ways
+            .iter()
+            .filter_map(|w| Some((w.tightest()?, w.way)));
+        each.min_by(|a, b| a.0.radius_m.total_cmp(&b.0.radius_m))
+    }
 }
 
 /// Why turns cannot be found.
@@ -191,6 +200,30 @@ impl Turner<'_> {
         })
     }
 
+    /// The tightest turn in which everything holds to one side alone, from the straight run nearest to a state of the
+    /// speed curve: no further than something lets go.
+    pub fn tightest(
+        &self,
+        speed_m_s: f64,
+        near: &Attitude,
+        shaft_rad_s: f64,
+        way: Way,
+    ) -> Option<Turn> {
+        let straight = self.straight(speed_m_s, near, shaft_rad_s).ok()?;
+        let carried = self.carried(&straight);
+        let stop = way.sign() * self.throw_rad()?;
+        let lets_go = |turn: &Turn| turn.weakest().is_some_and(|used| used.share >= LETS_GO);
+        let mut turns = Vec::new();
+        self.follow_while(&straight, stop, &mut |circle| {
+            let turn = self.describe(circle, &carried);
+            let on = !lets_go(&turn);
+            turns.push(turn);
+            on
+        });
+        let end = End::Throw;
+        OneWay { way, turns, end }.tightest().cloned()
+    }
+
     /// The turn at one rudder angle, reached from the straight.
     ///
     /// # Errors
@@ -241,10 +274,21 @@ impl Turner<'_> {
 
     /// From the straight to a rudder angle in steps, as far as steady turns go, the throttle held.
     fn follow(&self, straight: &Circle, stop_rad: f64) -> Vec<Circle> {
+        self.follow_while(straight, stop_rad, &mut |_| true)
+    }
+
+    /// As long as it is wanted.
+    fn follow_while(
+        &self,
+        straight: &Circle,
+        stop_rad: f64,
+        wanted: &mut dyn FnMut(&Circle) -> bool,
+    ) -> Vec<Circle> {
         let throttle = self.throttle(straight);
         let whole = (stop_rad - straight.rudder_rad) / STEPS as f64;
         let (mut found, mut share) = (vec![*straight], 1.0);
-        while (stop_rad - found[found.len() - 1].rudder_rad) * whole.signum() > 1e-9 {
+        let mut on = wanted(straight);
+        while on && (stop_rad - found[found.len() - 1].rudder_rad) * whole.signum() > 1e-9 {
             let last = found[found.len() - 1];
             let next = last.rudder_rad + whole * share;
             let rudder_rad = if (next - stop_rad) * whole.signum() > -1e-9 {
@@ -268,6 +312,7 @@ impl Turner<'_> {
                 .filter(|c| is_near(&last, c));
             match settled {
                 Some(circle) => {
+                    on = wanted(&circle);
                     found.push(circle);
                     share = f64::min(1.0, 2.0 * share);
                 }
