@@ -42,17 +42,11 @@ pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Wan
         .filter(|(gain, ..)| *gain > worth)
         .collect();
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let mut seen = Vec::new();
-    ranked.retain(|(_, _, trial)| {
-        let which = (trial.adjustment, trial.of.as_str());
-        let new = !seen.contains(&which);
-        seen.push(which);
-        new
-    });
     let number = |value| Number::exact(quantity.kind(), value).plain();
-    ranked
+    one_of_each(ranked.into_iter().map(|(_, _, trial)| trial))
         .into_iter()
-        .map(|(_, to, trial)| Change {
+        .filter_map(|trial| Some((trial.quantities.get(quantity)?, trial)))
+        .map(|(to, trial)| Change {
             what: trial.what.clone(),
             edits: trial.edits.clone(),
             effect: format!(
@@ -64,6 +58,18 @@ pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Wan
             better: true,
         })
         .collect()
+}
+
+/// The first of each adjustment of each thing.
+pub(crate) fn one_of_each<'t>(trials: impl Iterator<Item = &'t Trial>) -> Vec<&'t Trial> {
+    let mut seen = Vec::new();
+    let new = |trial: &&Trial| {
+        let which = (trial.adjustment, trial.of.as_str());
+        let new = !seen.contains(&which);
+        seen.push(which);
+        new
+    };
+    trials.filter(new).collect()
 }
 
 /// Smaller changes are not worth a builder's evening, SI.

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use study::quantity::{Quantities, Quantity};
 use study::trial::{Trial, Work};
-use study::{Study, Under};
+use study::Study;
 use utoipa::ToSchema;
 
 use crate::finding::{Finding, Standing};
@@ -25,6 +25,10 @@ const COST_WEIGHT: f64 = 0.25;
 const LEAST: f64 = 0.15;
 /// A quantity this many spreads and more inside its limit is not told when it loses a little.
 const WORTH_TELLING: f64 = 3.0;
+/// Nor is thrust at the hump while there is twice what it takes.
+const HUMP_PLENTY: f64 = 1.0;
+/// Costs told, nearest to their limits first.
+const COSTS: usize = 3;
 /// Changes listed.
 const LISTED: usize = 8;
 
@@ -98,9 +102,130 @@ impl Held {
             None => self.needed.then_some(-10.0),
         }
     }
+
+    /// Near enough to its limit for a loss to be told.
+    fn near(&self, quantities: &Quantities) -> bool {
+        let plenty = self.quantity == Quantity::HumpMargin
+            && (quantities.get(self.quantity)).is_some_and(|m| m > HUMP_PLENTY);
+        !plenty && self.margin(quantities).is_some_and(|m| m < WORTH_TELLING)
+    }
 }
 
-/// Everything a study's findings hold against a limit, in the quantities that trials tell.
+/// Everything a study's findings hold against a limit, in the quantities that trials tell, and how the boat is.
+pub(crate) struct Limits {
+    held: Vec<Held>,
+    now: Quantities,
+}
+
+impl Limits {
+    /// `None` for a boat that does not run.
+    pub(crate) fn of(study: &Study, findings: &[Finding]) -> Option<Self> {
+        let under = study.running.as_ref()?;
+        Some(Self {
+            held: held(study, findings),
+            now: under.quantities.clone(),
+        })
+    }
+
+    /// Each with its margin as the boat is and with a change.
+    fn margins<'a>(&'a self, after: &'a Quantities) -> impl Iterator<Item = (&'a Held, f64, f64)> {
+        let each = self.held.iter();
+        each.filter_map(move |one| Some((one, one.margin(&self.now)?, one.margin(after)?)))
+    }
+
+    /// Whether nothing is pushed over a limit, or further over one.
+    pub(crate) fn keeps(&self, after: &Quantities) -> bool {
+        self.margins(after)
+            .all(|(_, before, after)| !broken(before, after))
+    }
+
+    /// What a change gains and costs, in spreads by weight.
+    fn gain(&self, after: &Quantities) -> f64 {
+        let each = self.margins(after).map(|(one, before, after)| {
+            let change = enough(after) - enough(before);
+            match (broken(before, after), one.open) {
+                (true, _) => STOP_WEIGHT * change.clamp(-MOST, 0.0),
+                (false, true) => one.weight * change.clamp(-MOST, MOST),
+                (false, false) => COST_WEIGHT * change.clamp(-MOST, 0.0),
+            }
+        });
+        each.sum()
+    }
+
+    /// Open findings that a change eases.
+    fn eased(&self, after: &Quantities) -> Vec<&'static str> {
+        let mut ids = Vec::new();
+        for (one, before, after) in self.margins(after) {
+            let better = enough(after) - enough(before) > 1e-3;
+            if one.open && better && !ids.contains(&one.id) {
+                ids.push(one.id);
+            }
+        }
+        ids
+    }
+
+    /// What moves enough to tell, once each.
+    fn effects(&self, after: &Quantities) -> Vec<(&Held, Effect)> {
+        let mut all: Vec<(&Held, Effect)> = Vec::new();
+        for one in &self.held {
+            let number = |q: &Quantities| {
+                let value = q.get(one.quantity)?;
+                Some(Number::exact(one.quantity.kind(), value))
+            };
+            let told = Effect {
+                quantity: one.quantity.name().into(),
+                before: number(&self.now),
+                after: number(after),
+            };
+            let moved = match (self.now.get(one.quantity), after.get(one.quantity)) {
+                (Some(a), Some(b)) => (a - b).abs() > worth_saying(one.quantity),
+                (a, b) => a.is_some() != b.is_some(),
+            };
+            if moved && all.iter().all(|(_, other)| *other != told) {
+                all.push((one, told));
+            }
+        }
+        all
+    }
+
+    fn step(&self, trial: &Trial) -> Step {
+        let (mut gains, mut costs) = (Vec::new(), Vec::new());
+        for (one, told) in self.effects(&trial.quantities) {
+            let margins = (one.margin(&self.now), one.margin(&trial.quantities));
+            let (Some(was), Some(is)) = margins else {
+                continue;
+            };
+            if one.open && is > was {
+                gains.push(told);
+            } else if is < was && one.near(&trial.quantities) {
+                costs.push((is, told));
+            }
+        }
+        costs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        costs.truncate(COSTS);
+        Step {
+            what: trial.what.clone(),
+            work: trial.adjustment.work(),
+            edits: trial.edits.clone(),
+            mends: (self.eased(&trial.quantities).into_iter())
+                .map(Cow::Borrowed)
+                .collect(),
+            gains,
+            costs: costs.into_iter().map(|(_, told)| told).collect(),
+        }
+    }
+}
+
+/// Over a limit, and further than now.
+fn broken(before: f64, after: f64) -> bool {
+    after < 0.0 && after < before.min(0.0) - 1e-6
+}
+
+/// A margin of a spread is enough: what lies beyond it is worth nothing.
+fn enough(margin: f64) -> f64 {
+    margin.min(1.0)
+}
+
 fn held(study: &Study, findings: &[Finding]) -> Vec<Held> {
     let standing = |id: &str| findings.iter().find(|f| f.id == id).map(|f| f.standing);
     let drive = study.boat.drives.first();
@@ -190,45 +315,6 @@ fn worth_saying(quantity: Quantity) -> f64 {
     }
 }
 
-/// What a trial does to everything that is held against a limit.
-struct Judged<'t> {
-    trial: &'t Trial,
-    score: f64,
-    mends: Vec<&'static str>,
-}
-
-fn judge<'t>(trial: &'t Trial, now: &Quantities, held: &[Held]) -> Option<Judged<'t>> {
-    let (mut score, mut mends) = (0.0, Vec::new());
-    for one in held {
-        let (Some(before), Some(after)) = (one.margin(now), one.margin(&trial.quantities)) else {
-            continue;
-        };
-        // A margin of a spread is enough: what lies beyond it is worth nothing.
-        let enough = |m: f64| m.min(1.0);
-        let change = (enough(after) - enough(before)).clamp(-MOST, MOST);
-        let broken = after < 0.0 && after < before - 1e-6;
-        if broken && !one.open {
-            return None;
-        }
-        if one.open {
-            score += one.weight * change;
-            if change > 1e-3 && !mends.contains(&one.id) {
-                mends.push(one.id);
-            }
-            if broken && one.weight > 1.0 {
-                return None;
-            }
-        } else {
-            score += COST_WEIGHT * change.min(0.0);
-        }
-    }
-    (score > LEAST && !mends.is_empty()).then_some(Judged {
-        trial,
-        score,
-        mends,
-    })
-}
-
 /// Least work first counts: how much gain an evening must bring to be done before something of minutes.
 fn effort(work: Work) -> f64 {
     match work {
@@ -241,129 +327,37 @@ fn effort(work: Work) -> f64 {
 
 /// Changes worth making, best first; one of each adjustment of each thing.
 pub fn steps(study: &Study, findings: &[Finding]) -> Vec<Step> {
-    let Some(under) = &study.running else {
+    let Some(limits) = Limits::of(study, findings) else {
         return Vec::new();
     };
-    let held = held(study, findings);
-    let mut all: Vec<Judged> = study
+    let worth = |trial: &Trial| limits.gain(&trial.quantities) / effort(trial.adjustment.work());
+    let offered = |trial: &&Trial| {
+        let after = &trial.quantities;
+        limits.keeps(after) && limits.gain(after) > LEAST && !limits.eased(after).is_empty()
+    };
+    let mut all: Vec<(f64, &Trial)> = study
         .trials
         .iter()
-        .filter_map(|trial| judge(trial, &under.quantities, &held))
+        .filter(offered)
+        .map(|trial| (worth(trial), trial))
         .collect();
-    let worth = |j: &Judged| j.score / effort(j.trial.adjustment.work());
-    all.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
-    let mut seen = Vec::new();
-    all.retain(|j| {
-        let which = (j.trial.adjustment, j.trial.of.clone());
-        let new = !seen.contains(&which);
-        seen.push(which);
-        new
-    });
-    all.truncate(LISTED);
-    all.iter().map(|j| step(j, under, &held)).collect()
+    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let all = crate::change::one_of_each(all.into_iter().map(|(_, trial)| trial));
+    let listed = all.into_iter().take(LISTED);
+    listed.map(|trial| limits.step(trial)).collect()
 }
 
 /// How well a boat does against everything a study holds against a limit: 0 as it is, more is better.
 pub fn worth(study: &Study, findings: &[Finding]) -> impl Fn(&Quantities) -> f64 + use<> {
-    let held = held(study, findings);
-    let now = study.running.as_ref().map(|u| u.quantities.clone());
-    move |quantities| {
-        let Some(now) = &now else { return 0.0 };
-        let each = held.iter().map(|one| {
-            let (Some(before), Some(after)) = (one.margin(now), one.margin(quantities)) else {
-                return 0.0;
-            };
-            let change = after.min(1.0) - before.min(1.0);
-            if after < 0.0 && after < before.min(0.0) - 1e-6 && !one.open {
-                // Over a limit that it keeps now.
-                return STOP_WEIGHT * change.clamp(-MOST, 0.0);
-            }
-            let weight = if one.open { one.weight } else { COST_WEIGHT };
-            weight * change.clamp(-MOST, MOST)
-        });
-        each.sum()
-    }
+    let limits = Limits::of(study, findings);
+    move |quantities| limits.as_ref().map_or(0.0, |l| l.gain(quantities))
 }
 
 /// What changes between two boats in everything held against a limit.
 pub fn effects(study: &Study, findings: &[Finding], after: &Quantities) -> Vec<Effect> {
-    let Some(under) = &study.running else {
-        return Vec::new();
-    };
-    let mut all: Vec<Effect> = Vec::new();
-    for one in held(study, findings) {
-        let number = |q: &Quantities| {
-            let value = q.get(one.quantity)?;
-            Some(Number::exact(one.quantity.kind(), value))
-        };
-        let told = Effect {
-            quantity: one.quantity.name().into(),
-            before: number(&under.quantities),
-            after: number(after),
-        };
-        let moved = match (under.quantities.get(one.quantity), after.get(one.quantity)) {
-            (Some(a), Some(b)) => (a - b).abs() > worth_saying(one.quantity),
-            (a, b) => a.is_some() != b.is_some(),
-        };
-        if moved && !all.contains(&told) {
-            all.push(told);
-        }
-    }
-    all
-}
-
-/// Whether a trial pushes anything over a limit that it keeps now, or a stop further.
-pub(crate) fn breaks_nothing(
-    study: &Study,
-    findings: &[Finding],
-) -> impl Fn(&Trial) -> bool + use<> {
-    let held = held(study, findings);
-    let now = study.running.as_ref().map(|u| u.quantities.clone());
-    move |trial| {
-        let Some(now) = &now else { return true };
-        held.iter().all(
-            |one| match (one.margin(now), one.margin(&trial.quantities)) {
-                (Some(before), Some(after)) => !(after < 0.0 && after < before.min(0.0) - 1e-6),
-                _ => true,
-            },
-        )
-    }
-}
-
-fn step(judged: &Judged, under: &Under, held: &[Held]) -> Step {
-    let trial = judged.trial;
-    let (mut gains, mut costs) = (Vec::new(), Vec::new());
-    for one in held {
-        let before = under.quantities.get(one.quantity);
-        let after = trial.quantities.get(one.quantity);
-        let told = Effect {
-            quantity: one.quantity.name().into(),
-            before: before.map(|v| Number::exact(one.quantity.kind(), v)),
-            after: after.map(|v| Number::exact(one.quantity.kind(), v)),
-        };
-        let (Some(was), Some(is)) = (one.margin(&under.quantities), one.margin(&trial.quantities))
-        else {
-            continue;
-        };
-        let moved = match (before, after) {
-            (Some(a), Some(b)) => (a - b).abs() > worth_saying(one.quantity),
-            _ => before.is_some() != after.is_some(),
-        };
-        if !moved || gains.contains(&told) || costs.contains(&told) {
-            continue;
-        }
-        if one.open && is > was {
-            gains.push(told);
-        } else if is < was && is < WORTH_TELLING {
-            costs.push(told);
-        }
-    }
-    Step {
-        what: trial.what.clone(),
-        work: trial.adjustment.work(),
-        edits: trial.edits.clone(),
-        mends: judged.mends.iter().map(|id| Cow::Borrowed(*id)).collect(),
-        gains,
-        costs,
-    }
+    let limits = Limits::of(study, findings);
+    limits.map_or_else(Vec::new, |limits| {
+        let told = limits.effects(after).into_iter();
+        told.map(|(_, effect)| effect).collect()
+    })
 }

@@ -9,7 +9,7 @@ use study::lever::{Knob, Lever};
 use study::trial::{quantities, try_all};
 use study::{Adjustment, Detail, Learned, Source as _, Trial};
 
-const ROUGH: Detail = Detail::Rough(20);
+const ROUGH: Detail<'static> = Detail::Rough(20);
 
 fn trials(file: &File) -> Vec<Trial> {
     let all = try_all(&file.subject(), file, ROUGH, None);

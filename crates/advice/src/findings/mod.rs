@@ -20,7 +20,7 @@ pub(crate) use flight::LEAST_RAD as LEAST_FLIGHT_RAD;
 
 use crate::change::{Want, changes};
 use crate::finding::{Change, Finding};
-use crate::next::breaks_nothing;
+use crate::next::Limits;
 use crate::number::Number;
 use study::Quantity;
 use study::Study;
@@ -53,11 +53,11 @@ const LISTED: usize = 3;
 
 /// A change that pushes something else over its limit is no advice.
 fn keep_sound_changes(study: &Study, all: &mut [Finding]) {
-    let breaks_nothing = breaks_nothing(study, all);
+    let limits = Limits::of(study, all);
     let sound: Vec<&str> = study
         .trials
         .iter()
-        .filter(|t| breaks_nothing(t))
+        .filter(|t| limits.as_ref().is_none_or(|l| l.keeps(&t.quantities)))
         .map(|t| t.what.as_str())
         .collect();
     for finding in all {
