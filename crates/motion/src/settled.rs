@@ -15,9 +15,11 @@ use crate::water::Water;
 pub const RUN_S: f64 = 10.0;
 const LAST_S: f64 = 2.0;
 /// Throttle from shut to open, s.
-const SQUEEZE_S: f64 = 1.0;
-/// Settled: neither swinging nor still gaining more than this, as shares of speed.
+const SQUEEZE_S: f64 = 3.0;
+/// Settled: neither swinging nor still gaining more than this, as shares of speed; and trim swinging by no more than
+/// this, rad (a quarter of a degree): a boat that hops has another mean speed than one that runs.
 const STILL: f64 = 0.01;
+const STILL_RAD: f64 = 0.0044;
 
 /// The last seconds of a run.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -36,6 +38,7 @@ impl Settled {
     /// Neither swings nor gains.
     pub fn is_steady(&self) -> bool {
         self.swing_m_s.max(self.gain_m_s.abs()) < STILL * self.mean_m_s.max(0.1)
+            && self.trim_rad.1 < STILL_RAD
     }
 
     fn of(last: &[Sample]) -> Option<Self> {

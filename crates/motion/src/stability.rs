@@ -134,6 +134,9 @@ pub fn about(craft: &Craft, running: &Running) -> Modes {
     }
 }
 
+/// What fore-and-aft motion counts beside the others in a motion's name (judgement).
+const LITTLE_ELSE: f64 = 0.2;
+
 struct Lines<'a> {
     body: &'a Body<'a>,
     around: &'a Surroundings<'a>,
@@ -207,7 +210,8 @@ impl Lines<'_> {
             (Shape::Porpoising, size(5).max(half * size(7))),
             (Shape::ChineWalk, half * size(6)),
             (Shape::Yaw, size(4).max(half * size(8))),
-            (Shape::Surge, size(3)),
+            // Every bounce brakes a boat: surge is what is little else.
+            (Shape::Surge, LITTLE_ELSE * size(3)),
         ];
         let most = parts.iter().max_by(|a, b| a.1.total_cmp(&b.1));
         most.map_or(Shape::Surge, |p| p.0)

@@ -37,8 +37,8 @@ fn the_margin_shrinks_with_speed_until_the_two_states_meet() {
 /// and shaft speed are held. They agree to a few degrees.
 #[test]
 fn names_the_state_that_the_steady_solver_calls_airborne() {
-    let boat = example("tadpole");
-    let curve = boat.craft.speed_curve(30);
+    let boat = example("longshank");
+    let curve = boat.craft.speed_curve(60);
     let airborne = curve
         .others
         .iter()

@@ -209,7 +209,9 @@ fn calc_answers_the_friction_line_of_1957() {
     keys.sort();
     assert_eq!(
         keys,
-        ["in_range", "inputs", "law", "notes", "outputs", "source"]
+        [
+            "in_range", "inputs", "law", "notes", "outputs", "source", "units", "validity"
+        ]
     );
 }
 
