@@ -62,14 +62,14 @@ pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Wan
 
 /// The first of each adjustment of each thing.
 pub(crate) fn one_of_each<'t>(trials: impl Iterator<Item = &'t Trial>) -> Vec<&'t Trial> {
-    let mut seen = Vec::new();
-    let new = |trial: &&Trial| {
-        let which = (trial.adjustment, trial.of.as_str());
-        let new = !seen.contains(&which);
-        seen.push(which);
-        new
-    };
-    trials.filter(new).collect()
+    let mut kept: Vec<&Trial> = Vec::new();
+    for trial in trials {
+        let same = |k: &&Trial| k.adjustment == trial.adjustment && k.of == trial.of;
+        if !kept.iter().any(same) {
+            kept.push(trial);
+        }
+    }
+    kept
 }
 
 /// Smaller changes are not worth a builder's evening, SI.
