@@ -56,7 +56,8 @@ fn more_draws_keep_the_first_ones() {
     }
 }
 
-/// Half-widths of 64 draws lie within 15 % of each other from seed to seed.
+/// Half-widths of 64 draws lie within 20 % of each other from seed to seed: two standard errors of quantiles of so many
+/// chance draws would be 22 %, and these fill space more evenly.
 #[test]
 fn another_seed_tells_nearly_the_same_spread() {
     let boat = boat("three-point");
@@ -74,6 +75,6 @@ fn another_seed_tells_nearly_the_same_spread() {
         let mean = widths.iter().sum::<f64>() / widths.len() as f64;
         let furthest = widths.iter().map(|w| (w / mean - 1.0).abs());
         let furthest = furthest.fold(0.0, f64::max);
-        assert!(furthest < 0.15, "{quantity:?}: {widths:?}");
+        assert!(furthest < 0.2, "{quantity:?}: {widths:?}");
     }
 }

@@ -128,7 +128,7 @@ fn what_is_written_keeps_its_tolerance_and_a_pitch_in_mm_its_ratio() {
         other => panic!("{other:?}"),
     };
     let values: Vec<String> = larger.iter().map(value).collect();
-    assert_eq!(values, ["42 mm ± 0.5 mm", "58.8 mm ± 1 mm"]);
+    assert_eq!(values, ["41 mm ± 0.5 mm", "57.4 mm ± 1 mm"]);
     let more = &of(&all, Adjustment::PitchMore).edits;
     assert_eq!(more.len(), 1);
     assert_eq!(value(&more[0]), "60 mm ± 1 mm");
