@@ -7,9 +7,9 @@
 use boat::Edit;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
+use study::Study;
 use study::quantity::{Quantities, Quantity};
 use study::trial::{Trial, Work};
-use study::Study;
 use utoipa::ToSchema;
 
 use crate::finding::{Finding, Standing};

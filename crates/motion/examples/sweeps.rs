@@ -80,7 +80,13 @@ fn row(row: &Row) {
     let in_time = match &row.in_time {
         None => String::new(),
         Some(InTime::Runs(run)) => {
-            format!("{:.2} ± {:.2} trim {:.2} ± {:.2}", KMH * run.mean_m_s, KMH * run.swing_m_s, run.trim_rad.0.to_degrees(), run.trim_rad.1.to_degrees())
+            format!(
+                "{:.2} ± {:.2} trim {:.2} ± {:.2}",
+                KMH * run.mean_m_s,
+                KMH * run.swing_m_s,
+                run.trim_rad.0.to_degrees(),
+                run.trim_rad.1.to_degrees()
+            )
         }
         Some(InTime::Over(words) | InTime::Stuck(words)) => words.clone(),
     };

@@ -8,7 +8,7 @@ use crate::finding::{Basis, Finding, Standing};
 use crate::number::Number;
 use study::Under;
 
-const WHY: &str = "Small motions about each running state, from the same forces as the straight run and the water the hull carries with it; shaft speed and rudder held. Prisms in a towing tank begin within 0.7° of the trim found so where they are lightly loaded, up to 2.5° off where heavily; no boat of this size has been measured: theory, unvalidated.";
+const WHY: &str = "Small motions about each running state, from the same forces as the straight run and the water the hull carries with it; shaft speed and rudder held. Prisms in a towing tank begin within 0.7° of the trim found so where they are lightly loaded (flat ones 1°), up to 2.7° off where heavily; no boat of this size has been measured: theory, unvalidated.";
 
 /// One kind of motion, as findings speak of it.
 struct Told {
