@@ -34,9 +34,9 @@ const SEARCH: Sweep = Sweep {
 const SEARCH_EVERY: usize = 10;
 /// The hump is looked for from this share of planing speed, first at so many speeds.
 const HUMP_FROM: f64 = 1.0 / 3.0;
-const HUMP_LOOKS: usize = 9;
-/// Then to this share of the speed between two of them.
-const HUMP_CLOSE: f64 = 0.02;
+const HUMP_LOOKS: usize = 7;
+/// Then to this share of the speed between two of them: at its narrowest the margin hardly changes.
+const HUMP_CLOSE: f64 = 0.1;
 /// Share of weight that speed carries when a boat planes.
 const PLANES: f64 = 0.5;
 

@@ -42,7 +42,7 @@ const PAST_TOP: f64 = 1.12;
 /// Trim beyond which a line is no longer followed, rad (40 deg).
 const STEEPEST_RAD: f64 = 0.7;
 /// States of a known way are taken up this far apart, and moved no further, in units of [`Place`].
-const TAKEN_APART: f64 = 0.5;
+const TAKEN_APART: f64 = 0.8;
 const TAKEN_WITHIN: f64 = 1.5;
 /// So many in a row may have no like before the rest is walked.
 const MISSED: usize = 6;

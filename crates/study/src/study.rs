@@ -44,8 +44,8 @@ impl Default for Effort {
     }
 }
 
-/// For each draw and adjustment.
-const ROUGH: usize = 20;
+/// Speeds of each draw's and adjustment's curve: what is solved for on it does not depend on how many.
+const ROUGH: usize = 12;
 
 /// Everything known about one boat.
 pub struct Study {

@@ -1,7 +1,7 @@
 //! Long work in a process of its own, which can be stopped at any moment and gives back what it used.
 //!
 //! The child is the same program. It reads one [`Request`] as a line of JSON and writes [`Line`]s: how far it is,
-//! what should be known, and last the answer or the refusal. A further line [`STOP`] asks it to come to an end: what
+//! what should be known, and last the answer or the refusal. A further line `STOP` asks it to come to an end: what
 //! was counted so far is then its answer, where that means something. When nobody holds its input any longer, whoever
 //! asked is gone. The protocol is between a program and itself, and may change with every version.
 

@@ -15,8 +15,6 @@ use study::handling::Handling;
 use study::quantity::{Solved, solve};
 use study::{Quantity, Study};
 
-/// As for every adjustment.
-
 /// A number that moves by this share of itself, or an angle by so many rad, moves (judgement).
 const MOVES: f64 = 0.02;
 const MOVES_RAD: f64 = 0.003;

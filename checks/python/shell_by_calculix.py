@@ -7,7 +7,7 @@ spread round one frame, its own inertia pulling down in proportion to wall area 
 the load and the open ends.
 
 Needs: pip install numpy trimesh; apt-get install calculix-ccx
-    python make_shell_check.py ../../examples/millrace/millrace.stl ../shell_bending.csv
+    python shell_by_calculix.py ../../examples/millrace/millrace.stl ../shell_bending.csv
 """
 
 import subprocess
