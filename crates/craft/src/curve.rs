@@ -14,7 +14,7 @@ use crate::outcome::{CannotRun, Unsteady};
 use crate::search::{Sweep, distinct};
 use crate::solution::{Hump, NoTop, RunningState, SpeedCurve};
 use crate::steady::Running;
-use crate::way::{Crossing, Way};
+use crate::way::{Crossing, Past, Way};
 
 /// Speeds shown go this far beyond top speed.
 const BEYOND_TOP: f64 = 1.1;
@@ -34,16 +34,16 @@ const SEARCH: Sweep = Sweep {
 const SEARCH_EVERY: usize = 10;
 /// The hump is looked for from this share of planing speed, first at so many speeds.
 const HUMP_FROM: f64 = 1.0 / 3.0;
-const HUMP_LOOKS: usize = 7;
+const HUMP_LOOKS: usize = 5;
 /// Then to this share of the speed between two of them: at its narrowest the margin hardly changes.
-const HUMP_CLOSE: f64 = 0.1;
+const HUMP_CLOSE: f64 = 0.2;
 /// Share of weight that speed carries when a boat planes.
 const PLANES: f64 = 0.5;
 
 impl Craft {
     /// The whole curve at `count` speeds. Empty, but for a reason, for a boat that does not run.
     pub fn speed_curve(&self, count: usize) -> SpeedCurve {
-        let (mut curve, shown) = self.curve(count, EVEN, self.way(SWEPT.0, true));
+        let (mut curve, shown) = self.curve(count, EVEN, self.way(SWEPT.0, Past::Far));
         curve.others = self
             .others(&shown)
             .par_iter()
@@ -55,14 +55,14 @@ impl Craft {
     /// The same without a search for other equilibria, for sampling; its speeds lie closer together where they are low
     /// and attitude changes quickest.
     pub fn rough_curve(&self, count: usize) -> SpeedCurve {
-        self.curve(count, CROWDED, self.way(SWEPT.1, true)).0
+        self.curve(count, CROWDED, self.way(SWEPT.1, Past::Far)).0
     }
 
     /// The same of a boat that is nearly the one whose curve is known, which takes a small part of the time.
     pub fn rough_curve_like(&self, count: usize, known: &SpeedCurve) -> SpeedCurve {
         let way = match &known.way {
-            Some(known) => self.way_like(known, SWEPT.1, true),
-            None => self.way(SWEPT.1, true),
+            Some(known) => self.way_like(known, SWEPT.1, Past::Little),
+            None => self.way(SWEPT.1, Past::Little),
         };
         self.curve(count, CROWDED, way).0
     }
@@ -72,7 +72,7 @@ impl Craft {
         if self.propellers().is_empty() {
             return None;
         }
-        let top = self.way(SWEPT.1, false)?.top(self).ok()?.1;
+        let top = self.way(SWEPT.1, Past::Top)?.top(self).ok()?.1;
         Some(self.describe(&top))
     }
 

@@ -7,7 +7,8 @@
 //! neighbours of the line, so that they do not depend on where its states happen to lie.
 //!
 //! A boat that is nearly one whose way is known takes up that one's states, each moved to its own line across it, and
-//! is walked only from where that no longer serves.
+//! is walked only from where that no longer serves. Their slopes are borrowed, and what comes of it is looked at once
+//! more at top speed.
 
 use laws::numerics::roots::{Bracket, root};
 
@@ -45,9 +46,20 @@ const STEEPEST_RAD: f64 = 0.7;
 const TAKEN_APART: f64 = 0.8;
 const TAKEN_WITHIN: f64 = 1.5;
 /// So many in a row may have no like before the rest is walked.
-const MISSED: usize = 6;
+const MISSED: usize = 40;
 /// Places on the line are found to this, as a share of the stretch between two states.
-const CLOSE: f64 = 1e-7;
+const CLOSE: f64 = 1e-6;
+
+/// How far past full throttle a way is walked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Past {
+    /// Not at all.
+    Top,
+    /// As far as a curve is shown, if its line goes on so far.
+    Little,
+    /// To where another state at full throttle may be.
+    Far,
+}
 
 /// A stroke, or a gap.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,23 +83,29 @@ pub(crate) struct Way {
 
 impl Craft {
     /// From rest up, to full throttle or some way past it; `None` where there is not even a slowest state.
-    pub(crate) fn way(&self, sweep: usize, past_top: bool) -> Option<Way> {
+    pub(crate) fn way(&self, sweep: usize, past: Past) -> Option<Way> {
         let start = Way {
             points: vec![self.slowest()?],
             breaks: Vec::new(),
         };
-        Some(self.walked_from(start, sweep, past_top))
+        Some(self.walked_from(start, sweep, past))
     }
 
     /// The same of a boat that is nearly the one whose way is known.
-    pub(crate) fn way_like(&self, known: &Way, sweep: usize, past_top: bool) -> Option<Way> {
+    pub(crate) fn way_like(&self, known: &Way, sweep: usize, past: Past) -> Option<Way> {
         match self.taken_up(known) {
-            Some(begun) => Some(self.walked_from(begun, sweep, past_top)),
-            None => self.way(sweep, past_top),
+            Some(begun) => {
+                let way = self.walked_from(begun, sweep, past);
+                match self.stands(&way) {
+                    true => Some(way),
+                    false => self.way(sweep, past),
+                }
+            }
+            None => self.way(sweep, past),
         }
     }
 
-    fn walked_from(&self, begun: Way, sweep: usize, past_top: bool) -> Way {
+    fn walked_from(&self, begun: Way, sweep: usize, past: Past) -> Way {
         let over = begun.points.iter().rev().take_while(|p| p.throttle >= 1.0);
         let mut walker = Walker {
             craft: self,
@@ -95,7 +113,7 @@ impl Craft {
             limit_m_s: self.pitch_speed_m_s(),
             over_m_s: over.last().map(Point::speed_m_s),
             way: begun,
-            past_top,
+            past,
             sweep,
         };
         walker.go();
@@ -141,7 +159,16 @@ impl Craft {
             from = theirs.x;
             way.points.push(ours);
         }
-        (!way.points.is_empty()).then_some(way)
+        // The rest is walked from a state with slopes of its own.
+        while let Some(last) = way.points.pop() {
+            let own = Point::at(self, last.x, &last.tangent);
+            if let Some(own) = own.filter(|p| p.speeds_up() && p.pushes_back()) {
+                way.breaks.retain(|b| b.after <= way.points.len());
+                way.points.push(own);
+                return Some(way);
+            }
+        }
+        None
     }
 
     /// This boat's state on the plane across another's line.
@@ -152,9 +179,18 @@ impl Craft {
         };
         let x = self.settle(&theirs.x, &plane, Some(&theirs.slopes), false)?;
         let near = (x - theirs.x).norm() < TAKEN_WITHIN;
-        let ours = near.then(|| Point::at(self, x, &theirs.tangent))??;
-        let runs = ours.speeds_up() && ours.pushes_back() && self.is_in_the_water(&ours.running);
-        runs.then_some(ours)
+        let running = self.running(&x);
+        (near && self.is_in_the_water(&running)).then(|| Point {
+            x,
+            running,
+            throttle: self.throttle(&running),
+            ..theirs.clone()
+        })
+    }
+
+    /// Whether what was taken up stands: there is a top and it pushes back, and so does where it ends.
+    fn stands(&self, way: &Way) -> bool {
+        way.top(self).is_ok_and(|(_, top)| self.pushes_back(&top))
     }
 
     fn slowest(&self) -> Option<Point> {
@@ -183,8 +219,7 @@ struct Walker<'a> {
     limit_m_s: f64,
     /// Where the throttle was first wide open, m/s.
     over_m_s: Option<f64>,
-    /// Whether what lies past full throttle is asked for.
-    past_top: bool,
+    past: Past,
     /// Trims looked at where a line ends.
     sweep: usize,
 }
@@ -207,6 +242,7 @@ impl Walker<'_> {
                     self.way.points.push(point);
                     true
                 }
+                _ if self.past == Past::Little && self.over_m_s.is_some() => false,
                 Some(back) => self.fold(&last, back),
                 None => self.hop(&last) || self.elsewhere(last.speed_m_s()),
             };
@@ -225,11 +261,13 @@ impl Walker<'_> {
         } else {
             self.over_m_s.get_or_insert(speed);
         }
-        if !self.past_top && self.over_m_s.is_some() {
-            return true;
-        }
-        let past = self.over_m_s.is_some_and(|over| speed > PAST_TOP * over);
-        speed > self.limit_m_s || throttle > HOPELESS || past && speed > 0.5 * self.limit_m_s
+        let shown = self.over_m_s.is_some_and(|over| speed > PAST_TOP * over);
+        let enough = match self.past {
+            Past::Top => self.over_m_s.is_some(),
+            Past::Little => shown,
+            Past::Far => shown && speed > 0.5 * self.limit_m_s,
+        };
+        enough || speed > self.limit_m_s || throttle > HOPELESS
     }
 
     /// Where the line turns back in speed: along it until it comes forward past here, or elsewhere.
