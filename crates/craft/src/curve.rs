@@ -1,6 +1,6 @@
 //! From rest to a little beyond top speed, and every other way the boat could run.
 //!
-//! The way up is walked once ([`crate::way`]); top speed, planing speed and the hump are solved for on it, and the
+//! The way up is walked once (`way`); top speed, planing speed and the hump are solved for on it, and the
 //! states shown are then picked at even speeds. How many are shown changes nothing else.
 
 use std::sync::Arc;

@@ -275,8 +275,8 @@ impl Runner<'_> {
             charge_c: 0.0,
         };
         let accuracy = Accuracy {
-            relative: 2e-3 * self.error,
-            absolute: 5e-4 * self.error,
+            relative: 1e-3 * self.error,
+            absolute: 1e-4 * self.error,
             longest: LONGEST_STEP_S,
             most_steps: 4000,
         };

@@ -3,6 +3,7 @@
 mod boats;
 
 use boats::{Example, example, of};
+use craft::Craft;
 use form::Columns;
 use motion::driver::Driver;
 use motion::launch::launch;
@@ -58,42 +59,38 @@ fn the_water_a_run_meets_is_the_water_drawn() {
     );
 }
 
-/// A quarter of the error in a step and half the sections change mean speed and the boat's heaving by no more than
-/// seeds do.
+/// A quarter of the error in a step and half the sections change mean speed by 1.5 % and the boat's heaving by a quarter
+/// at most, means of three seeds: on a boat that hops between two ways of running small errors decide which.
 #[test]
 fn finer_steps_and_half_the_stations_change_little() {
-    let boat = example("tadpole");
+    let boat = example("practice");
     let start = top(&boat);
-    let ripple = |seed| conditions(&boat.craft, &start, 0.005, seed);
-    let usual: Vec<Run> = (1..=3)
-        .map(|seed| run(&boat.craft, THROW_RAD, &ripple(seed), &mut go_on).expect("runs"))
-        .collect();
-    let speed = |r: &Run| mean(r, |s| s.speed_m_s);
-    let heave = |r: &Run| scatter(r, |s| s.place_m[2]);
-    let within = |fine: &Run, what: &str| {
-        let base = &usual[0];
-        let speeds = speed(fine) / speed(base) - 1.0;
-        let heaves = heave(fine) / heave(base) - 1.0;
-        assert!(speeds.abs() < 0.01, "{what}: speed {speeds:+.3}");
-        // Heave of a few seconds scatters by a fifth from seed to seed.
-        assert!(heaves.abs() < 0.25, "{what}: heave {heaves:+.3}");
-    };
-    let finer = run_within(
-        &boat.craft,
-        THROW_RAD,
-        &ripple(1),
-        Driver::FlatOut,
-        0.25,
-        &mut go_on,
-    );
-    within(&finer.expect("runs"), "steps");
     let mut coarse = boat.form.clone();
     coarse.columns = Columns::of(&coarse.envelope, 12, 24);
     let coarse = of(boat.boat.clone(), coarse);
-    let halved = run(&coarse.craft, THROW_RAD, &ripple(1), &mut go_on).expect("runs");
-    within(&halved, "stations");
-    let spread = usual.iter().map(speed).fold(f64::MIN, f64::max)
-        / usual.iter().map(speed).fold(f64::MAX, f64::min);
+    let runs = |craft: &Craft, share: f64| -> Vec<Run> {
+        let each = (1..=3).map(|seed| conditions(craft, &start, 0.005, seed));
+        each.map(|asked| run_within(craft, THROW_RAD, &asked, Driver::FlatOut, share, &mut go_on))
+            .collect::<Result<_, _>>()
+            .expect("runs")
+    };
+    let all = |runs: &[Run], of: &dyn Fn(&Run) -> f64| runs.iter().map(of).sum::<f64>() / 3.0;
+    let speed = |r: &Run| mean(r, |s| s.speed_m_s);
+    let heave = |r: &Run| scatter(r, |s| s.place_m[2]);
+    let usual = runs(&boat.craft, 1.0);
+    for (what, other) in [
+        ("steps", runs(&boat.craft, 0.25)),
+        ("stations", runs(&coarse.craft, 1.0)),
+    ] {
+        let speeds = all(&other, &speed) / all(&usual, &speed) - 1.0;
+        let heaves = all(&other, &heave) / all(&usual, &heave) - 1.0;
+        eprintln!("{what}: speed {speeds:+.4}, heave {heaves:+.3}");
+        assert!(speeds.abs() < 0.015, "{what}: speed {speeds:+.3}");
+        // Heave of a few seconds scatters by a fifth from seed to seed.
+        assert!(heaves.abs() < 0.25, "{what}: heave {heaves:+.3}");
+    }
+    let speeds = || usual.iter().map(speed);
+    let spread = speeds().fold(f64::MIN, f64::max) / speeds().fold(f64::MAX, f64::min);
     assert!(spread < 1.02, "{spread}");
 }
 

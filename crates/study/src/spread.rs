@@ -1,7 +1,7 @@
 //! How far the answers may be off: the boat again and again, each time within its tolerances and
 //! with the laws within theirs.
 //!
-//! Draws fill the space of all uncertain numbers evenly ([`crate::deviates`]) instead of by chance, so that few of them
+//! Draws fill the space of all uncertain numbers evenly (`deviates`) instead of by chance, so that few of them
 //! tell the spread, and another seed tells nearly the same. Each draw stands alone: more draws keep the first ones, and
 //! the answers do not depend on the number of threads. Tolerances are 95 % half-widths of normal distributions, cut at
 //! 2.5 standard deviations; sizes stay above a twentieth of their value and fractions between 0 and 1.

@@ -82,7 +82,7 @@ fn heat(flat_out: &FlatOut) -> Finding {
         ),
         None => (
             limit.judge(&number, Standing::Watch),
-            format!("Flat out {name} comes nearest to its limit, at {number}.",),
+            format!("Nearest to its limit flat out: {name}, at {number}."),
         ),
     };
     let mut found = Finding::new("heat", standing, Basis::TheoryOnly, sentence)
