@@ -3,9 +3,9 @@
 //! Unknown are rise, trim, heel, the propellers' common shaft speed, and speed; sway and yaw are held (a driver
 //! steers, and the rudder's side force rolls the boat). Left over must be nothing in heave, pitch, roll and surge:
 //! four equations for five unknowns, so what balances is a line through them, followed by `branch`. One more
-//! [`Condition`] picks a place on it: a speed, a throttle, or a plane across it.
+//! `Condition` picks a place on it: a speed, a throttle, or a plane across it.
 //!
-//! Unknowns are counted in units in which a boat's way from rest to top speed is some twenty long: see [`Place`].
+//! Unknowns are counted in units in which a boat's way from rest to top speed is some twenty long: see `Place`.
 
 use laws::numerics::newton::Newton;
 use nalgebra::{SMatrix, SVector, Vector2, Vector3, Vector4};

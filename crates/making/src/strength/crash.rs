@@ -12,7 +12,7 @@ use super::{Asking, Of, Strength, along};
 use crate::pieces::Layout;
 use crate::section::{Section, Wall};
 
-/// The load of [`under_load`], in words.
+/// The load of `under_load`, in words.
 pub const UNDER_WATER: &str = "bow under at top speed";
 /// Dropped on its bow from here, m.
 const DROP_M: f64 = 0.5;
