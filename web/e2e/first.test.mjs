@@ -63,7 +63,9 @@ test("a demonstration: rail, battery dragged, finding changed, one step back, sa
 	);
 	await tab.mouse.up();
 	await tab.getByText(/trying/).waitFor({ timeout: WAIT });
-	await tab.getByText("working it out …", { exact: true }).waitFor({ state: "hidden", timeout: WAIT });
+	await tab
+		.getByText("working it out …", { exact: true })
+		.waitFor({ state: "hidden", timeout: WAIT });
 
 	await tab.getByRole("button", { name: "Undo" }).click();
 	await tab.getByText(/not saved/).waitFor({ state: "hidden", timeout: WAIT });
@@ -168,7 +170,9 @@ test("a part is taken hold of in three dimensions too", async () => {
 		await tab.waitForTimeout(250);
 	}
 	await tried.waitFor({ timeout: WAIT });
-	await tab.getByText("working it out …", { exact: true }).waitFor({ state: "hidden", timeout: WAIT });
+	await tab
+		.getByText("working it out …", { exact: true })
+		.waitFor({ state: "hidden", timeout: WAIT });
 	await tab.getByRole("button", { name: "Undo" }).click();
 	await tried.waitFor({ state: "hidden", timeout: WAIT });
 	assert.deepEqual(errors, []);
@@ -212,7 +216,9 @@ test("all of it by keyboard alone", async () => {
 		was,
 		{ timeout: WAIT },
 	);
-	await tab.getByText("working it out …", { exact: true }).waitFor({ state: "hidden", timeout: WAIT });
+	await tab
+		.getByText("working it out …", { exact: true })
+		.waitFor({ state: "hidden", timeout: WAIT });
 	const tried = tab.getByText(/not saved/);
 	await tab.keyboard.press("Control+z");
 	await tried.waitFor({ state: "hidden", timeout: WAIT });

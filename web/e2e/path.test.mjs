@@ -53,7 +53,9 @@ test("rail, battery, finding, save", async () => {
 		const heard = tab.waitForResponse((r) => r.url().includes("/api/whatif") && r.ok());
 		await tab.keyboard.press("Shift+ArrowLeft");
 		await heard;
-		await tab.getByText("working it out …", { exact: true }).waitFor({ state: "hidden", timeout: WAIT });
+		await tab
+			.getByText("working it out …", { exact: true })
+			.waitFor({ state: "hidden", timeout: WAIT });
 	}
 	await tab.waitForFunction(
 		(was) => document.querySelector(".bar > span")?.textContent !== was,
