@@ -18,10 +18,10 @@ import time
 ROOT = pathlib.Path(__file__).resolve().parents[1]
 SECONDS = {"ns": 1e-9, "µs": 1e-6, "ms": 1e-3, "s": 1.0}
 CLIP_RATIO = 30
-CURVE_S = 0.150
+CURVE_S = 0.200
 BOAT_SECOND_S = 0.020
 SMALL_MOTIONS_S = 0.010
-CHECK_S = 1.5
+CHECK_S = 2.0
 SET_UPS, SET_UPS_S = 28 * 20 * 20, 10_000
 RUN_S = 0.020
 LEARN_S = 2.0
