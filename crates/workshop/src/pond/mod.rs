@@ -29,7 +29,7 @@ pub const SQUEEZE_S: f64 = 1.5;
 /// The odds: shares of top speed, ripple heights, and length of each run.
 const SHARES: [f64; 4] = [0.5, 0.7, 0.85, 1.0];
 const RIPPLES_M: [f64; 3] = [0.01, 0.02, 0.04];
-const ODDS_SECONDS: f64 = 5.0;
+const ODDS_SECONDS: f64 = 3.0;
 
 /// What happens on the pond?
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -233,6 +233,7 @@ fn conditions(
         water: water_text.to_owned(),
         wind: said_wind(&wind_m_s),
         hands: match &given.script {
+            Some(TextAt::Text(_)) => "hands by the table".to_owned(),
             Some(table) => shown(table.place()),
             None if rudder_text.is_empty() => "course held".to_owned(),
             None => format!("rudder {rudder_text}"),
