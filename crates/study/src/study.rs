@@ -151,10 +151,7 @@ impl Study {
 
     /// For variations and adjustments of this boat.
     pub fn like(&self) -> Detail<'_> {
-        match &self.running {
-            Some(under) => Detail::Like(ROUGH, &under.curve),
-            None => Detail::Rough(ROUGH),
-        }
+        like(self.running.as_ref())
     }
 
     /// What the clipped mesh says at rest more than the columns that variations float on.
@@ -188,6 +185,14 @@ impl Study {
     fn warmest_half_width_k(&self) -> f64 {
         let runs = self.running.as_ref().map_or(&[][..], |r| &r.flat_out);
         FlatOut::warmest(runs).map_or(0.0, |w| w.half_width_k)
+    }
+}
+
+/// How closely to follow a boat that is nearly the one that runs so.
+fn like(running: Option<&Under>) -> Detail<'_> {
+    match running {
+        Some(under) => Detail::Like(ROUGH, &under.curve),
+        None => Detail::Rough(ROUGH),
     }
 }
 
@@ -303,10 +308,7 @@ pub fn study_with(
             .map(|u| deep(u, effort.deep))
             .unwrap_or_default();
         let (draws, seed) = (effort.draws, effort.seed);
-        let detail = match &running {
-            Some(under) => Detail::Like(ROUGH, &under.curve),
-            None => Detail::Rough(ROUGH),
-        };
+        let detail = like(running.as_ref());
         spread = Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
         if let Some(file) = file.filter(|_| effort.trials) {
             step("trying adjustments");

@@ -82,15 +82,22 @@ pub struct OneWay {
 impl OneWay {
     /// The tightest turn in which everything holds.
     pub fn tightest(&self) -> Option<&Turn> {
-        let holds = |t: &&Turn| {
-            t.circle.yaw_rate_rad_s * self.way.sign() > 0.0
-                && t.weakest().is_none_or(|used| used.share < LETS_GO)
-        };
-        self.turns
-            .iter()
-            .filter(holds)
-            .min_by(|a, b| a.radius_m.total_cmp(&b.radius_m))
+        tightest_of(&self.turns, self.way)
     }
+}
+
+/// The tightest of some turns to one side in which everything holds.
+fn tightest_of(turns: &[Turn], way: Way) -> Option<&Turn> {
+    let holds = |t: &&Turn| t.circle.yaw_rate_rad_s * way.sign() > 0.0 && !lets_go(t);
+    turns
+        .iter()
+        .filter(holds)
+        .min_by(|a, b| a.radius_m.total_cmp(&b.radius_m))
+}
+
+/// Whether something is used beyond its limit.
+fn lets_go(turn: &Turn) -> bool {
+    turn.weakest().is_some_and(|used| used.share >= LETS_GO)
 }
 
 /// Everything about turning from one straight run.
@@ -212,7 +219,6 @@ impl Turner<'_> {
         let straight = self.straight(speed_m_s, near, shaft_rad_s).ok()?;
         let carried = self.carried(&straight);
         let stop = way.sign() * self.throw_rad()?;
-        let lets_go = |turn: &Turn| turn.weakest().is_some_and(|used| used.share >= LETS_GO);
         let mut turns = Vec::new();
         self.follow_while(&straight, stop, &mut |circle| {
             let turn = self.describe(circle, &carried);
@@ -220,8 +226,7 @@ impl Turner<'_> {
             turns.push(turn);
             on
         });
-        let end = End::Throw;
-        OneWay { way, turns, end }.tightest().cloned()
+        tightest_of(&turns, way).cloned()
     }
 
     /// The turn at one rudder angle, reached from the straight.
