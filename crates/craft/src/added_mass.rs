@@ -198,6 +198,16 @@ impl Sections {
         Wet(self.all.iter().map(|s| s.wet(motion, around)).collect())
     }
 
+    /// As [`Wet::shares`], where nothing else of what is wet is asked.
+    pub(crate) fn shares(
+        &self,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Vec<Option<[f64; NODES]>> {
+        let each = self.all.iter();
+        each.map(|s| s.shares(motion, around)).collect()
+    }
+
     /// From the aft end, the straight pieces of each section.
     pub(crate) fn outlines(&self) -> impl Iterator<Item = Outline> + '_ {
         self.all.iter().map(|section| Outline {
@@ -506,7 +516,15 @@ impl Section {
         SKIN_M + self.length * (up.x + self.slope * up.z).abs()
     }
 
-    fn bodies(&self, motion: &Motion, around: &Surroundings) -> Bodies {
+    /// Of each node, and the depth over which the section is entered; `None` of one that is dry.
+    fn depths(
+        &self,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Option<([(f64, f64); NODES], f64)> {
+        if self.is_dry(motion, around) {
+            return None;
+        }
         let mut level = Level::new(self, motion, around);
         let mut depths = [(0.0, 0.0); NODES];
         let mut deepest = f64::NEG_INFINITY;
@@ -514,11 +532,28 @@ impl Section {
             *depth = level.depth(node);
             deepest = depth.0.max(deepest);
         }
-        let mut bodies = Bodies::default();
         let entry = self.entry(&level.up);
-        if deepest <= -0.5 * entry {
-            return bodies;
+        (deepest > -0.5 * entry).then_some((depths, entry))
+    }
+
+    /// How much of each piece is wet as the boat runs ahead; `None` of a section that is dry.
+    fn shares(&self, motion: &Motion, around: &Surroundings) -> Option<[f64; NODES]> {
+        let (depths, entry) = self.depths(motion, around)?;
+        let piles = self.piles(&depths, 1);
+        let mut shares = [0.0; NODES];
+        for (share, piece) in shares.iter_mut().zip(&self.pieces) {
+            let ends = piece.ends.map(|i| i.min(NODES - 1));
+            let [a, b] = ends.map(|i| (depths[i].0 + piles[i].0, 0.0));
+            *share = wet_share(a, b, entry).0;
         }
+        Some(shares)
+    }
+
+    fn wet(&self, motion: &Motion, around: &Surroundings) -> Bodies {
+        let mut bodies = Bodies::default();
+        let Some((depths, entry)) = self.depths(motion, around) else {
+            return bodies;
+        };
         let piles = self.piles(&depths, 0);
         let ahead = self.piles(&depths, 1);
         let mut open = false;
@@ -594,14 +629,6 @@ impl Section {
             pass(piece, piece.ends[1], piece.ends[0]);
         }
         piles
-    }
-
-    fn wet(&self, motion: &Motion, around: &Surroundings) -> Bodies {
-        if self.is_dry(motion, around) {
-            Bodies::default()
-        } else {
-            self.bodies(motion, around)
-        }
     }
 
     fn add(

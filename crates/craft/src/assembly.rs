@@ -37,7 +37,7 @@ pub(crate) fn assemble(
 ) -> Result<Craft, CraftError> {
     let fluids = fluids(boat)?;
     let surfaces: SharedSurfaces = Arc::new(form.surfaces.iter().map(Surface::new).collect());
-    let columns = Arc::new(form.columns.clone());
+    let columns = Arc::clone(&form.columns);
     let floated = float_on_columns(&columns, mass, fluids.water_density_kg_m3)?;
     let rest_draught_m = deepest_edge(&surfaces, &floated);
 

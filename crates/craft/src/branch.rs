@@ -9,6 +9,8 @@
 //! - Valid: where the elements are continuous. At a corner (a surface that leaves the water) the step shrinks until it
 //!   is past; at a gap the walk ends and says so.
 
+use nalgebra::SMatrix;
+
 use crate::craft::Craft;
 use crate::steady::{Condition, Place, Running, Slopes, bordered, heave_pitch_stable};
 
@@ -122,20 +124,46 @@ impl<'a> Walk<'a> {
 
 /// The state a share of the way between two neighbours of a line.
 pub(crate) fn between(craft: &Craft, a: &Point, b: &Point, share: f64) -> Option<Place> {
-    let chord = b.x - a.x;
-    let length = chord.norm();
-    if length < 1e-12 {
-        return Some(a.x);
+    Between::new(craft, a, b).at(share)
+}
+
+/// States between two neighbours of a line, each found with the slopes that served the last one.
+pub(crate) struct Between<'a> {
+    craft: &'a Craft,
+    ends: (&'a Point, &'a Point),
+    normal: Place,
+    length: f64,
+    slopes: Option<SMatrix<f64, 5, 5>>,
+}
+
+impl<'a> Between<'a> {
+    pub fn new(craft: &'a Craft, a: &'a Point, b: &'a Point) -> Self {
+        let chord = b.x - a.x;
+        let length = chord.norm();
+        let normal = chord / length.max(1e-12);
+        Self {
+            craft,
+            ends: (a, b),
+            normal,
+            length,
+            slopes: Some(bordered(&a.slopes, &normal)),
+        }
     }
-    let normal = chord / length;
-    let start = curved(a, b, share);
-    let plane = Condition::Plane {
-        normal,
-        at: normal.dot(&a.x) + share * length,
-    };
-    craft
-        .settle(&start, &plane, Some(&a.slopes), true)
-        .filter(|x| (x - start).norm() < 0.5 * length + 0.02)
+
+    pub fn at(&mut self, share: f64) -> Option<Place> {
+        let (a, b) = self.ends;
+        if self.length < 1e-12 {
+            return Some(a.x);
+        }
+        let start = curved(a, b, share);
+        let plane = Condition::Plane {
+            normal: self.normal,
+            at: self.normal.dot(&a.x) + share * self.length,
+        };
+        self.craft
+            .settle_with(&start, &plane, &mut self.slopes, true)
+            .filter(|x| (x - start).norm() < 0.5 * self.length + 0.02)
+    }
 }
 
 /// Hermite's cubic through two neighbours and their tangents.

@@ -173,7 +173,7 @@ impl Craft {
         let others = fixed.chain(blades).chain(propellers);
         let mut total: Wrench = others.map(|e| e.wrench(motion, around, controls)).sum();
         if let Some(topsides) = &self.topsides {
-            total += topsides.of(&wet, motion, around);
+            total += topsides.of(wet.shares(), motion, around);
         }
         (total, self.sections.moved(&wet, motion, around))
     }

@@ -17,10 +17,10 @@ use crate::steady::Running;
 use crate::way::{Crossing, Past, Way};
 
 /// Speeds shown go this far beyond top speed.
-const BEYOND_TOP: f64 = 1.1;
+pub(crate) const BEYOND_TOP: f64 = 1.1;
 /// Speeds shown go up with the number of the state to this power.
 const EVEN: f64 = 1.0;
-const CROWDED: f64 = 1.4;
+pub(crate) const CROWDED: f64 = 1.4;
 /// Trims looked at where a line ends: for the curve shown, and for one of many samples.
 const SWEPT: (usize, usize) = (24, 14);
 /// Where other equilibria are searched for.
@@ -38,7 +38,7 @@ const HUMP_LOOKS: usize = 5;
 /// Then to this share of the speed between two of them: at its narrowest the margin hardly changes.
 const HUMP_CLOSE: f64 = 0.2;
 /// Share of weight that speed carries when a boat planes.
-const PLANES: f64 = 0.5;
+pub(crate) const PLANES: f64 = 0.5;
 
 impl Craft {
     /// The whole curve at `count` speeds. Empty, but for a reason, for a boat that does not run.
@@ -58,8 +58,12 @@ impl Craft {
         self.curve(count, CROWDED, self.way(SWEPT.1, Past::Far)).0
     }
 
-    /// The same of a boat that is nearly the one whose curve is known, which takes a small part of the time.
+    /// The same of a boat that is nearly the one whose curve is known, which takes a small part of the time: state by
+    /// state (`alike`), else along its line.
     pub fn rough_curve_like(&self, count: usize, known: &SpeedCurve) -> SpeedCurve {
+        if let Some(alike) = self.curve_alike(count, known) {
+            return alike;
+        }
         let way = match &known.way {
             Some(known) => self.way_like(known, SWEPT.1, Past::Little),
             None => self.way(SWEPT.1, Past::Little),
@@ -95,7 +99,12 @@ impl Craft {
         };
         let top = way.top(self);
         curve.planing_m_s = way.planing_m_s(self);
-        if let Some((hump, there)) = self.hump(&way, curve.planing_m_s) {
+        let to = curve.planing_m_s.unwrap_or(way.span_m_s().1);
+        let mut on_the_way = |speed: f64| way.at_speed(self, speed);
+        if let Some((mut hump, there)) = self.hump((way.span_m_s().0, to), &mut on_the_way) {
+            let slower = way.points.iter().filter(|p| p.speed_m_s() <= to);
+            let trims = slower.map(|p| p.running.attitude.trim_rad);
+            hump.trim_rad = trims.fold(hump.trim_rad, f64::max);
             curve.hump = Some(hump);
             curve.at_hump = Some(self.describe(&there));
         }
@@ -165,12 +174,15 @@ impl Craft {
         }
     }
 
-    /// The narrowest place on the way to planing; up to the end of the way for a boat that never planes.
-    fn hump(&self, way: &Way, planing_m_s: Option<f64>) -> Option<(Hump, Running)> {
-        let (first, last) = way.span_m_s();
-        let to = planing_m_s.unwrap_or(last);
-        let from = (HUMP_FROM * to).max(first);
-        let at = |speed: f64| Some((speed, self.margin(&way.at_speed(self, speed)?)));
+    /// The narrowest place between a third of a speed (not below the slowest there is) and the speed, and the boat
+    /// there, whose trim is told.
+    pub(crate) fn hump(
+        &self,
+        (slowest, to): (f64, f64),
+        state: &mut dyn FnMut(f64) -> Option<Running>,
+    ) -> Option<(Hump, Running)> {
+        let from = (HUMP_FROM * to).max(slowest);
+        let mut at = |speed: f64| Some((speed, self.margin(&state(speed)?)));
         let step = (to - from) / (HUMP_LOOKS - 1) as f64;
         let looked: Vec<(f64, f64)> = (0..HUMP_LOOKS)
             .filter_map(|i| at(from + step * i as f64))
@@ -182,12 +194,11 @@ impl Craft {
             width *= 0.5;
             let sides = [best.0 - width, best.0 + width];
             let beside = sides.into_iter().filter(|v| (from..=to).contains(v));
-            best = beside.filter_map(at).fold(best, least);
+            best = beside.filter_map(&mut at).fold(best, least);
         }
-        let running = way.at_speed(self, best.0)?;
+        let running = state(best.0)?;
         let (motion, around) = (running.motion(), self.surroundings());
         let currents = self.propellers().iter().zip(self.circuits());
-        let steepest = way.points.iter().filter(|p| p.speed_m_s() <= to);
         let hump = Hump {
             speed_m_s: best.0,
             margin: best.1,
@@ -197,9 +208,7 @@ impl Craft {
                     c.demand(load.shaft_rad_s, load.torque_n_m).pack_a
                 })
                 .sum(),
-            trim_rad: steepest
-                .map(|p| p.running.attitude.trim_rad)
-                .fold(f64::MIN, f64::max),
+            trim_rad: running.attitude.trim_rad,
         };
         Some((hump, running))
     }

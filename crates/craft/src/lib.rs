@@ -1,6 +1,7 @@
 //! Force elements, mass properties and the solvers over them.
 
 pub mod added_mass;
+mod alike;
 mod assembly;
 pub mod attitude;
 mod branch;

@@ -42,7 +42,7 @@ impl Craft {
                 continue;
             };
             if let Some((before, m)) = last.filter(|(_, m)| m * moment < 0.0) {
-                let between = blend(&before, &settled, m / (m - moment));
+                let between = before.blended(&settled, m / (m - moment));
                 let balanced = self.balance(&between);
                 found.extend(balanced.filter(|b| found.iter().all(|other| distinct(b, other))));
             }
@@ -61,16 +61,20 @@ impl Craft {
     }
 }
 
-fn blend(a: &Running, b: &Running, f: f64) -> Running {
-    let mix = |x: f64, y: f64| x + (y - x) * f;
-    Running {
-        speed_m_s: mix(a.speed_m_s, b.speed_m_s),
-        attitude: Attitude {
-            rise_m: mix(a.attitude.rise_m, b.attitude.rise_m),
-            trim_rad: mix(a.attitude.trim_rad, b.attitude.trim_rad),
-            heel_rad: mix(a.attitude.heel_rad, b.attitude.heel_rad),
-        },
-        shaft_rad_s: mix(a.shaft_rad_s, b.shaft_rad_s).max(0.0),
+impl Running {
+    /// So large a share of the way to another.
+    pub(crate) fn blended(&self, other: &Running, share: f64) -> Running {
+        let mix = |x: f64, y: f64| x + (y - x) * share;
+        let (a, b) = (&self.attitude, &other.attitude);
+        Running {
+            speed_m_s: mix(self.speed_m_s, other.speed_m_s),
+            attitude: Attitude {
+                rise_m: mix(a.rise_m, b.rise_m),
+                trim_rad: mix(a.trim_rad, b.trim_rad),
+                heel_rad: mix(a.heel_rad, b.heel_rad),
+            },
+            shaft_rad_s: mix(self.shaft_rad_s, other.shaft_rad_s).max(0.0),
+        }
     }
 }
 

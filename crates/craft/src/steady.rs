@@ -75,6 +75,8 @@ const HELD: Newton<2> = Newton {
 pub(crate) enum Condition {
     /// The hardest-working drive's.
     Throttle(f64),
+    /// Share of what carries the boat that comes from speed.
+    Carried(f64),
     /// The plane `normal . x = at`.
     Plane { normal: Place, at: f64 },
 }
@@ -147,20 +149,32 @@ impl Craft {
         slopes: Option<&Slopes>,
         patient: bool,
     ) -> Option<Place> {
+        let mut known = match (condition, slopes) {
+            (Condition::Plane { normal, .. }, Some(slopes)) => Some(bordered(slopes, normal)),
+            _ => None,
+        };
+        self.settle_with(start, condition, &mut known, patient)
+    }
+
+    /// The same with all five rows of slopes, the last ones of which are left behind for the next time.
+    pub(crate) fn settle_with(
+        &self,
+        start: &Place,
+        condition: &Condition,
+        known: &mut Option<SMatrix<f64, 5, 5>>,
+        patient: bool,
+    ) -> Option<Place> {
         let mut controls = self.controls();
         let mut left = |x: &Place| {
             let r = self.left_over(x, &mut controls);
             let missed = match condition {
                 Condition::Throttle(wanted) => self.throttle(&self.running(x)) - wanted,
+                Condition::Carried(wanted) => self.dynamic_share(&self.running(x)) - wanted,
                 Condition::Plane { normal, at } => normal.dot(x) - at,
             };
             Place::new(r[0], r[1], r[2], r[3], missed)
         };
-        let mut known = match (condition, slopes) {
-            (Condition::Plane { normal, .. }, Some(slopes)) => Some(bordered(slopes, normal)),
-            _ => None,
-        };
-        let found = FREE.solve(&mut left, *start, &mut known);
+        let found = FREE.solve(&mut left, *start, known);
         found
             .or_else(|| patient.then(|| FREE.solve_damped(&mut left, *start))?)
             .map(|f| f.x)

@@ -11,8 +11,9 @@
 //! more at top speed.
 
 use laws::numerics::roots::{Bracket, root};
+use nalgebra::SMatrix;
 
-use crate::branch::{Point, Walk, between, curved, faster};
+use crate::branch::{Between, Point, Walk, between, curved, faster};
 use crate::craft::Craft;
 use crate::search::{Sweep, distinct};
 use crate::steady::{Condition, Place, Running};
@@ -48,7 +49,7 @@ const TAKEN_WITHIN: f64 = 1.5;
 /// So many in a row may have no like before the rest is walked.
 const MISSED: usize = 40;
 /// Places on the line are found to this, as a share of the stretch between two states.
-const CLOSE: f64 = 1e-6;
+const CLOSE: f64 = 1e-5;
 
 /// How far past full throttle a way is walked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -459,6 +460,18 @@ impl Way {
         at_speed(craft, a, b, speed_m_s)
     }
 
+    /// Slopes at a speed, those of the nearest state.
+    pub fn slopes_near(&self, speed_m_s: f64) -> SMatrix<f64, 4, 4> {
+        let after = self.points.partition_point(|p| p.speed_m_s() < speed_m_s);
+        let beside = [after.saturating_sub(1), after.min(self.points.len() - 1)];
+        let away = |i: &usize| (self.points[*i].speed_m_s() - speed_m_s).abs();
+        let nearest = beside
+            .into_iter()
+            .min_by(|a, b| away(a).total_cmp(&away(b)));
+        let point = &self.points[nearest.unwrap_or_default()];
+        point.slopes.fixed_columns::<4>(0).into_owned()
+    }
+
     /// Whether the line pushes back around a speed, by the states next to it.
     pub fn pushes_back_at(&self, speed_m_s: f64) -> Option<bool> {
         let i = self.points.partition_point(|p| p.speed_m_s() < speed_m_s);
@@ -508,13 +521,25 @@ pub(crate) fn meets(
     b: &Point,
     of: impl Fn(&Running) -> f64,
 ) -> Option<Running> {
-    let state = |share: f64| {
-        let x: Place = between(craft, a, b, share).unwrap_or_else(|| curved(a, b, share));
-        craft.running(&x)
-    };
+    let mut states = Between::new(craft, a, b);
+    let mut last = None;
     let bracket = Bracket {
         a: (0.0, of(&a.running)),
         b: (1.0, of(&b.running)),
     };
-    root(|share| of(&state(share)), bracket, CLOSE).map(state)
+    let mut state = |share: f64| {
+        let x: Place = states.at(share).unwrap_or_else(|| curved(a, b, share));
+        craft.running(&x)
+    };
+    let share = root(
+        |share| {
+            let found = state(share);
+            last = Some((share, found));
+            of(&found)
+        },
+        bracket,
+        CLOSE,
+    )?;
+    let known = last.filter(|l| l.0 == share);
+    Some(known.map_or_else(|| state(share), |l| l.1))
 }

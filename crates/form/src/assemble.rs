@@ -58,7 +58,7 @@ fn form_of(bodies: Bodies, mut notices: Vec<Notice>) -> Form {
         rim_m: found.rim_m.map(Into::into),
         notices,
         surfaces: crate::running::find(&found.mesh),
-        columns,
+        columns: columns.into(),
         outline,
         envelope: found.mesh,
     }

@@ -90,7 +90,7 @@ pub struct Form {
     /// Port to starboard, aft to forward.
     pub surfaces: Vec<RunningSurface>,
     /// See [`Columns`].
-    pub columns: Columns,
+    pub columns: std::sync::Arc<Columns>,
     /// See [`Outline`].
     pub outline: Outline,
 }

@@ -66,7 +66,7 @@ fn finer_steps_and_half_the_stations_change_little() {
     let boat = example("practice");
     let start = top(&boat);
     let mut coarse = boat.form.clone();
-    coarse.columns = Columns::of(&coarse.envelope, 12, 24);
+    coarse.columns = Columns::of(&coarse.envelope, 12, 24).into();
     let coarse = of(boat.boat.clone(), coarse);
     let runs = |craft: &Craft, share: f64| -> Vec<Run> {
         let each = (1..=3).map(|seed| conditions(craft, &start, 0.005, seed));

@@ -16,7 +16,7 @@ use craft::{Factors, RunningState, SpeedCurve};
 use form::Form;
 use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
 use motion::flight::{as_running, spare_in_gust_rad};
-use motion::turning::{Turner, Way};
+use motion::turning::{Turner, Turns};
 use rayon::prelude::*;
 
 use crate::deviates::Deviates;
@@ -29,11 +29,11 @@ const PAIRS: [(f64, f64); 3] = [(0.05, 1.644_854), (0.1, 1.281_552), (0.2, 0.841
 
 /// What else is asked of each draw.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Deep {
+pub struct Deep<'a> {
     /// Pitch to spare in a gust, at this share of the way from planing to top speed.
     pub flight_at: Option<f64>,
-    /// Turns to one side, from this share of top speed.
-    pub turns_at: Option<(f64, Way)>,
+    /// The like of the tightest of these turns, from this share of top speed.
+    pub turns_at: Option<(f64, &'a Turns)>,
 }
 
 /// One draw.
@@ -74,7 +74,7 @@ impl Spread {
         seed: u64,
         detail: Detail<'_>,
         learned: &Learned,
-        deep: Deep,
+        deep: Deep<'_>,
     ) -> Self {
         let drawn: Vec<Option<Draw>> = (0..count as u32)
             .into_par_iter()
@@ -177,7 +177,7 @@ fn draw(
     mut deviates: Deviates,
     detail: Detail<'_>,
     learned: &Learned,
-    deep: Deep,
+    deep: Deep<'_>,
 ) -> Option<Draw> {
     // The laws first: they matter most, and the first dimensions are the most even.
     let mut factors = vary_factors(&mut deviates);
@@ -206,17 +206,13 @@ pub(crate) fn flight_rad(solved: &Solved, share: f64) -> Option<f64> {
     Some(spare_in_gust_rad(&solved.craft, &as_running(&state)))
 }
 
-/// Radius of the tightest turn that holds, from a share of top speed to one side.
-fn turn_m(solved: &Solved, (share, way): (f64, Way)) -> Option<f64> {
+/// Radius of the like of a known boat's tightest turn, from a share of its own top speed.
+fn turn_m(solved: &Solved, (share, known): (f64, &Turns)) -> Option<f64> {
     let top = solved.curve.top.as_ref()?.speed_m_s;
-    let state = solved.craft.on_curve(&solved.curve, share * top)?;
-    let running = as_running(&state);
     let turner = Turner {
         craft: &solved.craft,
     };
-    let (speed_m_s, shaft_rad_s) = (running.speed_m_s, running.shaft_rad_s);
-    let turn = turner.tightest(speed_m_s, &running.attitude, shaft_rad_s, way)?;
-    Some(turn.radius_m)
+    Some(turner.tightest_like(share * top, known)?.radius_m)
 }
 
 /// Every measure within its tolerance.

@@ -197,7 +197,7 @@ fn like(running: Option<&Under>) -> Detail<'_> {
 }
 
 /// What is asked of each draw beside its curve: the boat's worst place for flying, and its turn.
-fn deep(under: &Under, asked: bool) -> Deep {
+fn deep(under: &Under, asked: bool) -> Deep<'_> {
     let flight_at = || {
         let (worst, top) = (under.handling.margins.worst?, under.curve.top.as_ref()?);
         let from = under.curve.planing_m_s?.min(top.speed_m_s);
@@ -206,9 +206,8 @@ fn deep(under: &Under, asked: bool) -> Deep {
     Deep {
         flight_at: flight_at().filter(|_| asked),
         turns_at: (under.handling.fastest())
-            .and_then(|(_, turns)| turns.tightest())
             .filter(|_| asked)
-            .map(|(_, way)| (SHARE, way)),
+            .map(|(_, turns)| (SHARE, turns)),
     }
 }
 
@@ -280,39 +279,35 @@ pub fn study_with(
         true => Detail::Full(effort.points),
         false => Detail::Rough(effort.points),
     };
-    let running = match solve(boat, form, &mass, &factors, detail) {
-        Ok(asked) => {
-            let mut under = under(boat, asked, effort.deep);
-            if effort.deep {
-                step("bending it");
-                under.strength = crate::strength::of(
-                    boat,
-                    form,
-                    &mass,
-                    &under.craft,
-                    &under.curve,
-                    &under.flat_out,
-                );
-            }
-            Some(under)
-        }
+    let mut running = match solve(boat, form, &mass, &factors, detail) {
+        Ok(asked) => Some(under(boat, asked, effort.deep)),
         Err(CraftError::Sinks { .. }) => None,
         Err(error) => return Err(error.into()),
     };
     let mut spread = Spread::default();
     let mut trials = Vec::new();
-    if running.is_some() {
-        step("trying likely variations");
-        let deep = running
-            .as_ref()
-            .map(|u| deep(u, effort.deep))
-            .unwrap_or_default();
+    if let Some(under) = &running {
+        step("bending it and trying likely variations");
+        let deep = deep(under, effort.deep);
         let (draws, seed) = (effort.draws, effort.seed);
-        let detail = like(running.as_ref());
-        spread = Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
+        let detail = like(Some(under));
+        let (strength, drawn) = rayon::join(
+            || {
+                let of = &under.craft;
+                let bent = effort.deep.then(|| {
+                    crate::strength::of(boat, form, &mass, of, &under.curve, &under.flat_out)
+                });
+                bent.flatten()
+            },
+            || Spread::sample_with(boat, form, draws, seed, detail, learned, deep),
+        );
+        spread = drawn;
         if let Some(file) = file.filter(|_| effort.trials) {
             step("trying adjustments");
             trials = try_all(&subject, file, detail, deep.flight_at);
+        }
+        if let Some(under) = &mut running {
+            under.strength = strength;
         }
     }
     let mut study = Study {

@@ -23,7 +23,7 @@ use nalgebra::Vector3;
 
 use super::buoyancy::broken_away;
 use super::surface::Surface;
-use crate::added_mass::{NODES, Outline, Sections, Wet};
+use crate::added_mass::{NODES, Outline, Sections};
 use crate::craft::SharedSurfaces;
 use crate::element::{Element, Wrench};
 use crate::motion::{Controls, Motion, Surroundings};
@@ -246,8 +246,13 @@ impl Topsides {
         Wrench::at(&at, lift - Vector3::x() * friction)
     }
 
-    /// The same of what is known to be wet.
-    pub(crate) fn of(&self, wet: &Wet, motion: &Motion, around: &Surroundings) -> Wrench {
+    /// The same, where of each section from the aft end it is known how much of its pieces is wet.
+    pub(crate) fn of<'a>(
+        &self,
+        wet: impl DoubleEndedIterator<Item = Option<&'a [f64; NODES]>> + ExactSizeIterator,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Wrench {
         let speed = motion.velocity_m_s.x.max(0.0);
         let away = broken_away(speed, self.rest_draught_m.max(1e-3), around.gravity_m_s2);
         if away <= 0.0 {
@@ -259,7 +264,7 @@ impl Topsides {
         let mut stands = Vec::with_capacity(self.surfaces.len());
         let mut gathered = [Gathered::default(); SIDES];
         let mut sum = Wrench::default();
-        for (slice, shares) in self.slices.iter().zip(wet.shares()).rev() {
+        for (slice, shares) in self.slices.iter().zip(wet).rev() {
             let Some(shares) = shares else {
                 gathered = Default::default();
                 continue;
@@ -291,7 +296,8 @@ impl Element for Topsides {
     }
 
     fn wrench(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Wrench {
-        self.of(&self.sections.wet(motion, around), motion, around)
+        let wet = self.sections.shares(motion, around);
+        self.of(wet.iter().map(Option::as_ref), motion, around)
     }
 }
 

@@ -3,6 +3,7 @@
 use super::{Arriving, Blading, Coefficients, Parts, Wheel, check};
 use crate::input::InputError;
 use std::f64::consts::FRAC_PI_2;
+use std::sync::OnceLock;
 
 const ACROSS: usize = 49;
 const DOWN: usize = 33;
@@ -12,10 +13,11 @@ const DEEPEST: f64 = 1.6;
 ///
 /// Between grid points the surface is a cubic with continuous slope. Immersion is held at the ends
 /// (nothing at 0, covered at 1.6); advance runs over `atan2(V, n D)`, so that every forward speed with
-/// every forward rotation, even none, has a finite force.
+/// every forward rotation, even none, has a finite force. What an advance gives is computed when it is first asked.
 #[derive(Debug, Clone)]
 pub struct SurfacePropellerMap {
-    grid: Vec<Parts>,
+    wheel: Wheel,
+    across: Vec<OnceLock<[Parts; DOWN]>>,
     right_handed: bool,
 }
 
@@ -54,25 +56,28 @@ pub struct Running {
 }
 
 impl SurfacePropellerMap {
-    /// Computes the grid.
+    /// For one propeller.
     ///
     /// # Errors
     /// As [`super::surface_propeller`].
     pub fn new(b: &Blading) -> Result<Self, InputError> {
         check(b)?;
-        let wheel = Wheel::new(b);
-        let mut grid = vec![Parts::default(); DOWN * ACROSS];
-        for across in 0..ACROSS {
-            let (v, n) = (FRAC_PI_2 * across as f64 / (ACROSS - 1) as f64).sin_cos();
-            let forces = wheel.forces(v, n);
-            for down in 0..DOWN {
-                let immersion = DEEPEST * down as f64 / (DOWN - 1) as f64;
-                grid[down * ACROSS + across] = wheel.over_the_arc(&forces, v, immersion);
-            }
-        }
         Ok(Self {
-            grid,
+            wheel: Wheel::new(b),
+            across: vec![OnceLock::new(); ACROSS],
             right_handed: b.right_handed,
+        })
+    }
+
+    /// At one advance of the grid, over immersion.
+    fn down(&self, across: usize) -> &[Parts; DOWN] {
+        self.across[across].get_or_init(|| {
+            let (v, n) = (FRAC_PI_2 * across as f64 / (ACROSS - 1) as f64).sin_cos();
+            let forces = self.wheel.forces(v, n);
+            std::array::from_fn(|down| {
+                let immersion = DEEPEST * down as f64 / (DOWN - 1) as f64;
+                self.wheel.over_the_arc(&forces, v, immersion)
+            })
         })
     }
 
@@ -107,11 +112,11 @@ impl SurfacePropellerMap {
         let (i, wi) = weights(angle / FRAC_PI_2, ACROSS);
         let (j, wj) = weights(immersion / DEEPEST, DOWN);
         let mut sum = Parts::default();
-        for (b, weight_b) in wj.iter().enumerate() {
-            let row = j[b] * ACROSS;
-            for (a, weight_a) in wi.iter().enumerate() {
+        for (across, weight_a) in i.into_iter().zip(wi) {
+            let down = self.down(across);
+            for (j, weight_b) in j.into_iter().zip(wj) {
                 let weight = weight_a * weight_b;
-                let p = &self.grid[row + i[a]];
+                let p = &down[j];
                 sum.straight = sum.straight.plus(weight, p.straight);
                 sum.by_upward = sum.by_upward.plus(weight, p.by_upward);
                 sum.by_port = sum.by_port.plus(weight, p.by_port);

@@ -236,6 +236,7 @@ impl Parts {
 }
 
 /// A propeller cut into rings.
+#[derive(Debug, Clone)]
 pub(crate) struct Wheel {
     rings: Vec<Ring>,
     bias: f64,

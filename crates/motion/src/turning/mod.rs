@@ -26,6 +26,11 @@ const STEPS: usize = 8;
 const SHORTEST: f64 = 1.0 / 16.0;
 /// A turn is steady and repeatable while no limit is used beyond this.
 const LETS_GO: f64 = 1.0;
+/// A like boat's rudder is eased so many times, each time by no more than this share, and is then told to this share of
+/// the throw.
+const EASED: usize = 2;
+const EASED_BY: f64 = 0.75;
+const EASED_TO: f64 = 0.03;
 
 /// Which way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -207,26 +212,36 @@ impl Turner<'_> {
         })
     }
 
-    /// The tightest turn in which everything holds to one side alone, from the straight run nearest to a state of the
-    /// speed curve: no further than something lets go.
-    pub fn tightest(
-        &self,
-        speed_m_s: f64,
-        near: &Attitude,
-        shaft_rad_s: f64,
-        way: Way,
-    ) -> Option<Turn> {
-        let straight = self.straight(speed_m_s, near, shaft_rad_s).ok()?;
-        let carried = self.carried(&straight);
-        let stop = way.sign() * self.throw_rad()?;
-        let mut turns = Vec::new();
-        self.follow_while(&straight, stop, &mut |circle| {
-            let turn = self.describe(circle, &carried);
-            let on = !lets_go(&turn);
-            turns.push(turn);
-            on
-        });
-        tightest_of(&turns, way).cloned()
+    /// The tightest turn in which everything holds of a boat that is nearly the one whose turns are known, at its own
+    /// speed: their tightest solved for again, with the rudder eased or put over until as much of a limit is used as there.
+    pub fn tightest_like(&self, speed_m_s: f64, known: &Turns) -> Option<Turn> {
+        let (theirs, way) = known.tightest()?;
+        let throw = self.throw_rad()?;
+        let held = Held::Course { speed_m_s };
+        let straight = self.settle(&known.straight.circle, held)?;
+        let (carried, throttle) = (self.carried(&straight), self.throttle(&straight));
+        let at = |start: &Circle, rudder_rad: f64| {
+            let held = Held::Throttle {
+                rudder_rad,
+                throttle,
+            };
+            let circle = self.settle(start, held).filter(|c| is_near(start, c))?;
+            Some(self.describe(&circle, &carried))
+        };
+        let free = matches!(known.to(way).end, End::Throw);
+        let used = |turn: &Turn| turn.weakest().map_or(0.0, |u| u.share);
+        let wanted = if free { LETS_GO } else { used(theirs) };
+        let mut turn = at(&theirs.circle, theirs.circle.rudder_rad)?;
+        for _ in 0..EASED {
+            let over = (turn.circle.rudder_rad - straight.rudder_rad)
+                * (wanted / used(&turn).max(1e-3)).clamp(EASED_BY, 1.0 / EASED_BY);
+            let eased = (straight.rudder_rad + over).clamp(-throw, throw);
+            if (eased - turn.circle.rudder_rad).abs() < EASED_TO * throw {
+                break;
+            }
+            turn = at(&turn.circle, eased)?;
+        }
+        (turn.circle.yaw_rate_rad_s * way.sign() > 0.0).then_some(turn)
     }
 
     /// The turn at one rudder angle, reached from the straight.
@@ -279,21 +294,10 @@ impl Turner<'_> {
 
     /// From the straight to a rudder angle in steps, as far as steady turns go, the throttle held.
     fn follow(&self, straight: &Circle, stop_rad: f64) -> Vec<Circle> {
-        self.follow_while(straight, stop_rad, &mut |_| true)
-    }
-
-    /// As long as it is wanted.
-    fn follow_while(
-        &self,
-        straight: &Circle,
-        stop_rad: f64,
-        wanted: &mut dyn FnMut(&Circle) -> bool,
-    ) -> Vec<Circle> {
         let throttle = self.throttle(straight);
         let whole = (stop_rad - straight.rudder_rad) / STEPS as f64;
         let (mut found, mut share) = (vec![*straight], 1.0);
-        let mut on = wanted(straight);
-        while on && (stop_rad - found[found.len() - 1].rudder_rad) * whole.signum() > 1e-9 {
+        while (stop_rad - found[found.len() - 1].rudder_rad) * whole.signum() > 1e-9 {
             let last = found[found.len() - 1];
             let next = last.rudder_rad + whole * share;
             let rudder_rad = if (next - stop_rad) * whole.signum() > -1e-9 {
@@ -317,7 +321,6 @@ impl Turner<'_> {
                 .filter(|c| is_near(&last, c));
             match settled {
                 Some(circle) => {
-                    on = wanted(&circle);
                     found.push(circle);
                     share = f64::min(1.0, 2.0 * share);
                 }

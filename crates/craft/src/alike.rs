@@ -1,0 +1,118 @@
+//! The curve of a boat that is nearly one whose curve is known: each of its states solved for at once from the known
+//! boat's at that speed, without a walk from rest.
+//!
+//! For likely variations and small changes, of which there are dozens. It answers only where nothing else can be meant:
+//! top speed, planing and hump each have their like, top pushes back, and full throttle exceeds what every slower state
+//! needs. Else the way is walked (`way`).
+
+use crate::craft::Craft;
+use crate::curve::{BEYOND_TOP, CROWDED, PLANES};
+use crate::solution::{RunningState, SpeedCurve};
+use crate::steady::{Condition, Place, Running};
+
+/// A like state's speed is not further off than this share, nor its trim than this, rad.
+const FURTHEST: f64 = 0.35;
+const TURNED_RAD: f64 = 0.1;
+/// Of the states shown, so many may have no like.
+const MISSED: usize = 1;
+/// Slower than this share of top speed the throttle is less than wide open.
+const SLOWER: f64 = 0.98;
+
+impl Craft {
+    /// At `count` speeds; `None` where this does not tell.
+    pub(crate) fn curve_alike(&self, count: usize, known: &SpeedCurve) -> Option<SpeedCurve> {
+        let top = self.like(&known.top.as_ref()?.running(), Condition::Throttle(1.0))?;
+        if !self.pushes_back(&top) {
+            return None;
+        }
+        let planing = match known.planing_m_s {
+            Some(theirs) => {
+                let there = known.between(theirs)?.0;
+                Some(self.like(&there, Condition::Carried(PLANES))?)
+            }
+            None => None,
+        };
+        let planing_m_s = planing.map(|r| r.speed_m_s);
+        let end = match planing_m_s {
+            Some(planing) if planing > top.speed_m_s => planing,
+            _ => BEYOND_TOP * top.speed_m_s,
+        };
+        let mut curve = SpeedCurve {
+            planing_m_s,
+            ..SpeedCurve::default()
+        };
+        let mut apart = None;
+        for i in 1..=count.max(2) {
+            let speed_m_s = end * (i as f64 / count.max(2) as f64).powf(CROWDED);
+            match self.like_at(known, speed_m_s, &mut apart) {
+                Some((running, stable)) => curve.running.push(self.described(&running, stable)),
+                None => curve.missing_m_s.push(speed_m_s),
+            }
+        }
+        let held = |s: &RunningState| s.speed_m_s > SLOWER * top.speed_m_s || s.throttle < 1.0;
+        if curve.missing_m_s.len() > MISSED || !curve.running.iter().all(held) {
+            return None;
+        }
+        let slowest = known.running.first()?.speed_m_s;
+        let to = planing_m_s.unwrap_or(end);
+        let mut state = |speed: f64| Some(self.like_at(known, speed, &mut apart)?.0);
+        let (mut hump, at_hump) = self.hump((slowest, to), &mut state)?;
+        let slower = curve.running.iter().filter(|s| s.speed_m_s <= to);
+        hump.trim_rad = (slower.map(|s| s.attitude.trim_rad)).fold(hump.trim_rad, f64::max);
+        curve.hump = Some(hump);
+        curve.at_hump = Some(self.describe(&at_hump));
+        curve.top = Some(self.described(&top, true));
+        Some(curve)
+    }
+
+    fn like(&self, theirs: &Running, condition: Condition) -> Option<Running> {
+        let x = self.settle(&self.place(theirs), &condition, None, false)?;
+        Some(self.running(&x)).filter(|ours| self.alike(ours, theirs))
+    }
+
+    /// At a speed, and whether the known boat pushes back there; looked for as far `apart` from the known boat's state
+    /// as the last one was.
+    fn like_at(
+        &self,
+        known: &SpeedCurve,
+        speed_m_s: f64,
+        apart: &mut Option<Place>,
+    ) -> Option<(Running, bool)> {
+        let (near, stable) = known.between(speed_m_s)?;
+        let theirs = self.place(&Running { speed_m_s, ..near });
+        let start = self.running(&(theirs + apart.unwrap_or_default()));
+        let start = Running { speed_m_s, ..start };
+        let mut slopes = known.way.as_ref().map(|way| way.slopes_near(speed_m_s));
+        let found = self
+            .balance_with(&start, &mut slopes)
+            .or_else(|| self.balance_with(&Running { speed_m_s, ..near }, &mut None));
+        let found = found.filter(|ours| self.alike(ours, &near));
+        *apart = found.map(|ours| self.place(&ours) - theirs);
+        Some((found?, stable))
+    }
+
+    fn alike(&self, ours: &Running, theirs: &Running) -> bool {
+        (ours.speed_m_s / theirs.speed_m_s.max(1e-3) - 1.0).abs() < FURTHEST
+            && (ours.attitude.trim_rad - theirs.attitude.trim_rad).abs() < TURNED_RAD
+            && self.is_in_the_water(ours)
+    }
+}
+
+impl SpeedCurve {
+    /// Straight between the two states around a speed, and whether the nearer pushes back.
+    fn between(&self, speed_m_s: f64) -> Option<(Running, bool)> {
+        let after = self.running.partition_point(|s| s.speed_m_s < speed_m_s);
+        let last = self.running.len().checked_sub(1)?;
+        let (a, b) = (
+            &self.running[after.saturating_sub(1).min(last)],
+            &self.running[after.min(last)],
+        );
+        let width = (b.speed_m_s - a.speed_m_s).max(1e-9);
+        let share = ((speed_m_s - a.speed_m_s) / width).clamp(0.0, 1.0);
+        let nearer = if share < 0.5 { a } else { b };
+        Some((
+            a.running().blended(&b.running(), share),
+            nearer.statically_stable,
+        ))
+    }
+}
