@@ -95,14 +95,19 @@ pub fn margins(craft: &Craft, curve: &SpeedCurve, count: usize) -> Margins {
         }
         craft.on_curve(curve, speed_m_s).map(|s| as_running(&s))
     };
-    let points = (1..=count.max(1))
-        .filter_map(|i| running(i as f64 / count.max(1) as f64))
-        .map(|r| margin(craft, &r))
-        .collect();
+    let points = || {
+        (1..=count.max(1))
+            .filter_map(|i| running(i as f64 / count.max(1) as f64))
+            .map(|r| margin(craft, &r))
+            .collect()
+    };
+    let (points, (worst, meet_m_s)) = rayon::join(points, || {
+        (worst(craft, running), meeting(craft, &as_running(top)))
+    });
     Margins {
         points,
-        worst: worst(craft, running),
-        meet_m_s: meeting(craft, &as_running(top)),
+        worst,
+        meet_m_s,
     }
 }
 

@@ -10,13 +10,14 @@ use craft::attitude::rotation;
 use craft::element::Wrench;
 use craft::motion::{Controls, Motion};
 use craft::{Attitude, Craft};
+use laws::numerics::newton::Newton;
 use laws::numerics::roots::{outward, root};
 use nalgebra::{SMatrix, SVector, Vector3};
 
 type Unknowns = SVector<f64, 7>;
 type Slopes = SMatrix<f64, 7, 7>;
 
-const ITERATIONS: usize = 40;
+const ITERATIONS: usize = 14;
 const SKIMMING_ITERATIONS: usize = 14;
 /// Shares of weight, and of weight times length.
 const TOLERANCE: f64 = 2e-4;
@@ -25,6 +26,12 @@ const NUDGE: [f64; 7] = [1e-5, 2e-5, 5e-5, 2e-5, 1e-4, 1e-4, 1e-4];
 /// Longest steps in rise (m), trim, heel and drift (rad), yaw rate (over g/V) or rudder (rad), shaft
 /// speed and speed (shares).
 const REACH: [f64; 7] = [0.006, 0.02, 0.05, 0.04, 0.15, 0.1, 0.1];
+const SETTLE: Newton<7> = Newton {
+    nudge: NUDGE,
+    reach: REACH,
+    tolerance: TOLERANCE,
+    iterations: ITERATIONS,
+};
 /// Beyond these angles it is no longer a turn but a spill, rad.
 const MOST_HEEL: f64 = 1.0;
 const MOST_DRIFT: f64 = 0.9;
@@ -133,41 +140,19 @@ impl Turner<'_> {
 
     /// The steady circle nearest to `start`.
     pub fn settle(&self, start: &Circle, held: Held) -> Option<Circle> {
-        let mut x = self.vector(start, held);
-        let mut circle = self.circle(&x, held);
-        let mut residual = self.residual(&circle, held);
-        let mut slopes: Option<Slopes> = None;
-        let mut own = false;
-        for _ in 0..ITERATIONS {
-            if residual.amax() < TOLERANCE {
-                return Some(circle);
+        let mut left = |x: &Unknowns| {
+            let circle = self.circle(x, held);
+            let spilled = circle.attitude.heel_rad.abs() > MOST_HEEL
+                || circle.attitude.trim_rad.abs() > MOST_HEEL
+                || circle.drift_rad.abs() > MOST_DRIFT
+                || circle.speed_m_s <= 0.1;
+            match spilled {
+                true => Unknowns::repeat(f64::NAN),
+                false => self.residual(&circle, held),
             }
-            own = own || slopes.is_none();
-            let jacobian = *slopes.get_or_insert_with(|| self.slopes(&x, &residual, held));
-            let step = limited(jacobian.lu().solve(&-residual)?);
-            let mut share = 1.0;
-            let (next, there, left) = loop {
-                let tried = x + step * share;
-                let there = self.circle(&tried, held);
-                let left = self.residual(&there, held);
-                if left.norm() < 1.1 * residual.norm() || share < 0.1 {
-                    break (tried, there, left);
-                }
-                share *= 0.5;
-            };
-            let sane = there.attitude.heel_rad.abs() < MOST_HEEL
-                && there.attitude.trim_rad.abs() < MOST_HEEL
-                && there.drift_rad.abs() < MOST_DRIFT
-                && there.speed_m_s > 0.1;
-            if !sane || !left.iter().all(|r| r.is_finite()) {
-                return None;
-            }
-            if left.norm() > 0.3 * residual.norm() {
-                slopes = None;
-            }
-            (x, circle, residual) = (next, there, left);
-        }
-        None
+        };
+        let found = SETTLE.solve(&mut left, self.vector(start, held), &mut None)?;
+        Some(self.circle(&found.x, held))
     }
 
     /// Newton with the height found afresh for every try, by bracketing: slower, but it does not bounce
@@ -213,17 +198,6 @@ impl Turner<'_> {
         let (found, mut left) = at(height);
         left[0] = 0.0;
         Some((found, left))
-    }
-
-    fn slopes(&self, x: &Unknowns, residual: &Unknowns, held: Held) -> Slopes {
-        let mut slopes = Slopes::zeros();
-        for (column, h) in NUDGE.into_iter().enumerate() {
-            let mut moved = *x;
-            moved[column] += h;
-            let there = self.residual(&self.circle(&moved, held), held);
-            slopes.set_column(column, &((there - residual) / h));
-        }
-        slopes
     }
 
     /// Yaw rate is counted in g over speed, so that it is the lateral acceleration.

@@ -314,9 +314,8 @@ impl Turner<'_> {
                 .settle(&start, held)
                 .or_else(|| self.settle(&last, held))
                 .or_else(|| {
-                    // Dear, so only for the longest and the shortest step.
-                    let worth = share >= 1.0 || share <= SHORTEST;
-                    worth.then(|| self.settle_skimming(&last, held))?
+                    // Dear, so only for the shortest step.
+                    (share <= SHORTEST).then(|| self.settle_skimming(&last, held))?
                 })
                 .filter(|c| is_near(&last, c));
             match settled {
