@@ -43,7 +43,7 @@ pub fn verdict(study: &Study, findings: &[Finding]) -> Verdict {
         floats(found("floats"), found("freeboard")),
         found("planes").map(|f| item(f, "planes from", "does not plane")),
         found("top-speed").map(|f| Item {
-            beside: asked(study, Quantity::LateTopSpeed).map(|n| format!("late {}", n.plain())),
+            beside: beside_top(study),
             ..item(f, "tops out at", "no top speed")
         }),
         found("run-time").map(|f| item(f, "lasts", "no run")),
@@ -86,6 +86,18 @@ fn floats(floats: Option<&Finding>, freeboard: Option<&Finding>) -> Option<Item>
         });
     };
     Some(item(freeboard, "floats with", "yes"))
+}
+
+/// Late in the run, and hopping where a launch ends so.
+fn beside_top(study: &Study) -> Option<String> {
+    let late = asked(study, Quantity::LateTopSpeed).map(|n| format!("late {}", n.plain()));
+    let launch = study.running.as_ref().and_then(|r| r.launch.as_ref());
+    let hops = launch.and_then(|l| l.ends).filter(|e| e.hops()).map(|e| {
+        let speed = Number::exact(boat::Kind::Speed, e.mean_m_s);
+        format!("hopping {}", speed.plain())
+    });
+    let both: Vec<String> = late.into_iter().chain(hops).collect();
+    (!both.is_empty()).then(|| both.join(", "))
 }
 
 fn hottest_part(study: &Study) -> Option<String> {

@@ -1,7 +1,7 @@
 //! Full throttle from rest on flat water: the hump, its current, and whether the boat gets over it.
 //!
-//! The throttle is opened as a thumb does; a boat that goes over so is squeezed away as drivers do, and the answer
-//! says so. One run in time, so that acceleration, the propeller's air and the shaft's own inertia are in it. The current is
+//! The throttle is opened at a stroke; a boat that goes over so is squeezed away as drivers do, more and more gently,
+//! and the answer says so. One run in time, so that acceleration, the propeller's air and the shaft's own inertia are in it. The current is
 //! the largest mean over a second: what fuses, connectors and packs feel, and what a logger shows. Checks:
 //! `tests/launch.rs`.
 
@@ -9,14 +9,17 @@ use craft::Craft;
 use std::ops::ControlFlow;
 
 use crate::events::What;
-use crate::run::{Conditions, RunError, Sample, Start, run};
+use crate::run::{Conditions, RunError, STEP_S, Sample, Start, run};
 use crate::script::Script;
+use crate::settled::Settled;
 use crate::water::Water;
 
 /// A boat that does not plane in this time does not get over its hump, s.
 pub const LASTS_S: f64 = 8.0;
-/// The throttle is opened over this, and squeezed open over that where the first goes wrong, s.
-const OPENED_S: [f64; 2] = [0.2, 2.0];
+/// The throttle is opened over this, and the next where that goes wrong, s.
+const OPENED_S: [f64; 3] = [0.2, 1.0, 2.0];
+/// The end of the run that is looked at, s.
+const ENDS_S: f64 = 2.0;
 /// Current is meant over this, s.
 const MEAN_S: f64 = 1.0;
 
@@ -37,10 +40,23 @@ pub struct Launch {
     pub most_trim_rad: f64,
     /// Still planing at the end.
     pub gets_over: bool,
-    /// Mean of the last second, m/s.
-    pub end_speed_m_s: f64,
+    /// The last seconds of it, of a run that goes on.
+    pub ends: Option<Settled>,
     /// How it went wrong, if it did.
-    pub ended: Option<What>,
+    pub ended: Option<Spill>,
+    /// How it went wrong opened more quickly, the quickest first.
+    pub quicker: Vec<Spill>,
+}
+
+/// A launch that goes wrong.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spill {
+    /// The throttle was fully open after, s.
+    pub opened_s: f64,
+    /// How.
+    pub what: What,
+    /// Then, m/s.
+    pub speed_m_s: f64,
 }
 
 /// Opens the throttle and keeps it open for [`LASTS_S`].
@@ -48,11 +64,14 @@ pub struct Launch {
 /// # Errors
 /// [`RunError::NoDrive`].
 pub fn launch(craft: &Craft, throw_rad: f64) -> Result<Launch, RunError> {
-    let brisk = opened(craft, throw_rad, OPENED_S[0])?;
-    if brisk.ended.is_none() {
-        return Ok(brisk);
+    let mut quicker = Vec::new();
+    loop {
+        let launch = opened(craft, throw_rad, OPENED_S[quicker.len()])?;
+        match launch.ended {
+            Some(spill) if quicker.len() + 1 < OPENED_S.len() => quicker.push(spill),
+            _ => return Ok(Launch { quicker, ..launch }),
+        }
     }
-    opened(craft, throw_rad, OPENED_S[1])
 }
 
 fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError> {
@@ -69,7 +88,9 @@ fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError
     })?;
     let worst = means(&done.samples).max_by(|a, b| a.current_a.total_cmp(&b.current_a));
     let last = means(&done.samples).last();
-    let ended = done.events.iter().find(|e| e.what.ends()).map(|e| e.what);
+    let ended = done.events.iter().find(|e| e.what.ends());
+    let count = (ENDS_S / STEP_S) as usize;
+    let end = &done.samples[done.samples.len().saturating_sub(count)..];
     let planes = done.events.iter().find(|e| e.what == What::Planes);
     let planes_after_s = planes.map(|e| e.time_s);
     let before = done
@@ -84,8 +105,13 @@ fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError
         planes_after_s,
         most_trim_rad: before.map(|s| s.trim_rad).fold(0.0, f64::max),
         gets_over: ended.is_none() && last.is_some_and(|m| m.lift_share > 0.5),
-        end_speed_m_s: last.map_or(0.0, |m| m.speed_m_s),
-        ended,
+        ends: Settled::of(end).filter(|_| done.stopped.is_none()),
+        ended: ended.map(|e| Spill {
+            opened_s: over_s,
+            what: e.what,
+            speed_m_s: e.speed_m_s,
+        }),
+        quicker: Vec::new(),
     })
 }
 
@@ -100,7 +126,7 @@ struct Mean {
 
 /// Over every second there is, sample by sample; over all there is when that is less.
 fn means(samples: &[Sample]) -> impl Iterator<Item = Mean> {
-    let window = ((MEAN_S / crate::run::STEP_S).round() as usize).clamp(1, samples.len().max(1));
+    let window = ((MEAN_S / STEP_S).round() as usize).clamp(1, samples.len().max(1));
     samples.windows(window).map(|some| {
         let mean = |of: fn(&Sample) -> f64| some.iter().map(of).sum::<f64>() / some.len() as f64;
         Mean {

@@ -35,13 +35,18 @@ pub struct Settled {
 }
 
 impl Settled {
+    /// Its bow swings.
+    pub fn hops(&self) -> bool {
+        self.trim_rad.1 >= STILL_RAD
+    }
+
     /// Neither swings nor gains.
     pub fn is_steady(&self) -> bool {
         self.swing_m_s.max(self.gain_m_s.abs()) < STILL * self.mean_m_s.max(0.1)
-            && self.trim_rad.1 < STILL_RAD
+            && !self.hops()
     }
 
-    fn of(last: &[Sample]) -> Option<Self> {
+    pub(crate) fn of(last: &[Sample]) -> Option<Self> {
         let (first, second) = last.split_at(last.len() / 2);
         if first.is_empty() {
             return None;

@@ -36,6 +36,7 @@ fn around() -> Circumstances {
         gear: 1.0,
         driveline: Driveline::passing(0.93).expect("a driveline"),
         full_throttle_s: 90.0,
+        launched: 1.0,
         usable: 0.8,
         water_k: 288.15,
         charge: 0.67,

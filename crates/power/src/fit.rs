@@ -75,6 +75,8 @@ pub struct Circumstances {
     pub driveline: Driveline,
     /// Full-throttle time to be survived, s.
     pub full_throttle_s: f64,
+    /// Current over the hump in a launch over that of the propeller wide open there.
+    pub launched: f64,
     /// Share of the charge that is used.
     pub usable: f64,
     /// K.
@@ -298,7 +300,7 @@ impl Combination<'_> {
         let (top, place) = self.top_speed();
         let hump = d.hump;
         let planes = top > d.speed_m_s[hump];
-        let (_, hump_a) = self.full_throttle(d.speed_m_s[hump]);
+        let hump_a = self.around.launched * self.full_throttle(d.speed_m_s[hump]).1;
         let faster = place >= (STEPS - 1) as f64;
         let (shaft, straight_a) = if faster {
             self.full_throttle(top)

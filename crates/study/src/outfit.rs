@@ -62,7 +62,8 @@ pub struct Compared {
     pub outcomes: Vec<Outcome>,
 }
 
-/// Compares everything in `lists` on the boat of a stint.
+/// Compares everything in `lists` on the boat of a stint, in whose launch the hump takes the share `launched` of the
+/// current of a propeller wide open there.
 ///
 /// # Errors
 /// [`PowerError`] when a law refuses a propeller.
@@ -73,6 +74,7 @@ pub fn outfit(
     drive: &Drive,
     lists: Lists,
     wish: Wish,
+    launched: f64,
 ) -> Result<Compared, PowerError> {
     let mut propellers = Vec::with_capacity(lists.propellers.len());
     for blade in &lists.propellers {
@@ -94,6 +96,7 @@ pub fn outfit(
         driveline: power::electrics::driveline(&drive.shaft)?
             .with_thrust(power::electrics::thrust_per_torque(drive)),
         full_throttle_s: boat.wishes.run_time_s.unwrap_or(RUN_S),
+        launched,
         usable: USABLE,
         water_k: boat.water.temperature_c.value + 273.15,
         charge: drive.battery.state_of_charge.value,

@@ -6,6 +6,7 @@ use craft::rest::RestError;
 use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 use motion::TopSpeed;
+use motion::launch::Launch;
 use std::sync::Arc;
 
 use crate::handling::{Handling, SHARE};
@@ -86,8 +87,18 @@ pub struct Under {
     pub flat_out: Vec<FlatOut>,
     /// Turning and flying; empty where nobody asked for depth.
     pub handling: Handling,
+    /// Full throttle from rest, run in time; absent where nobody asked for depth.
+    pub launch: Option<Launch>,
     /// Whether it holds; absent where nobody asked for depth, or for a plastic of unknown strength.
     pub strength: Option<making::strength::Strength>,
+}
+
+impl Under {
+    /// The largest mean over a second of the launch, A; none of one that goes over.
+    fn hump_current_a(&self) -> Option<f64> {
+        let launch = self.launch.as_ref().filter(|l| l.ended.is_none())?;
+        Some(launch.hump_current_a)
+    }
 }
 
 fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
@@ -106,17 +117,30 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
         let spare = tips.map_or(motion::flight::HIGHEST_RAD, |t| t) - worst.running_trim_rad;
         quantities.set(Quantity::FlightMargin, Some(spare));
     }
-    let throws = boat.rudders.iter().map(|r| r.throw_rad.value);
-    let throw_rad = throws.fold(0.0, f64::max);
+    if !deep {
+        // The launch tells it.
+        quantities.set(Quantity::HumpCurrent, None);
+    }
     Under {
-        full_throttle: motion::top_speed(&asked.craft, &asked.curve, throw_rad),
+        full_throttle: motion::top_speed(&asked.craft, &asked.curve, throw_rad(boat)),
         flat_out,
         handling,
+        launch: None,
         strength: None,
         craft: asked.craft,
         curve: asked.curve,
         quantities,
     }
+}
+
+fn throw_rad(boat: &Boat) -> f64 {
+    let throws = boat.rudders.iter().map(|r| r.throw_rad.value);
+    throws.fold(0.0, f64::max)
+}
+
+/// Full throttle from rest; nothing for a boat without a drive.
+pub fn launched(boat: &Boat, craft: &Craft) -> Option<Launch> {
+    motion::launch::launch(craft, throw_rad(boat)).ok()
 }
 
 impl Study {
@@ -154,13 +178,14 @@ impl Study {
         like(self.running.as_ref())
     }
 
-    /// What the clipped mesh says at rest more than the columns that variations float on.
+    /// What the clipped mesh says at rest, and the run in time of the hump, more than what variations are asked.
     pub(crate) fn rest_offsets(&self) -> Vec<(Quantity, f64)> {
         self.offsets.clone()
     }
 
-    /// One freeboard, trim and heel at rest for the boat, its variations and its adjustments.
-    fn keep_to_the_clipped_mesh(&mut self) {
+    /// One freeboard, trim and heel at rest, and one current at the hump, for the boat, its variations and its
+    /// adjustments: those of the clipped mesh and of the run in time, which are not asked of each of them.
+    fn keep_to_what_is_exact(&mut self) {
         let (Some(afloat), Some(under)) = (&self.rest.afloat, &mut self.running) else {
             return;
         };
@@ -168,6 +193,7 @@ impl Study {
             (Quantity::RestTrim, Some(afloat.attitude.trim_rad)),
             (Quantity::RestHeel, Some(afloat.attitude.heel_rad)),
             (Quantity::Freeboard, afloat.freeboard.as_ref().map(|f| f.1)),
+            (Quantity::HumpCurrent, under.hump_current_a()),
         ];
         let off = |(quantity, exact): (Quantity, Option<f64>)| {
             Some((quantity, exact? - under.quantities.get(quantity)?))
@@ -291,13 +317,16 @@ pub fn study_with(
         let deep = deep(under, effort.deep);
         let (draws, seed) = (effort.draws, effort.seed);
         let detail = like(Some(under));
-        let (strength, drawn) = rayon::join(
-            || {
-                let of = &under.craft;
-                let bent = effort.deep.then(|| {
-                    crate::strength::of(boat, form, &mass, of, &under.curve, &under.flat_out)
-                });
-                bent.flatten()
+        let ((strength, launch), drawn) = rayon::join(
+            || match effort.deep {
+                true => rayon::join(
+                    || {
+                        let (curve, flat_out) = (&under.curve, &under.flat_out);
+                        crate::strength::of(boat, form, &mass, &under.craft, curve, flat_out)
+                    },
+                    || launched(boat, &under.craft),
+                ),
+                false => (None, None),
             },
             || Spread::sample_with(boat, form, draws, seed, detail, learned, deep),
         );
@@ -307,7 +336,7 @@ pub fn study_with(
             trials = try_all(&subject, file, detail, deep.flight_at);
         }
         if let Some(under) = &mut running {
-            under.strength = strength;
+            (under.strength, under.launch) = (strength, launch);
         }
     }
     let mut study = Study {
@@ -323,6 +352,6 @@ pub fn study_with(
         learned: subject.learned,
         offsets: Vec::new(),
     };
-    study.keep_to_the_clipped_mesh();
+    study.keep_to_what_is_exact();
     Ok(study)
 }

@@ -2,6 +2,7 @@
 
 use boat::Kind;
 use craft::launch::Launch;
+use motion::launch::Spill;
 
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
@@ -17,15 +18,72 @@ const STRONG_PULL: f64 = 0.05;
 const HANDS: &str = "Launch from the bank with the pack's plug in last, hands and hair clear of the propeller; never wade in to push.";
 
 pub fn findings(under: &Under) -> Vec<Finding> {
-    let launch = under.craft.launch(&under.curve).map(|l| getting_away(&l));
-    launch.into_iter().chain(pull(under)).collect()
+    let air = under.craft.launch(&under.curve).map(|l| drawing_air(&l));
+    let away = under.launch.as_ref().map(away);
+    away.into_iter().chain(air).chain(pull(under)).collect()
+}
+
+/// What the run in time from rest does.
+fn away(launch: &motion::launch::Launch) -> Finding {
+    let seconds = |s: f64| match s {
+        s if s < 0.5 => "at a stroke".to_owned(),
+        s if s < 1.5 => "over a second".to_owned(),
+        s => format!("over {s:.0} seconds"),
+    };
+    let goes = |s: &Spill| {
+        let (opened, at) = (seconds(s.opened_s), speed(s.speed_m_s));
+        format!("Opened {opened}, it {} at {at}", s.what.word())
+    };
+    let (standing, sentence) = match (&launch.ended, launch.quicker.last()) {
+        (Some(spill), _) => (
+            Standing::Watch,
+            format!("{}: it does not get away at full throttle.", goes(spill)),
+        ),
+        (None, Some(spill)) => (
+            Standing::Watch,
+            format!(
+                "{}. Squeezed open {} it gets away.",
+                goes(spill),
+                seconds(launch.opened_s)
+            ),
+        ),
+        (None, None) => (
+            Standing::Good,
+            "Full throttle at a stroke gets it away upright.".to_owned(),
+        ),
+    };
+    let mut found = Finding::new("getting-away", standing, Basis::TheoryOnly, sentence)
+        .why("Full throttle from rest on flat water, run in time with the driver steering straight: opened within a fifth of a second, then over one and over two seconds where that goes wrong. A disc that draws air at a stroke pushes less than this.")
+        .figure(
+            "largest current over a second",
+            Number::exact(Kind::Current, launch.hump_current_a),
+        )
+        .figure(
+            "bow up at most before it planes",
+            Number::exact(Kind::Angle, launch.most_trim_rad),
+        );
+    if let Some(after_s) = launch.planes_after_s {
+        found = found.figure("planes after", Number::exact(Kind::Time, after_s));
+    }
+    if let Some(ends) = launch.ends {
+        found = found
+            .figure("then runs at", speed(ends.mean_m_s))
+            .figure(
+                "trim then, and its swing",
+                Number::new(Kind::Angle, ends.trim_rad.0, ends.trim_rad.1),
+            );
+    }
+    match standing {
+        Standing::Good => found,
+        _ => found.caution(HANDS),
+    }
 }
 
 fn speed(m_s: f64) -> String {
     Number::exact(Kind::Speed, m_s).plain()
 }
 
-fn getting_away(launch: &Launch) -> Finding {
+fn drawing_air(launch: &Launch) -> Finding {
     let number = Number::new(
         Kind::Fraction,
         launch.margin,

@@ -16,6 +16,9 @@ use study::{Study, Under};
 const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
 /// Measured speed over pitch times unloaded turns. Common practice, no source.
 const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
+/// A run in time within this of the steady top speed, as a share, has reached it: the rudder that holds it straight
+/// costs as much.
+const ELSEWHERE: f64 = 0.025;
 /// Of the likely boats: fewer is worth a word.
 const ALMOST_ALL: f64 = 0.95;
 /// Bias of Day and Haag's limit at the points it was read from, rad.
@@ -215,6 +218,13 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
         ),
         None => sentence,
     };
+    let (standing, sentence) = match from_rest(under, top.speed_m_s) {
+        Some(otherwise) => (
+            standing.min(Standing::Watch),
+            format!("{sentence} {otherwise}"),
+        ),
+        None => (standing, sentence),
+    };
     let mut found = Finding::new("top-speed", standing, Basis::TheoryOnly, sentence)
         .number(number)
         .why("Where thrust at full throttle meets drag, at the attitude the boat takes there. Drag and thrust by element:");
@@ -231,6 +241,33 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
     found = found.changes(improve(study, Quantity::TopSpeed, Want::More));
     found.limit = limit;
     Some(found)
+}
+
+/// What a run in time from rest comes to instead of the steady top speed.
+fn from_rest(under: &Under, top_m_s: f64) -> Option<String> {
+    let launch = under.launch.as_ref()?;
+    if let Some(spill) = &launch.ended {
+        return Some(format!(
+            "From rest it does not get there: it {} at {}.",
+            spill.what.word(),
+            speed(spill.speed_m_s).plain()
+        ));
+    }
+    let ends = launch.ends?;
+    let hops = ends.hops().then(|| {
+        format!(
+            "its bow swings {} each way",
+            Number::exact(Kind::Angle, ends.trim_rad.1).plain()
+        )
+    });
+    let elsewhere = (ends.mean_m_s / top_m_s - 1.0).abs() > ELSEWHERE;
+    let at = speed(ends.mean_m_s).plain();
+    match (hops, elsewhere) {
+        (Some(how), true) => Some(format!("From rest it hops and does {at}: {how}.")),
+        (Some(how), false) => Some(format!("From rest it gets there hopping: {how}.")),
+        (None, true) => Some(format!("From rest it settles at {at}.")),
+        (None, false) => None,
+    }
 }
 
 /// Thrust lacking at a hump that stops it, N, and where that is, m/s.

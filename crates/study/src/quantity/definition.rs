@@ -48,8 +48,8 @@ impl Quantity {
             ),
             Self::HumpCurrent => (
                 "I_h",
-                "full throttle through the launch, from the pack, hardest-worked drive",
-                "`craft::launch`: the propeller wide open at the hump's attitude",
+                "full throttle from rest, opened as quickly as it stays upright: the largest mean over a second, from the pack, hardest-worked drive",
+                "`motion::launch`: the run in time; where that goes over, the propeller wide open at the hump's attitude",
             ),
             Self::PlaningSpeed => (
                 "V_p",

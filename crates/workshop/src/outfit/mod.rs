@@ -135,15 +135,21 @@ impl Question for OutfitAsk {
             Wish::RunTime => fit::Wish::RunTime,
             Wish::Cool => fit::Wish::Cool,
         };
+        bench.step("launching it")?;
+        let hump_a = study::launched(boat, &solved.craft)
+            .filter(|l| l.ended.is_none())
+            .map(|l| l.hump_current_a);
+        let wide_open_a = solved.quantities.get(Quantity::HumpCurrent);
+        let launched = hump_a.zip(wide_open_a).map_or(1.0, |(a, b)| a / b.max(1e-9));
         bench.step("comparing set-ups")?;
-        let compared = outfit(boat, &solved.craft, &stint, drive, lists, wish)
+        let compared = outfit(boat, &solved.craft, &stint, drive, lists, wish, launched)
             .map_err(|e| loaded.fault(&e, "check the propellers' sizes"))?;
         let told = compared.outcomes.iter().take(self.rows as usize);
         Ok(OutfitAnswer {
             boat: boat.name.clone(),
             compared: compared.outcomes.len(),
             drag_known_to: Number::exact(Kind::Speed, compared.known_to_m_s),
-            present: SetUp::present(&loaded, &solved, &stint),
+            present: SetUp::present(&loaded, &solved, &stint, launched),
             sound: compared.outcomes.iter().filter(|o| o.sound()).count(),
             set_ups: told.map(|o| SetUp::of(o, &compared)).collect(),
             care: CARE.map(str::to_owned).to_vec(),
@@ -158,7 +164,7 @@ impl Question for OutfitAsk {
 
 impl SetUp {
     /// The boat's own: the steady solver's numbers and the run in time's.
-    fn present(loaded: &Loaded, solved: &Solved, stint: &Stint) -> Self {
+    fn present(loaded: &Loaded, solved: &Solved, stint: &Stint, launched: f64) -> Self {
         let drive = &loaded.boat.drives[0];
         let own = |quantity: Quantity| {
             let value = solved.quantities.get(quantity).unwrap_or(f64::NAN);
@@ -177,7 +183,10 @@ impl SetUp {
             ),
             top_speed: own(Quantity::TopSpeed),
             faster_than_shown: false,
-            hump_current: own(Quantity::HumpCurrent),
+            hump_current: Number::exact(
+                Kind::Current,
+                launched * own(Quantity::HumpCurrent).value,
+            ),
             straight_current: own(Quantity::TopCurrent),
             shaft_speed: own(Quantity::TopShaftSpeed),
             run_time: Number::exact(Kind::Time, run_time_s),
