@@ -19,6 +19,10 @@ use crate::output::meshes_of;
 use crate::question::Question;
 use crate::recordings::{boat_alone, text};
 
+mod beside;
+
+pub use beside::{Cell, Row};
+
 /// Why a build was kept, in its folder.
 const WHY: &str = "build.json";
 /// What was predicted of it.
@@ -52,13 +56,19 @@ pub struct KeepAnswer {
 
 /// Sets builds side by side.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
-pub struct BuildsAsk {}
+#[serde(default)]
+pub struct BuildsAsk {
+    /// Predict the boat as it is now too, so hard.
+    pub now: Option<Effort>,
+}
 
 /// Builds side by side.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct BuildsAnswer {
     /// In order; last the boat as it is now, where it is none of them.
     pub builds: Vec<Build>,
+    /// What differs between them or was measured.
+    pub rows: Vec<Row>,
 }
 
 /// One build.
@@ -288,9 +298,17 @@ impl Question for BuildsAsk {
             before = Some(&b.folder);
         }
         if all.last().is_none_or(|b| !same_boat(&home, &b.folder)) {
-            builds.push(build(&home, None, &home, before)?);
+            let mut now = build(&home, None, &home, before)?;
+            if let Some(effort) = self.now {
+                let study = studied(bench.load()?, effort, bench)?;
+                now.predicted = numbers(&json!(CheckAnswer::of(&study, &findings(&study))));
+            }
+            builds.push(now);
         }
-        Ok(BuildsAnswer { builds })
+        Ok(BuildsAnswer {
+            rows: beside::rows(&builds),
+            builds,
+        })
     }
 }
 

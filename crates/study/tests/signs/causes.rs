@@ -1,0 +1,326 @@
+//! What is changed, and which way builders say each number goes (common practice, no source).
+
+use boat::{Boat, Measure, RunningOverride};
+use form::Form;
+
+use super::{Sign, What};
+use Sign::{Less, More, NotMore, Same};
+use What::{Current, Flight, Planing, RunTime, Slip, Top, Trim, Turn};
+
+/// Something a builder changes.
+pub struct Cause {
+    pub name: &'static str,
+    pub change: fn(&mut Boat, &mut Form),
+    /// What builders say of it.
+    pub expects: &'static [(What, Sign)],
+    /// Boats on which ours differs, in what, and why.
+    pub differs: &'static [(What, &'static [&'static str], &'static str)],
+}
+
+const SINKS: &str = "the propeller carries the stern: weight sinks it deeper, and it slips less";
+const FEW: &str = "what the pads give up in friction the deeper propeller takes";
+
+pub const CAUSES: &[Cause] = &[
+    Cause {
+        name: "all of it a fifth heavier, strut left alone",
+        change: |boat, _| heavier(boat, 1.2),
+        expects: &[(Top, Less), (Current, More), (Planing, More), (Flight, More)],
+        differs: &[(Top, &["practice", "longshank"], SINKS)],
+    },
+    Cause {
+        name: "twice as heavy, strut left alone",
+        change: |boat, _| heavier(boat, 2.0),
+        expects: &[(Top, NotMore), (Current, More), (Planing, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "a fifth heavier, strut 1.5 mm higher for it",
+        change: |boat, _| {
+            heavier(boat, 1.2);
+            strut(boat, 1.5);
+        },
+        expects: &[(Top, Less), (Planing, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "first pack 20 mm forward",
+        change: |boat, _| pack(boat, 20.0),
+        expects: &[(Trim, Less), (Flight, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "first pack 20 mm aft",
+        change: |boat, _| pack(boat, -20.0),
+        expects: &[(Trim, More), (Flight, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "propeller a twentieth larger",
+        change: |boat, _| propellers(boat, |p| p.diameter_m.value *= 1.05),
+        expects: &[(Top, More), (Current, More), (RunTime, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "propeller a twentieth smaller",
+        change: |boat, _| propellers(boat, |p| p.diameter_m.value *= 0.95),
+        expects: &[(Top, Less), (Current, Less), (RunTime, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "pitch ratio 0.2 more",
+        change: |boat, _| propellers(boat, |p| p.pitch_ratio.value += 0.2),
+        expects: &[(Top, More), (Current, More), (Slip, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "pitch ratio 0.2 less",
+        change: |boat, _| propellers(boat, |p| p.pitch_ratio.value -= 0.2),
+        expects: &[(Top, Less), (Current, Less), (Slip, Less), (Flight, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "three blades",
+        change: |boat, _| {
+            propellers(boat, |p| {
+                p.blades = 3;
+                p.area_ratio.value *= 1.5;
+            });
+        },
+        expects: &[(Current, More), (Slip, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "one cell more",
+        change: |boat, _| drives(boat, |d| d.battery.series += 1),
+        expects: &[(Top, More), (Current, More), (RunTime, Less), (Flight, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "one cell less",
+        change: |boat, _| drives(boat, |d| d.battery.series -= 1),
+        expects: &[(Top, Less), (Current, Less), (RunTime, More), (Flight, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "motor constant a tenth more",
+        change: |boat, _| drives(boat, |d| d.motor.kv_rad_s_v.value *= 1.1),
+        expects: &[(Top, More), (Current, More), (RunTime, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "motor constant a tenth less",
+        change: |boat, _| drives(boat, |d| d.motor.kv_rad_s_v.value *= 0.9),
+        expects: &[(Top, Less), (Current, Less), (RunTime, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "cells of twice the resistance",
+        change: |boat, _| drives(boat, |d| d.battery.cell_resistance_ohm.value *= 2.0),
+        expects: &[(Top, Less), (Current, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "packs at 5 °C",
+        change: |boat, _| drives(boat, |d| d.battery.temperature_c.value = 5.0),
+        expects: &[(Top, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "a third of the charge left",
+        change: |boat, _| drives(boat, |d| d.battery.state_of_charge.value = 0.33),
+        expects: &[(Top, Less), (Current, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "motor of twice the resistance",
+        change: |boat, _| drives(boat, |d| d.motor.resistance_ohm.value *= 2.0),
+        expects: &[(Top, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "a rigid shaft in the place of a cable",
+        change: |boat, _| {
+            drives(boat, |d| {
+                d.shaft.kind = boat::ShaftKind::Solid;
+                d.shaft.bend_rad = Measure::given(0.0);
+            });
+        },
+        expects: &[(Top, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "running surfaces a quarter wider",
+        change: |_, form| beam(form, 1.25),
+        expects: &[(Planing, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "running surfaces a quarter narrower",
+        change: |_, form| beam(form, 0.75),
+        expects: &[(Planing, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "running surfaces built 1° steeper",
+        change: |_, form| angle(form, 1.0),
+        expects: &[(Trim, Less), (Planing, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "running surfaces built 1° flatter",
+        change: |_, form| angle(form, -1.0),
+        expects: &[(Trim, More), (Planing, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "6° more deadrise",
+        change: |_, form| {
+            reshaped(form, |s, o| {
+                let more = s.deadrise_rad.value + 6f64.to_radians();
+                o.deadrise_rad = Some(Measure::given(more));
+            });
+        },
+        expects: &[(Planing, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "hull left as printed, layers across the flow",
+        change: |boat, _| boat.hull.roughness_m = Measure::given(2e-4),
+        expects: &[(Top, Less)],
+        differs: &[(Top, &[], FEW)],
+    },
+    Cause {
+        name: "hull polished",
+        change: |boat, _| boat.hull.roughness_m = Measure::given(1e-6),
+        expects: &[(Top, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "trailing edges rounded to 2 mm",
+        change: |boat, _| boat.hull.edge_radius_m = Measure::given(2e-3),
+        expects: &[(Top, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "strut and propeller 2 mm lower",
+        change: |boat, _| strut(boat, -2.0),
+        expects: &[(Trim, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "strut and propeller 2 mm higher",
+        change: |boat, _| strut(boat, 2.0),
+        expects: &[(Trim, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "headwind of 4 m/s",
+        change: |boat, _| boat.air.headwind_m_s.value = 4.0,
+        expects: &[(Top, Less), (Flight, Less)],
+        differs: &[],
+    },
+    Cause {
+        name: "tailwind of 3 m/s",
+        change: |boat, _| boat.air.headwind_m_s.value = -3.0,
+        expects: &[(Top, More), (Flight, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "fins off",
+        change: |boat, _| boat.fins.clear(),
+        expects: &[(Top, More), (Turn, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "fins of half the span",
+        change: |boat, _| boat.fins.iter_mut().for_each(|f| f.span_m.value *= 0.5),
+        expects: &[(Turn, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "rudder of half the span",
+        change: |boat, _| boat.rudders.iter_mut().for_each(|r| r.span_m.value *= 0.5),
+        expects: &[(Top, More), (Turn, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "half the rudder's throw",
+        change: |boat, _| boat.rudders.iter_mut().for_each(|r| r.throw_rad.value *= 0.5),
+        expects: &[(Top, Same), (Turn, More)],
+        differs: &[],
+    },
+    Cause {
+        name: "a pack of half as much again, no heavier",
+        change: |boat, _| {
+            drives(boat, |d| {
+                d.battery.capacity_c.value *= 1.5;
+            });
+        },
+        expects: &[(Top, Same), (RunTime, More)],
+        differs: &[],
+    },
+];
+
+pub fn heavier(boat: &mut Boat, times: f64) {
+    for part in &mut boat.parts {
+        part.mass_kg.value *= times;
+    }
+    boat.hull.print.density_kg_m3.value *= times;
+    boat.hull.print.coating_kg_m2.value *= times;
+    if let Some(weighed) = &mut boat.hull.weighed {
+        weighed.mass_kg.value *= times;
+    }
+}
+
+fn strut(boat: &mut Boat, higher_mm: f64) {
+    drives(boat, |d| {
+        d.propeller.at[2].value += 1e-3 * higher_mm;
+        if let Some(strut) = &mut d.strut {
+            strut.at[2].value += 1e-3 * higher_mm;
+        }
+    });
+}
+
+fn pack(boat: &mut Boat, forward_mm: f64) {
+    if let Some(part) = boat.parts.iter_mut().find(|p| p.movable) {
+        part.at[0].value += 1e-3 * forward_mm;
+    }
+}
+
+fn drives(boat: &mut Boat, change: impl Fn(&mut boat::Drive)) {
+    boat.drives.iter_mut().for_each(change);
+}
+
+fn propellers(boat: &mut Boat, change: impl Fn(&mut boat::Propeller)) {
+    drives(boat, |d| change(&mut d.propeller));
+}
+
+fn beam(form: &mut Form, times: f64) {
+    reshaped(form, |s, o| {
+        o.beam_m = Some(Measure::given(times * s.beam_m.value));
+    });
+}
+
+fn angle(form: &mut Form, deg: f64) {
+    reshaped(form, |s, o| {
+        o.angle_rad = Some(Measure::given(s.angle_rad.value + deg.to_radians()));
+    });
+}
+
+fn reshaped(form: &mut Form, change: impl Fn(&form::RunningSurface, &mut RunningOverride)) {
+    let each = form.surfaces.iter().map(|s| {
+        let mut changed = RunningOverride {
+            surface: s.name.clone(),
+            angle_rad: None,
+            beam_m: None,
+            deadrise_rad: None,
+            strake_m: None,
+            trailing_edge_x_m: None,
+            trailing_edge_z_m: None,
+        };
+        change(s, &mut changed);
+        changed
+    });
+    let overrides: Vec<RunningOverride> = each.collect();
+    form::running::apply(&mut form.surfaces, &overrides).expect("names that exist");
+}
