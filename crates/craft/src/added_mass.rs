@@ -517,11 +517,7 @@ impl Section {
     }
 
     /// Of each node, and the depth over which the section is entered; `None` of one that is dry.
-    fn depths(
-        &self,
-        motion: &Motion,
-        around: &Surroundings,
-    ) -> Option<([(f64, f64); NODES], f64)> {
+    fn depths(&self, motion: &Motion, around: &Surroundings) -> Option<([(f64, f64); NODES], f64)> {
         if self.is_dry(motion, around) {
             return None;
         }

@@ -6,7 +6,7 @@
 //! needs. Else the way is walked (`way`).
 
 use crate::craft::Craft;
-use crate::curve::{BEYOND_TOP, CROWDED, PLANES};
+use crate::curve::{BEYOND_TOP, CROWDED, FLIES, PLANES};
 use crate::solution::{RunningState, SpeedCurve};
 use crate::steady::{Condition, Place, Running};
 
@@ -22,7 +22,7 @@ impl Craft {
     /// At `count` speeds; `None` where this does not tell.
     pub(crate) fn curve_alike(&self, count: usize, known: &SpeedCurve) -> Option<SpeedCurve> {
         let top = self.like(&known.top.as_ref()?.running(), Condition::Throttle(1.0))?;
-        if !self.pushes_back(&top) {
+        if !self.pushes_back(&top) || self.on_the_water(&top) <= FLIES {
             return None;
         }
         let planing = match known.planing_m_s {

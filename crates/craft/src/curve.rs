@@ -37,6 +37,9 @@ const HUMP_FROM: f64 = 1.0 / 3.0;
 const HUMP_LOOKS: usize = 5;
 /// Then to this share of the speed between two of them: at its narrowest the margin hardly changes.
 const HUMP_CLOSE: f64 = 0.2;
+/// With less than this share of its weight on the water a boat flies on its propellers (judgement): it has no top speed
+/// as a boat, and a run in time says what becomes of it.
+pub(crate) const FLIES: f64 = 0.15;
 /// Share of weight that speed carries when a boat planes.
 pub(crate) const PLANES: f64 = 0.5;
 
@@ -262,7 +265,16 @@ impl Way {
             .into());
         }
         match self.rises(craft, 0, over) {
-            Some((i, Crossing::At(top))) => Ok((i, top)),
+            Some((i, Crossing::At(top))) if craft.on_the_water(&top) > FLIES => Ok((i, top)),
+            Some((_, Crossing::At(top))) => {
+                let less = |r: &Running| FLIES - craft.on_the_water(r);
+                let speed_m_s = match self.rises(craft, 0, less) {
+                    Some((_, Crossing::At(there))) => there.speed_m_s,
+                    Some((_, Crossing::Broken(broken))) => broken.to_m_s,
+                    None => top.speed_m_s,
+                };
+                Err(Unsteady::TakesOff { speed_m_s }.into())
+            }
             Some((i, Crossing::Broken(broken))) => {
                 let trim = |i: usize| self.points[i].running.attitude.trim_rad;
                 Err(Unsteady::BackAndForth {
@@ -287,7 +299,7 @@ impl Way {
         let over = |r: &Running| craft.throttle(r) - 1.0;
         let back = (after + 1..self.points.len()).find(|i| self.points[*i].throttle < 1.0)?;
         match self.rises(craft, back, over)?.1 {
-            Crossing::At(running) => Some(running),
+            Crossing::At(running) => Some(running).filter(|r| craft.on_the_water(r) > FLIES),
             Crossing::Broken(_) => None,
         }
     }

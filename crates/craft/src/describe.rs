@@ -29,19 +29,28 @@ impl Craft {
     /// Part of the running surfaces' and buoyancy's lift that comes from speed, 0 to 1; as
     /// [`RunningState::dynamic_share`].
     pub(crate) fn dynamic_share(&self, running: &Running) -> f64 {
+        let (dynamic, still) = self.carried_n(running);
+        dynamic / (dynamic + still).max(1e-9)
+    }
+
+    /// Share of the weight that the water carries on hull and running surfaces.
+    pub(crate) fn on_the_water(&self, running: &Running) -> f64 {
+        let (dynamic, still) = self.carried_n(running);
+        (dynamic + still) / self.weight_n()
+    }
+
+    /// Lift of running surfaces, and buoyancy, N.
+    fn carried_n(&self, running: &Running) -> (f64, f64) {
         let (motion, around) = (running.motion(), self.surroundings());
         let controls = self.controls();
-        let dynamic: f64 = self
-            .elements()
-            .filter_map(|e| e.contact(&motion, &around))
-            .map(|w| w.lift_n)
-            .sum();
-        let still: f64 = self
-            .elements()
-            .filter(|e| e.name() == "buoyancy")
-            .map(|e| e.wrench(&motion, &around, &controls).force_n.z)
-            .sum();
-        dynamic / (dynamic + still).max(1e-9)
+        let contacts = self.elements().filter_map(|e| e.contact(&motion, &around));
+        let still = self.elements().filter(|e| e.name() == "buoyancy");
+        (
+            contacts.map(|w| w.lift_n).sum(),
+            still
+                .map(|e| e.wrench(&motion, &around, &controls).force_n.z)
+                .sum(),
+        )
     }
 
     /// A state with all its numbers.

@@ -25,13 +25,24 @@ pub enum Unsteady {
         /// Thrust available less needed there, N.
         spare_n: f64,
     },
+    /// The air and the propellers carry it before full throttle is reached.
+    #[error(
+        "beyond {speed_km_h:.0} km/h the air and the propellers carry it, and its hull leaves the water",
+        speed_km_h = 3.6 * .speed_m_s
+    )]
+    TakesOff {
+        /// Where, m/s.
+        speed_m_s: f64,
+    },
 }
 
 impl Unsteady {
     /// Where steady running ends, m/s.
     pub fn speed_m_s(&self) -> f64 {
         match self {
-            Self::BackAndForth { speed_m_s, .. } | Self::NoAttitude { speed_m_s, .. } => *speed_m_s,
+            Self::BackAndForth { speed_m_s, .. }
+            | Self::NoAttitude { speed_m_s, .. }
+            | Self::TakesOff { speed_m_s } => *speed_m_s,
         }
     }
 }

@@ -11,6 +11,8 @@ use What::{Current, Flight, Planing, RunTime, Slip, Top, Trim, Turn};
 pub struct Cause {
     pub name: &'static str,
     pub change: fn(&mut Boat, &mut Form),
+    /// The boat has it at all.
+    pub applies: fn(&Boat) -> bool,
     /// What builders say of it.
     pub expects: &'static [(What, Sign)],
     /// Boats on which ours differs, in what, and why.
@@ -18,68 +20,114 @@ pub struct Cause {
 }
 
 const SINKS: &str = "the propeller carries the stern: weight sinks it deeper, and it slips less";
-const FEW: &str = "what the pads give up in friction the deeper propeller takes";
+const LONG: &str =
+    "long bottoms with dry chines keep their trim: how much of them is wet moves instead";
+const FLIES: &str = "it takes off: the air and the propellers carry it before full throttle";
+const TRIMS: &str = "at that speed the whole hull carries, and the boat trims to make up for it";
 
 pub const CAUSES: &[Cause] = &[
     Cause {
         name: "all of it a fifth heavier, strut left alone",
+        applies: |_| true,
         change: |boat, _| heavier(boat, 1.2),
-        expects: &[(Top, Less), (Current, More), (Planing, More), (Flight, More)],
+        expects: &[
+            (Top, Less),
+            (Current, More),
+            (Planing, More),
+            (Flight, More),
+        ],
         differs: &[(Top, &["practice", "longshank"], SINKS)],
     },
     Cause {
         name: "twice as heavy, strut left alone",
+        applies: |_| true,
         change: |boat, _| heavier(boat, 2.0),
         expects: &[(Top, NotMore), (Current, More), (Planing, More)],
-        differs: &[],
+        differs: &[
+            (
+                Top,
+                &["practice", "tadpole", "longshank"],
+                "the propeller carries the stern: weight sinks it deeper, and it slips less; longshank sinks",
+            ),
+            (Current, &["longshank"], "it sinks"),
+            (
+                Planing,
+                &["longshank", "millrace"],
+                "it sinks, or starts from full throttle",
+            ),
+        ],
     },
     Cause {
         name: "a fifth heavier, strut 1.5 mm higher for it",
+        applies: |_| true,
         change: |boat, _| {
             heavier(boat, 1.2);
             strut(boat, 1.5);
         },
         expects: &[(Top, Less), (Planing, More)],
-        differs: &[],
+        differs: &[(
+            Top,
+            &["practice", "longshank"],
+            "the propeller carries the stern: how deep it runs follows from the weight on it, not from the strut",
+        )],
     },
     Cause {
         name: "first pack 20 mm forward",
+        applies: |_| true,
         change: |boat, _| pack(boat, 20.0),
         expects: &[(Trim, Less), (Flight, More)],
-        differs: &[],
+        differs: &[(Trim, &["twin-thistle"], LONG)],
     },
     Cause {
         name: "first pack 20 mm aft",
+        applies: |_| true,
         change: |boat, _| pack(boat, -20.0),
         expects: &[(Trim, More), (Flight, Less)],
-        differs: &[],
+        differs: &[(Trim, &["twin-thistle"], LONG)],
     },
     Cause {
         name: "propeller a twentieth larger",
+        applies: |_| true,
         change: |boat, _| propellers(boat, |p| p.diameter_m.value *= 1.05),
         expects: &[(Top, More), (Current, More), (RunTime, Less)],
-        differs: &[],
+        differs: &[
+            (Top, &["twin-thistle"], FLIES),
+            (Current, &["twin-thistle"], FLIES),
+            (RunTime, &["twin-thistle"], FLIES),
+        ],
     },
     Cause {
         name: "propeller a twentieth smaller",
+        applies: |_| true,
         change: |boat, _| propellers(boat, |p| p.diameter_m.value *= 0.95),
         expects: &[(Top, Less), (Current, Less), (RunTime, More)],
         differs: &[],
     },
     Cause {
         name: "pitch ratio 0.2 more",
+        applies: |_| true,
         change: |boat, _| propellers(boat, |p| p.pitch_ratio.value += 0.2),
         expects: &[(Top, More), (Current, More), (Slip, More)],
-        differs: &[],
+        differs: &[
+            (Top, &["twin-thistle"], FLIES),
+            (Current, &["twin-thistle"], FLIES),
+            (Slip, &["twin-thistle"], FLIES),
+        ],
     },
     Cause {
         name: "pitch ratio 0.2 less",
+        applies: |_| true,
         change: |boat, _| propellers(boat, |p| p.pitch_ratio.value -= 0.2),
         expects: &[(Top, Less), (Current, Less), (Slip, Less), (Flight, More)],
-        differs: &[],
+        differs: &[(
+            Slip,
+            &["twin-thistle"],
+            "slower, the air lifts less and the hulls drag as much",
+        )],
     },
     Cause {
         name: "three blades",
+        applies: |_| true,
         change: |boat, _| {
             propellers(boat, |p| {
                 p.blades = 3;
@@ -91,54 +139,82 @@ pub const CAUSES: &[Cause] = &[
     },
     Cause {
         name: "one cell more",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.battery.series += 1),
-        expects: &[(Top, More), (Current, More), (RunTime, Less), (Flight, Less)],
-        differs: &[],
+        expects: &[
+            (Top, More),
+            (Current, More),
+            (RunTime, Less),
+            (Flight, Less),
+        ],
+        differs: &[
+            (Top, &["twin-thistle"], FLIES),
+            (Current, &["twin-thistle"], FLIES),
+            (RunTime, &["twin-thistle"], FLIES),
+            (Flight, &["twin-thistle"], FLIES),
+        ],
     },
     Cause {
         name: "one cell less",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.battery.series -= 1),
-        expects: &[(Top, Less), (Current, Less), (RunTime, More), (Flight, More)],
+        expects: &[
+            (Top, Less),
+            (Current, Less),
+            (RunTime, More),
+            (Flight, More),
+        ],
         differs: &[],
     },
     Cause {
         name: "motor constant a tenth more",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.motor.kv_rad_s_v.value *= 1.1),
         expects: &[(Top, More), (Current, More), (RunTime, Less)],
-        differs: &[],
+        differs: &[
+            (Top, &["twin-thistle"], FLIES),
+            (Current, &["twin-thistle"], FLIES),
+            (RunTime, &["twin-thistle"], FLIES),
+        ],
     },
     Cause {
         name: "motor constant a tenth less",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.motor.kv_rad_s_v.value *= 0.9),
         expects: &[(Top, Less), (Current, Less), (RunTime, More)],
         differs: &[],
     },
     Cause {
         name: "cells of twice the resistance",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.battery.cell_resistance_ohm.value *= 2.0),
         expects: &[(Top, Less), (Current, Less)],
         differs: &[],
     },
     Cause {
         name: "packs at 5 °C",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.battery.temperature_c.value = 5.0),
         expects: &[(Top, Less)],
         differs: &[],
     },
     Cause {
         name: "a third of the charge left",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.battery.state_of_charge.value = 0.33),
         expects: &[(Top, Less), (Current, Less)],
         differs: &[],
     },
     Cause {
         name: "motor of twice the resistance",
+        applies: |_| true,
         change: |boat, _| drives(boat, |d| d.motor.resistance_ohm.value *= 2.0),
         expects: &[(Top, Less)],
         differs: &[],
     },
     Cause {
         name: "a rigid shaft in the place of a cable",
+        applies: |_| true,
         change: |boat, _| {
             drives(boat, |d| {
                 d.shaft.kind = boat::ShaftKind::Solid;
@@ -146,34 +222,53 @@ pub const CAUSES: &[Cause] = &[
             });
         },
         expects: &[(Top, More)],
-        differs: &[],
+        differs: &[(
+            Top,
+            &["longshank"],
+            "it has a wire, which loses next to nothing",
+        )],
     },
     Cause {
         name: "running surfaces a quarter wider",
+        applies: |_| true,
         change: |_, form| beam(form, 1.25),
         expects: &[(Planing, Less)],
         differs: &[],
     },
     Cause {
         name: "running surfaces a quarter narrower",
+        applies: |_| true,
         change: |_, form| beam(form, 0.75),
         expects: &[(Planing, More)],
         differs: &[],
     },
     Cause {
         name: "running surfaces built 1° steeper",
+        applies: |_| true,
         change: |_, form| angle(form, 1.0),
         expects: &[(Trim, Less), (Planing, Less)],
-        differs: &[],
+        differs: &[(Planing, &["millrace", "twin-thistle"], TRIMS)],
     },
     Cause {
         name: "running surfaces built 1° flatter",
+        applies: |_| true,
         change: |_, form| angle(form, -1.0),
         expects: &[(Trim, More), (Planing, More)],
-        differs: &[],
+        differs: &[(
+            Planing,
+            &[
+                "practice",
+                "tadpole",
+                "longshank",
+                "millrace",
+                "twin-thistle",
+            ],
+            TRIMS,
+        )],
     },
     Cause {
         name: "6° more deadrise",
+        applies: |_| true,
         change: |_, form| {
             reshaped(form, |s, o| {
                 let more = s.deadrise_rad.value + 6f64.to_radians();
@@ -185,72 +280,103 @@ pub const CAUSES: &[Cause] = &[
     },
     Cause {
         name: "hull left as printed, layers across the flow",
+        applies: |_| true,
         change: |boat, _| boat.hull.roughness_m = Measure::given(2e-4),
         expects: &[(Top, Less)],
-        differs: &[(Top, &[], FEW)],
+        differs: &[],
     },
     Cause {
         name: "hull polished",
+        applies: |_| true,
         change: |boat, _| boat.hull.roughness_m = Measure::given(1e-6),
         expects: &[(Top, More)],
         differs: &[],
     },
     Cause {
         name: "trailing edges rounded to 2 mm",
+        applies: |_| true,
         change: |boat, _| boat.hull.edge_radius_m = Measure::given(2e-3),
         expects: &[(Top, Less)],
-        differs: &[],
+        differs: &[(
+            Top,
+            &["millrace", "twin-thistle"],
+            "it runs flat and wet: the edge pulls the stern down, the bow comes up, and less is wet",
+        )],
     },
     Cause {
         name: "strut and propeller 2 mm lower",
+        applies: |_| true,
         change: |boat, _| strut(boat, -2.0),
         expects: &[(Trim, Less)],
-        differs: &[],
+        differs: &[(Trim, &["twin-thistle"], LONG)],
     },
     Cause {
         name: "strut and propeller 2 mm higher",
+        applies: |_| true,
         change: |boat, _| strut(boat, 2.0),
         expects: &[(Trim, More)],
         differs: &[],
     },
     Cause {
         name: "headwind of 4 m/s",
+        applies: |_| true,
         change: |boat, _| boat.air.headwind_m_s.value = 4.0,
         expects: &[(Top, Less), (Flight, Less)],
-        differs: &[],
+        differs: &[
+            (
+                Top,
+                &["millrace", "twin-thistle"],
+                "wind lifts a hull that runs wet by more than it holds it back; twin-thistle takes off",
+            ),
+            (Flight, &["twin-thistle"], FLIES),
+        ],
     },
     Cause {
         name: "tailwind of 3 m/s",
+        applies: |_| true,
         change: |boat, _| boat.air.headwind_m_s.value = -3.0,
         expects: &[(Top, More), (Flight, More)],
-        differs: &[],
+        differs: &[(
+            Top,
+            &["millrace", "twin-thistle"],
+            "the air carries less of a hull that runs wet",
+        )],
     },
     Cause {
         name: "fins off",
+        applies: |boat| !boat.fins.is_empty(),
         change: |boat, _| boat.fins.clear(),
         expects: &[(Top, More), (Turn, More)],
         differs: &[],
     },
     Cause {
         name: "fins of half the span",
+        applies: |boat| !boat.fins.is_empty(),
         change: |boat, _| boat.fins.iter_mut().for_each(|f| f.span_m.value *= 0.5),
         expects: &[(Turn, More)],
         differs: &[],
     },
     Cause {
         name: "rudder of half the span",
+        applies: |_| true,
         change: |boat, _| boat.rudders.iter_mut().for_each(|r| r.span_m.value *= 0.5),
         expects: &[(Top, More), (Turn, More)],
-        differs: &[],
+        differs: &[(Turn, &["tadpole"], "its fin lets go first")],
     },
     Cause {
         name: "half the rudder's throw",
-        change: |boat, _| boat.rudders.iter_mut().for_each(|r| r.throw_rad.value *= 0.5),
+        applies: |_| true,
+        change: |boat, _| {
+            boat.rudders
+                .iter_mut()
+                .for_each(|r| r.throw_rad.value *= 0.5)
+        },
         expects: &[(Top, Same), (Turn, More)],
         differs: &[],
     },
     Cause {
         name: "a pack of half as much again, no heavier",
+        applies: |_| true,
         change: |boat, _| {
             drives(boat, |d| {
                 d.battery.capacity_c.value *= 1.5;
