@@ -8,7 +8,7 @@ use crate::repair::repair;
 use crate::{Columns, EnvelopeKind, Form, Mesh, Notice, Outline, envelope, orient, units};
 
 /// Cells of the column table along and across the hull.
-const CELLS: [usize; 2] = [60, 24];
+pub const CELLS: [usize; 2] = [60, 24];
 
 /// Reads, repairs, joins and places the hull's mesh files.
 ///

@@ -23,6 +23,7 @@ pub mod starter;
 mod units;
 pub mod write;
 
+pub use assemble::CELLS as COLUMN_CELLS;
 pub use assemble::assemble;
 pub use clip::{Immersed, WaterPlane};
 pub use columns::Columns;

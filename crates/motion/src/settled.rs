@@ -42,8 +42,7 @@ impl Settled {
 
     /// Neither swings nor gains.
     pub fn is_steady(&self) -> bool {
-        self.swing_m_s.max(self.gain_m_s.abs()) < STILL * self.mean_m_s.max(0.1)
-            && !self.hops()
+        self.swing_m_s.max(self.gain_m_s.abs()) < STILL * self.mean_m_s.max(0.1) && !self.hops()
     }
 
     pub(crate) fn of(last: &[Sample]) -> Option<Self> {

@@ -95,6 +95,27 @@ fn a_script_is_followed_and_the_recording_written() {
     assert!((last("rudder_deg") - 5.0).abs() < 1e-9);
 }
 
+/// `--throttle 0.6` is six tenths: a column without a unit that never passes 1 is no different.
+#[test]
+fn a_throttle_without_a_unit_up_to_one_is_a_share() {
+    let folder = Folder::new();
+    folder.write("hands.csv", b"time, throttle\n0, 0\n0.5, 0.6\n1, 0.6\n");
+    let file = |name: &str| folder.path().join(name).display().to_string();
+    let (boat, script) = (example("tadpole"), file("hands.csv"));
+    let said = run(&[
+        "pond",
+        &boat,
+        "--script",
+        &script,
+        "--seconds",
+        "1",
+        "--json",
+    ]);
+    let throttle = &json(&said.out)["trace"]["throttle"];
+    let last = throttle.as_array().and_then(|t| t.last()?.as_f64());
+    assert!(last.is_some_and(|t| (t - 0.6).abs() < 1e-9), "{last:?}");
+}
+
 #[test]
 fn what_cannot_be_run_is_refused_with_what_would_be_right() {
     let folder = Folder::new();

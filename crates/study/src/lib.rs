@@ -11,6 +11,7 @@ pub mod hull_type;
 pub mod joint;
 pub mod lever;
 pub mod outfit;
+pub mod placement;
 pub mod porpoising;
 pub mod quantity;
 pub mod spread;

@@ -66,12 +66,10 @@ fn away(launch: &motion::launch::Launch) -> Finding {
         found = found.figure("planes after", Number::exact(Kind::Time, after_s));
     }
     if let Some(ends) = launch.ends {
-        found = found
-            .figure("then runs at", speed(ends.mean_m_s))
-            .figure(
-                "trim then, and its swing",
-                Number::new(Kind::Angle, ends.trim_rad.0, ends.trim_rad.1),
-            );
+        found = found.figure("then runs at", speed(ends.mean_m_s)).figure(
+            "trim then, and its swing",
+            Number::new(Kind::Angle, ends.trim_rad.0, ends.trim_rad.1),
+        );
     }
     match standing {
         Standing::Good => found,

@@ -7,6 +7,7 @@ mod handling;
 mod heat;
 mod launch;
 mod pads;
+mod placement;
 mod power;
 pub mod quick;
 mod running;
@@ -30,6 +31,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
     let mut all = float::findings(study);
     all.extend(balance::findings(study));
     all.extend(pads::findings(study));
+    all.extend(placement::findings(study));
     if let Some(under) = &study.running {
         all.extend(running::findings(study, under));
         all.extend(launch::findings(under));

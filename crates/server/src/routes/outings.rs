@@ -346,7 +346,11 @@ pub async fn builds(State(app): State<Arc<App>>) -> Answer<Json<BuildsAnswer>> {
     let desk = app.desk()?;
     aside(move || {
         let boat = BoatAt::saved(&desk.folder);
-        Ok(Json(workshop::ask(&BuildsAsk::default(), Some(&boat), &Quiet)?))
+        Ok(Json(workshop::ask(
+            &BuildsAsk::default(),
+            Some(&boat),
+            &Quiet,
+        )?))
     })
     .await
 }

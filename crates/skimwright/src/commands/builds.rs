@@ -67,7 +67,10 @@ fn history(build: &Build) -> String {
 
 fn table(text: &mut String, builds: &[Build], rows: &[Row], from: usize) {
     let cells = |row: &Row, of: &dyn Fn(&Cell) -> String| -> Vec<String> {
-        row.cells[from..from + builds.len()].iter().map(of).collect()
+        row.cells[from..from + builds.len()]
+            .iter()
+            .map(of)
+            .collect()
     };
     let predicted = |c: &Cell| match (&c.predicted, &c.standing) {
         (Some(number), Some(standing)) => format!("{} {number}", standing.mark()),

@@ -140,7 +140,9 @@ impl Question for OutfitAsk {
             .filter(|l| l.ended.is_none())
             .map(|l| l.hump_current_a);
         let wide_open_a = solved.quantities.get(Quantity::HumpCurrent);
-        let launched = hump_a.zip(wide_open_a).map_or(1.0, |(a, b)| a / b.max(1e-9));
+        let launched = hump_a
+            .zip(wide_open_a)
+            .map_or(1.0, |(a, b)| a / b.max(1e-9));
         bench.step("comparing set-ups")?;
         let compared = outfit(boat, &solved.craft, &stint, drive, lists, wish, launched)
             .map_err(|e| loaded.fault(&e, "check the propellers' sizes"))?;
@@ -183,10 +185,7 @@ impl SetUp {
             ),
             top_speed: own(Quantity::TopSpeed),
             faster_than_shown: false,
-            hump_current: Number::exact(
-                Kind::Current,
-                launched * own(Quantity::HumpCurrent).value,
-            ),
+            hump_current: Number::exact(Kind::Current, launched * own(Quantity::HumpCurrent).value),
             straight_current: own(Quantity::TopCurrent),
             shaft_speed: own(Quantity::TopShaftSpeed),
             run_time: Number::exact(Kind::Time, run_time_s),

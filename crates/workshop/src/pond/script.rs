@@ -1,6 +1,6 @@
 //! A script of throttle and rudder from a table.
 
-use evidence::columns::{Quantity, propose};
+use evidence::columns::{Mapping, Quantity, propose};
 use evidence::table::{Column, Table};
 use motion::script::Script;
 
@@ -24,7 +24,10 @@ pub fn read(table: &TextAt) -> Result<Script, Fault> {
             .ok_or_else(|| fault(format!("no column of {name} was found"), HEADING))
     };
     let time = column(Quantity::Time, "time")?;
-    let throttle = column(Quantity::Throttle, "throttle")?;
+    let mut throttle = column(Quantity::Throttle, "throttle")?;
+    if of_one(&table, &mapping) {
+        throttle.iter_mut().for_each(|t| *t *= 100.0);
+    }
     let rudder = table
         .columns
         .iter()
@@ -62,6 +65,19 @@ pub fn read(table: &TextAt) -> Result<Script, Fault> {
     Ok(Script {
         throttle: rows(&throttle),
         rudder: rudder.map(|r| rows(&radians(r))).unwrap_or_default(),
+    })
+}
+
+/// Without a unit, and never above 1: a share of wide open, as `--throttle` takes it, and no hundredths.
+fn of_one(table: &Table, mapping: &Mapping) -> bool {
+    let throttle = mapping
+        .columns
+        .iter()
+        .find(|p| p.quantity == Quantity::Throttle)
+        .and_then(|p| table.columns.get(p.column));
+    throttle.is_some_and(|c| {
+        let most = c.values.iter().copied().fold(0.0, f64::max);
+        c.unit.is_none() && most > 0.0 && most <= 1.0
     })
 }
 
