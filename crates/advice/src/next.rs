@@ -29,8 +29,9 @@ const WORTH_TELLING: f64 = 3.0;
 const HUMP_PLENTY: f64 = 1.0;
 /// Costs told, nearest to their limits first.
 const COSTS: usize = 3;
-/// Changes listed.
+/// Changes listed, and of those that ease what was seen.
 const LISTED: usize = 8;
+const EASING: usize = 3;
 
 /// One change, with what it does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -345,6 +346,51 @@ pub fn steps(study: &Study, findings: &[Finding]) -> Vec<Step> {
     let all = crate::change::one_of_each(all.into_iter().map(|(_, trial)| trial));
     let listed = all.into_iter().take(LISTED);
     listed.map(|trial| limits.step(trial)).collect()
+}
+
+/// Changes that move what was seen the right way, best first, as [`steps`] ranks: a quantity, and 1 where less of it
+/// is wanted or -1 where more is.
+pub fn easing(study: &Study, findings: &[Finding], seen: &[(Quantity, f64)]) -> Vec<Step> {
+    let Some(limits) = Limits::of(study, findings) else {
+        return Vec::new();
+    };
+    let eases = |trial: &Trial| -> Vec<(Quantity, f64)> {
+        let moved = |(quantity, less): &(Quantity, f64)| {
+            let (before, after) = (limits.now.get(*quantity)?, trial.quantities.get(*quantity)?);
+            let scale = study.number(*quantity).map_or(0.0, |n| n.1);
+            let by = less * (before - after) / scale.max(worth_saying(*quantity));
+            (by > LEAST).then_some((*quantity, by.min(MOST)))
+        };
+        seen.iter().filter_map(moved).collect()
+    };
+    let mut all: Vec<(f64, &Trial)> = (study.trials.iter())
+        .filter(|t| limits.keeps(&t.quantities))
+        .map(|t| {
+            let eased: f64 = eases(t).iter().map(|e| e.1).sum();
+            (eased / effort(t.adjustment.work()), t)
+        })
+        .filter(|(worth, _)| *worth > 0.0)
+        .collect();
+    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let all = crate::change::one_of_each(all.into_iter().map(|(_, trial)| trial));
+    let told = |trial: &Trial| {
+        let mut step = limits.step(trial);
+        for (quantity, _) in eases(trial).into_iter().rev() {
+            let number = |of: &Quantities| {
+                let value = of.get(quantity)?;
+                Some(Number::exact(quantity.kind(), value))
+            };
+            let effect = Effect {
+                quantity: quantity.name().into(),
+                before: number(&limits.now),
+                after: number(&trial.quantities),
+            };
+            step.gains.retain(|g| g.quantity != effect.quantity);
+            step.gains.insert(0, effect);
+        }
+        step
+    };
+    all.into_iter().take(EASING).map(told).collect()
 }
 
 /// How well a boat does against everything a study holds against a limit: 0 as it is, more is better.

@@ -1,10 +1,11 @@
 //! What went wrong: symptoms in the builder's words, and their causes on this boat.
 
 use advice::findings;
+use advice::next::{Step, easing};
 use advice::number::significant;
 use learn::observe;
 use learn::why::words::{MOST_BYTES, nearest, recognise};
-use learn::why::{Case, Explained, Weighed, WhyError, Word, explain, known};
+use learn::why::{Case, Explained, Weighed, WhyError, Word, about, explain, known};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -36,6 +37,8 @@ pub struct WhyAnswer {
     pub symptoms: Vec<Symptom>,
     /// The one thing to try.
     pub next: Option<Next>,
+    /// Changes tried on the whole boat that ease what was seen, best first; none where no number tells it.
+    pub steps: Vec<Step>,
     /// What all this rests on.
     pub basis: String,
 }
@@ -148,7 +151,13 @@ impl Question for WhyAsk {
             found: found.as_ref(),
         };
         let explained = explain(&text, &case).map_err(|e| refusal(&e))?;
-        Ok(WhyAnswer::of(name, &explained))
+        let mut seen: Vec<_> = explained.iter().flat_map(|e| about(e.symptom)).collect();
+        seen.dedup();
+        let seen: Vec<_> = seen.into_iter().copied().collect();
+        Ok(WhyAnswer {
+            steps: easing(&study, &all, &seen),
+            ..WhyAnswer::of(name, &explained)
+        })
     }
 }
 
@@ -217,6 +226,7 @@ impl WhyAnswer {
                 measure: one.cause.measure.to_owned(),
                 caution: one.cause.caution.map(str::to_owned),
             }),
+            steps: Vec::new(),
             basis: "causes and their order are common practice, no source; moved by the model and by recordings"
                 .to_owned(),
         }

@@ -18,6 +18,7 @@ use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 pub use clue::{Case, Word};
+pub use tried::about;
 use evidence::outing::{Outing, QuantityKind};
 use std::fmt::Write as _;
 use table::{Cause, SYMPTOMS, Symptom, cause};

@@ -45,8 +45,8 @@ enum Put {
     WetLead,
 }
 
-/// Number a symptom is about, and whether the symptom is more (1) or less (-1) of it.
-fn about(symptom: &Symptom) -> &'static [(Quantity, f64)] {
+/// Numbers a symptom is about, and whether the symptom is more (1) or less (-1) of each; none for what no number tells.
+pub fn about(symptom: &Symptom) -> &'static [(Quantity, f64)] {
     use Quantity as Q;
     match symptom.id {
         "porpoising" => &[(Q::PorpoisingMargin, -1.0), (Q::TopTrim, 1.0)],

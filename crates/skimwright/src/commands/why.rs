@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 use workshop::why::{Cause, Clue, WhyAnswer, WhyAsk};
 
+use super::check::{next_words, push_wrapped};
 use super::{Outcome, ask};
 use crate::cli::WhyArgs;
 use crate::failure::Failure;
@@ -50,6 +51,13 @@ fn as_text(answer: &WhyAnswer) -> String {
         let _ = writeln!(text, "To decide, measure: {}.", first.measure);
         if let Some(caution) = &first.caution {
             let _ = writeln!(text, "! {caution}");
+        }
+    }
+    if !answer.steps.is_empty() {
+        text.push_str("\nTried on the whole boat, these ease it:\n");
+        for (index, step) in answer.steps.iter().enumerate() {
+            text.push_str(&format!("{:>8}. ", index + 1));
+            push_wrapped(&mut text, &next_words(step));
         }
     }
     text.push_str("\nCauses and their order are common practice, no source; model and recordings move them. One change a run.\n");
