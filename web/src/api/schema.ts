@@ -1032,9 +1032,14 @@ export interface components {
         BuildsAnswer: {
             /** @description In order; last the boat as it is now, where it is none of them. */
             builds: components["schemas"]["Build"][];
+            /** @description What differs between them or was measured. */
+            rows: components["schemas"]["Row"][];
         };
         /** @description Sets builds side by side. */
-        BuildsAsk: Record<string, never>;
+        BuildsAsk: {
+            /** @default null */
+            now?: components["schemas"]["Effort"] | null;
+        };
         /** @description What a law says. */
         CalcAnswer: components["schemas"]["CalcLaws"] | components["schemas"]["CalcNumbers"] | components["schemas"]["CalcLaw"];
         /** @description What does a law say? */
@@ -1167,6 +1172,13 @@ export interface components {
             measure: string;
             /** @description A caution at the point of use. */
             caution?: string | null;
+        };
+        /** @description What one build has of it. */
+        Cell: {
+            predicted?: components["schemas"]["Number"] | null;
+            standing?: components["schemas"]["Standing"] | null;
+            /** @description The best that was measured of it: `87.1 ± 1.2 km/h`. */
+            measured?: string | null;
         };
         /** @description An adjustment and what it does to the finding's number. */
         Change: {
@@ -3296,6 +3308,15 @@ export interface components {
              */
             effort?: components["schemas"]["Effort"];
         };
+        /** @description A number of every build. */
+        Row: {
+            /** @description Of the finding that predicts it; nothing for what is measured alone. */
+            id?: string | null;
+            /** @description `Top speed`. */
+            label: string;
+            /** @description One a build, in their order. */
+            cells: components["schemas"]["Cell"][];
+        };
         /** @description What to save. */
         SaveAsked: {
             /** @description The `revision` this page was showing; refused when the file has moved on since. */
@@ -3981,6 +4002,8 @@ export interface components {
             /** @description Each with its causes. */
             symptoms: components["schemas"]["Symptom"][];
             next?: components["schemas"]["Next"] | null;
+            /** @description Changes tried on the whole boat that ease what was seen, best first; none where no number tells it. */
+            steps: components["schemas"]["Step"][];
             /** @description What all this rests on. */
             basis: string;
         };

@@ -7,6 +7,7 @@ import { attempt } from "../desk";
 import { capital, Unusable } from "../pond/answers";
 import { outings, readOutings } from "../pond/outing";
 import * as state from "../state";
+import { show } from "../ui/format";
 import "./causes.css";
 
 type Why = AnswerOf<"why">;
@@ -156,6 +157,19 @@ function Found({ why }: { why: Why }) {
 					<Care words={once(why.next.caution)} />
 				</section>
 			)}
+			{why.steps.length > 0 && (
+				<section aria-label="Changes that ease it">
+					<h3>Tried on the whole boat, these ease it</h3>
+					<ol>
+						{why.steps.map((s) => (
+							<li key={s.what}>
+								<b>{capital(s.what)}</b> ({WORK[s.work]}): {s.gains.map(moved).join(", ")}.
+								{s.costs.length > 0 && ` It costs ${s.costs.map(moved).join(", ")}.`}
+							</li>
+						))}
+					</ol>
+				</section>
+			)}
 			{why.symptoms.map((s) => (
 				<section key={s.id} aria-label={s.symptom}>
 					<h3>{capital(s.symptom)}</h3>
@@ -171,6 +185,24 @@ function Found({ why }: { why: Why }) {
 			<p class="quiet">Rests on: {why.basis}.</p>
 		</>
 	);
+}
+
+type Step = Why["steps"][number];
+
+const WORK: Record<Step["work"], string> = {
+	minutes: "minutes",
+	evening: "an evening",
+	days: "days",
+	week: "a week",
+};
+
+/** `top speed 84 km/h instead of 88 km/h`. */
+function moved({ quantity, before, after }: Step["gains"][number]): string {
+	if (!after) return `no ${quantity}`;
+	const now = show({ ...after, spread: 0 });
+	return before
+		? `${quantity} ${now} instead of ${show({ ...before, spread: 0 })}`
+		: `${quantity} ${now}`;
 }
 
 const Care = ({ words }: { words: string | null | undefined }) =>

@@ -290,13 +290,10 @@ fn effect(cause: &Cause, case: &Case) -> Option<String> {
         .find(|t| t.adjustment == adjustment)?;
     let then = trial.quantities.get(quantity)?;
     let number = |value| advice::Number::exact(quantity.kind(), value).plain();
-    Some(format!(
-        "{}: {} {} instead of {}",
-        trial.what,
-        quantity.name(),
-        number(then),
-        number(now)
-    ))
+    let (then, now) = (number(then), number(now));
+    // What reads the same is no effect.
+    let (what, quantity) = (&trial.what, quantity.name());
+    (then != now).then(|| format!("{what}: {quantity} {then} instead of {now}"))
 }
 
 #[cfg(test)]
