@@ -18,10 +18,10 @@ use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 pub use clue::{Case, Word};
-pub use tried::about;
 use evidence::outing::{Outing, QuantityKind};
 use std::fmt::Write as _;
 use table::{Cause, SYMPTOMS, Symptom, cause};
+pub use tried::about;
 use words::MOST_BYTES;
 
 /// From one place in the list to the next.
