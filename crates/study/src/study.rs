@@ -7,6 +7,8 @@ use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 use motion::TopSpeed;
 use motion::launch::Launch;
+use motion::turning::{Side, Turner};
+
 use std::sync::Arc;
 
 use crate::handling::{Handling, SHARE};
@@ -89,11 +91,21 @@ pub struct Under {
     pub handling: Handling,
     /// Full throttle from rest, run in time; absent where nobody asked for depth.
     pub launch: Option<Launch>,
+    /// The tightest of its turns run in time, the rudder put over as its servo does; absent where nobody asked for depth
+    /// and where no turn is steady.
+    pub steered: Option<Side>,
     /// Whether it holds; absent where nobody asked for depth, or for a plastic of unknown strength.
     pub strength: Option<making::strength::Strength>,
 }
 
 impl Under {
+    /// The tightest turn in time, from the fastest straight that was turned from.
+    fn put_over(&self) -> Option<Side> {
+        let (_, turns) = self.handling.fastest()?;
+        let turner = Turner { craft: &self.craft };
+        turner.steered_tightest(turns).ok()?
+    }
+
     /// The largest mean over a second of the launch, A; none of one that goes over.
     fn hump_current_a(&self) -> Option<f64> {
         let launch = self.launch.as_ref().filter(|l| l.ended.is_none())?;
@@ -126,6 +138,7 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
         flat_out,
         handling,
         launch: None,
+        steered: None,
         strength: None,
         craft: asked.craft,
         curve: asked.curve,
@@ -317,16 +330,16 @@ pub fn study_with(
         let deep = deep(under, effort.deep);
         let (draws, seed) = (effort.draws, effort.seed);
         let detail = like(Some(under));
-        let ((strength, launch), drawn) = rayon::join(
+        let ((strength, (launch, steered)), drawn) = rayon::join(
             || match effort.deep {
                 true => rayon::join(
                     || {
                         let (curve, flat_out) = (&under.curve, &under.flat_out);
                         crate::strength::of(boat, form, &mass, &under.craft, curve, flat_out)
                     },
-                    || launched(boat, &under.craft),
+                    || rayon::join(|| launched(boat, &under.craft), || under.put_over()),
                 ),
-                false => (None, None),
+                false => (None, (None, None)),
             },
             || Spread::sample_with(boat, form, draws, seed, detail, learned, deep),
         );
@@ -336,7 +349,7 @@ pub fn study_with(
             trials = try_all(&subject, file, detail, deep.flight_at);
         }
         if let Some(under) = &mut running {
-            (under.strength, under.launch) = (strength, launch);
+            (under.strength, under.launch, under.steered) = (strength, launch, steered);
         }
     }
     let mut study = Study {

@@ -2,11 +2,11 @@
 
 use boat::Kind;
 use craft::elements::blade::Role;
-use motion::turning::{End, GivesWay, OneWay, Turn, TurningError, Turns, Way};
+
+use motion::turning::{End, GivesWay, Kept, OneWay, Turn, TurningError, Turns, Way};
 
 use crate::finding::{Basis, Figure, Finding, Limit, Standing};
 use crate::number::Number;
-use study::handling::TurnsAt;
 use study::lever::TurnSeen;
 use study::{Study, Under};
 
@@ -17,7 +17,7 @@ const ONE_SIDED: f64 = 1.5;
 /// Laws of fin and rudder hold to about a sixth, the hull's side resistance is unmeasured: a third.
 const SPREAD: f64 = 1.0 / 3.0;
 
-const THEORY: &str = "A steady circle from the same forces as the straight run, rudder moved from the course to its stop with the throttle held. Fin and rudder rest on measured struts; how hard the hull itself resists sliding is theory.";
+const THEORY: &str = "Run in time on flat water from the same forces as the straight run: the rudder put over as fast as its servo does, the throttle held, as far as nothing lets go. Steady circles start the search. Fin and rudder rest on measured struts; how hard the hull itself resists sliding is theory.";
 const CAREFUL: &str = "Find the limit at half throttle first, away from the bank and from people.";
 
 pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
@@ -36,7 +36,7 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
         .into_iter()
         .collect();
     if let Some((speed, turns)) = handling.slowest() {
-        all.extend(tightest(study, speed, turns, &handling.turns));
+        all.extend(tightest(study, under, speed, turns));
         all.extend(one_way(speed, turns));
         for seen in &study.learned.turns {
             measured(&mut all, seen, turns);
@@ -84,29 +84,67 @@ fn radius(way: &OneWay) -> Option<(f64, &Turn)> {
     way.tightest().map(|t| (t.radius_m, t))
 }
 
-fn tightest(study: &Study, speed: f64, turns: &Turns, all: &[TurnsAt]) -> Option<Finding> {
+fn tightest(study: &Study, under: &Under, speed: f64, turns: &Turns) -> Option<Finding> {
     let (turn, way) = turns.tightest()?;
-    let radius_m = turn.radius_m;
-    // The hull's resistance to sliding is known no better than by a third, whatever the likely boats do.
-    let drawn = study.spread.half_width_of(|d| d.turn_m);
-    let number = metres(radius_m, drawn.hypot(SPREAD * radius_m));
-    let sentence = format!(
-        "From {} its tightest turn is {} in radius, to the {}, at {:.1} g; it comes out at {}.",
-        show(Kind::Speed, speed),
-        number.plain(),
-        way.word(),
-        turn.lateral_g,
-        show(Kind::Speed, turn.circle.speed_m_s),
-    );
-    let mut found = Finding::new("tightest-turn", Standing::Good, Basis::TheoryOnly, sentence)
-        .number(number)
-        .why(THEORY)
-        .caution(CAREFUL);
-    for at in all {
+    // Run in time where that was asked for, else the steady circle that starts the search.
+    let kept = match &under.steered {
+        Some(side) => side.tightest.ok_or(side),
+        None => Ok(Kept {
+            rudder_rad: turn.circle.rudder_rad,
+            radius_m: turn.radius_m,
+            speed_m_s: turn.circle.speed_m_s,
+            lateral_g: turn.lateral_g,
+            heel_rad: turn.attitude().heel_rad,
+            slip_rad: turn.circle.drift_rad,
+            current_a: turn.current_a,
+        }),
+    };
+    let from = show(Kind::Speed, speed);
+    let mut found = match kept {
+        Ok(kept) => {
+            // The hull's resistance to sliding is known no better than by a third, whatever the likely boats do.
+            let share = study.spread.half_width_of(|d| d.turn_m) / turn.radius_m;
+            let number = metres(kept.radius_m, kept.radius_m * share.hypot(SPREAD));
+            let sentence = format!(
+                "From {from} its tightest turn is {} in radius, to the {}, at {:.1} g; it comes out at {}.",
+                number.plain(),
+                way.word(),
+                kept.lateral_g,
+                show(Kind::Speed, kept.speed_m_s),
+            );
+            Finding::new("tightest-turn", Standing::Good, Basis::TheoryOnly, sentence)
+                .number(number)
+                .figure(
+                    "rudder in it",
+                    show(Kind::Angle, kept.rudder_rad.abs()),
+                )
+        }
+        Err(side) => {
+            let goes = side.first.as_ref().map_or_else(
+                || "it does not turn".to_owned(),
+                |first| {
+                    format!(
+                        "with the rudder at {} {}",
+                        show(Kind::Angle, first.rudder_rad.abs()),
+                        first.gone.words()
+                    )
+                },
+            );
+            let sentence = format!("From {from} no turn to the {} holds: {goes}.", way.word());
+            Finding::new("tightest-turn", Standing::Watch, Basis::TheoryOnly, sentence)
+        }
+    }
+    .why(THEORY)
+    .caution(CAREFUL);
+    for at in &under.handling.turns {
         let Ok(turns) = &at.turns else { continue };
         for way in Way::BOTH {
             if let Some((_, turn)) = radius(turns.to(way)) {
-                let label = format!("{} from {}", way.word(), show(Kind::Speed, at.speed_m_s));
+                let label = format!(
+                    "steady, {} from {}",
+                    way.word(),
+                    show(Kind::Speed, at.speed_m_s)
+                );
                 found = found.figure(label, costs(turn, &turns.straight));
             }
         }

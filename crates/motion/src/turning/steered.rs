@@ -31,6 +31,9 @@ pub const GONE_S: f64 = 0.1;
 const LIFTED_S: f64 = 0.5;
 /// The angle is told to an eighth of what is not known after two runs.
 const HALVINGS: usize = 3;
+/// Angles tried on the tightest side alone, until it is known to this share of the throw.
+const TRIED: usize = 3;
+const CLOSE: f64 = 0.08;
 /// Less of a change of course than this is no turn, rad.
 const LEAST_RAD: f64 = 0.05;
 
@@ -144,6 +147,48 @@ impl Turner<'_> {
             throttle,
             sides: [left?, right?],
         })
+    }
+}
+
+impl Turner<'_> {
+    /// The side on which some steady turns are tightest, the rudder put over there: the steady angle first, then
+    /// halves of what is left to the stop or to the course.
+    ///
+    /// # Errors
+    /// As [`Turner::steered`].
+    pub fn steered_tightest(&self, turns: &Turns) -> Result<Option<Side>, TurningError> {
+        let throw = self.throw_rad().ok_or(TurningError::NoRudder)?;
+        let Some((steady, way)) = turns.tightest() else {
+            return Ok(None);
+        };
+        let straight = turns.straight.circle;
+        let entry = Entry {
+            turner: self,
+            straight: &straight,
+            carried: self.carried(&straight),
+            throttle: self.throttle(&straight).clamp(0.0, 1.0),
+            throw,
+            way,
+        };
+        let mut side = Side {
+            way,
+            tightest: None,
+            first: None,
+        };
+        let (mut holds, mut goes) = (straight.rudder_rad, way.sign() * throw);
+        let mut angle = steady.circle.rudder_rad;
+        for _ in 0..TRIED {
+            if entry.tried(angle, &mut side)? {
+                holds = angle;
+            } else {
+                goes = angle;
+            }
+            if (goes - holds).abs() < CLOSE * throw {
+                break;
+            }
+            angle = 0.5 * (holds + goes);
+        }
+        Ok(Some(side))
     }
 }
 
