@@ -11,9 +11,10 @@ use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
+use crate::beneath::{beneath, inside, read_at_most};
 use crate::check::{CheckAnswer, Effort, studied};
 use crate::fault::{Fault, shown};
-use crate::folder::write_whole;
+use crate::folder::{boat_file, write_whole};
 use crate::outing::{outings, read_measured};
 use crate::output::meshes_of;
 use crate::question::Question;
@@ -25,6 +26,8 @@ const WHY: &str = "build.json";
 const PREDICTED: &str = "predicted.json";
 /// Longest name made of the reason, characters.
 const LONGEST: usize = 32;
+/// Larger files are neither boat files nor meshes.
+const LARGEST_FILE: u64 = form::read::MAX_FILE_BYTES;
 
 /// Freezes the saved boat as a build: its file, its meshes, what is predicted of them, and why.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
@@ -123,7 +126,7 @@ pub(crate) struct Frozen {
 
 /// Frozen builds by number.
 pub(crate) fn frozen(boat: &Path) -> Result<Vec<Frozen>, Fault> {
-    let home = boat.join("builds");
+    let home = beneath(boat, "builds")?;
     if !home.is_dir() {
         return Ok(Vec::new());
     }
@@ -133,7 +136,7 @@ pub(crate) fn frozen(boat: &Path) -> Result<Vec<Frozen>, Fault> {
         .filter_map(|e| {
             let name = e.file_name().to_string_lossy().into_owned();
             let number = name.split('-').next()?.parse().ok()?;
-            let folder = e.path();
+            let folder = beneath(&home, &name).ok()?;
             folder.join("boat.toml").is_file().then_some(Frozen {
                 name,
                 number,
@@ -155,7 +158,8 @@ pub(crate) fn same_boat(a: &Path, b: &Path) -> bool {
 }
 
 fn same(a: &Path, b: &Path) -> bool {
-    matches!((fs::read(a), fs::read(b)), (Ok(a), Ok(b)) if a == b)
+    let read = |path| read_at_most(path, LARGEST_FILE);
+    matches!((read(a), read(b)), (Ok(a), Ok(b)) if a == b)
 }
 
 impl Question for KeepAsk {
@@ -182,14 +186,13 @@ impl Question for KeepAsk {
         // What is studied is what is frozen, whatever happens to the files meanwhile.
         let mut files = vec![("boat.toml".to_owned(), loaded.text.clone().into_bytes())];
         for mesh in meshes_of(&loaded.declared) {
-            let from = folder.join(&mesh);
-            let bytes = fs::read(&from).map_err(|e| Fault::system("read", &from, &e))?;
+            let bytes = read_at_most(&inside(&folder, &mesh)?, LARGEST_FILE)?;
             files.push((mesh, bytes));
         }
         let study = studied(loaded, self.effort, bench)?;
         let predicted = CheckAnswer::of(&study, &findings(&study));
         let name = format!("{number}-{}", slug(why));
-        let home = folder.join("builds");
+        let home = beneath(&folder, "builds")?;
         fs::create_dir_all(&home).map_err(|e| Fault::system("make", &home, &e))?;
         // Made whole under another name first, so that a build is all there or not there.
         let beside = tempfile::Builder::new()
@@ -300,8 +303,8 @@ fn build(
     folder: &Path,
     before: Option<&Path>,
 ) -> Result<Build, Fault> {
-    let note = read_json(&folder.join(WHY))?;
-    let predicted = read_json(&folder.join(PREDICTED))?;
+    let note = read_json(&beneath(folder, WHY)?)?;
+    let predicted = read_json(&beneath(folder, PREDICTED)?)?;
     let word = |key: &str| note[key].as_str().map(str::to_owned);
     Ok(Build {
         name: name.map(str::to_owned),
@@ -369,7 +372,7 @@ fn changes(before: &Path, after: &Path) -> Result<Vec<Changed>, Fault> {
 
 /// Every value of a boat file by its path; entries of a list go by their names.
 fn keys(folder: &Path) -> Result<BTreeMap<String, String>, Fault> {
-    let file = folder.join("boat.toml");
+    let file = boat_file(folder)?;
     let table: toml::Table = evidence::outing::given::from_toml(&text(&file)?, &shown(&file))?;
     let mut out = BTreeMap::new();
     flatten("", &toml::Value::Table(table), &mut out);

@@ -15,6 +15,7 @@
 //! below. Long work can be put to a [`child`] process, which can be stopped at any moment.
 
 pub mod bench;
+pub mod beneath;
 pub mod builds;
 pub mod calc;
 pub mod check;

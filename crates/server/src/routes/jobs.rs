@@ -71,7 +71,7 @@ fn may_ask(app: &App, desk: &Desk, ask: &Ask) -> Answer<()> {
         ));
     }
     for file in ask.files() {
-        workshop::folder::inside(&desk.folder, &file.to_string_lossy())?;
+        workshop::beneath::inside(&desk.folder, &file.to_string_lossy())?;
     }
     Ok(())
 }

@@ -9,8 +9,9 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
-use super::{LOGGERS, Loggers, RPM, fault, file_name, home_of, mappings, open, settings_near};
+use super::{LOGGERS, Loggers, RPM, fault, file_name, home_of, mappings, settings_near};
 use crate::bench::Bench;
+use crate::beneath::open;
 use crate::fault::Fault;
 use crate::folder::write_whole;
 use crate::question::Question;
