@@ -13,11 +13,18 @@ use std::sync::Mutex;
 use std::time::SystemTime;
 use workshop::Fault;
 
+use crate::app::Config;
 use crate::error::{Answer, ApiError};
 use crate::revision::revision;
 
 /// Steps back that are kept.
 const STEPS: usize = 60;
+/// Bytes of text of these; the oldest go first.
+const STEP_BYTES: usize = 16 << 20;
+/// The sidecar in the boat folder.
+const SIDECAR: &str = ".skimwright/whatif.json";
+/// A larger sidecar is none of ours.
+const SIDECAR_BYTES: u64 = 64 << 20;
 
 /// A boat folder with what is tried out.
 pub struct Desk {
@@ -27,7 +34,12 @@ pub struct Desk {
     pub file: PathBuf,
     /// The demonstration boat it is a scratch copy of; it is copied to the builder when saved.
     pub demo: Option<String>,
-    sidecars: Vec<PathBuf>,
+    /// What the builder should know of how it was opened.
+    pub remarks: Vec<String>,
+    /// The sidecar in the boat folder; none where that must not be written.
+    beside: Option<PathBuf>,
+    /// The one with the builder's own state.
+    elsewhere: PathBuf,
     state: Mutex<State>,
 }
 
@@ -47,6 +59,8 @@ struct State {
     redo: Vec<Snapshot>,
     gesture: Option<String>,
     version: u64,
+    /// Of the sidecar last put down.
+    count: u64,
     touched: HashMap<Vec<PathStep>, (u64, String)>,
     outside: Outside,
     /// Size and age of what was learned: every answer carries it.
@@ -108,6 +122,9 @@ pub struct Who {
 
 #[derive(Serialize, Deserialize)]
 struct Sidecar {
+    /// Counts each time it is put down: of two sidecars the one with more is the later, whatever their files' times.
+    #[serde(default)]
+    count: u64,
     saved: String,
     draft: String,
     undo: Vec<Snapshot>,
@@ -119,14 +136,17 @@ impl Desk {
     ///
     /// # Errors
     /// [`ApiError`] when the folder or its file cannot be read.
-    pub fn open(path: &Path, state_folder: &Path, demo: Option<String>) -> Answer<Self> {
+    pub fn open(path: &Path, config: &Config, demo: Option<String>) -> Answer<Self> {
         let file = workshop::folder::boat_file(path)?;
         let file = std::path::absolute(&file).unwrap_or(file);
         let folder = file.parent().map(Path::to_owned).unwrap_or_default();
         let saved = workshop::folder::read_text(&file)?;
-        let elsewhere = state_folder.join(format!("{}.json", revision(&file.to_string_lossy())));
-        let desk = Self {
-            sidecars: vec![folder.join(".skimwright").join("whatif.json"), elsewhere],
+        let name = format!("{}.json", revision(&file.to_string_lossy()));
+        let beside = workshop::beneath::beneath(&folder, SIDECAR);
+        let mut desk = Self {
+            remarks: Vec::new(),
+            beside: beside.ok().filter(|_| !config.read_only),
+            elsewhere: config.state_folder.join(name),
             state: Mutex::new(State {
                 draft: saved.clone(),
                 saved,
@@ -138,7 +158,7 @@ impl Desk {
             demo,
         };
         desk.lock().taught = desk.taught();
-        desk.take_up();
+        desk.remarks = desk.take_up();
         Ok(desk)
     }
 
@@ -176,7 +196,7 @@ impl Desk {
             let by = (version, who.client.clone());
             state.touched.insert(edit.path().to_vec(), by);
         }
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -261,7 +281,7 @@ impl Desk {
         state.saved = theirs;
         state.outside = Outside::Calm;
         state.version += 1;
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -280,7 +300,7 @@ impl Desk {
         state.outside = Outside::Calm;
         state.gesture = None;
         state.version += 1;
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -319,7 +339,7 @@ impl Desk {
         change(&mut state);
         state.gesture = None;
         state.version += 1;
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -399,8 +419,10 @@ impl Desk {
     }
 
     /// Puts the sidecar down: in the boat folder, else with the builder's own state.
-    fn put_down(&self, state: &State) -> Answer<()> {
+    fn put_down(&self, state: &mut State) -> Answer<()> {
+        state.count += 1;
         let sidecar = Sidecar {
+            count: state.count,
             saved: state.saved.clone(),
             draft: state.draft.clone(),
             undo: state.undo.clone(),
@@ -408,7 +430,7 @@ impl Desk {
         };
         let bytes = serde_json::to_vec(&sidecar).map_err(|_| ApiError::bug())?;
         let mut refused = None;
-        for path in &self.sidecars {
+        for path in self.beside.iter().chain([&self.elsewhere]) {
             match write_beside(path, &bytes, &self.folder) {
                 Ok(()) => return Ok(()),
                 Err(error) => refused = Some((path, error)),
@@ -420,25 +442,55 @@ impl Desk {
         }
     }
 
-    /// What was tried out when the boat was last open, brought onto the file as it is now.
-    fn take_up(&self) {
-        let newest = self.sidecars.iter().filter_map(|path| {
-            let at = std::fs::metadata(path).ok()?.modified().ok()?;
-            let read: Sidecar = serde_json::from_slice(&std::fs::read(path).ok()?).ok()?;
-            Some((at, read))
-        });
-        let Some((_, sidecar)) = newest.max_by_key(|(at, _)| *at) else {
-            return;
+    /// What was tried out when the boat was last open, brought onto the file as it is now. A sidecar that cannot be
+    /// read is set aside, and said to be.
+    fn take_up(&self) -> Vec<String> {
+        let mut remarks = Vec::new();
+        // A boat opened read-only keeps nothing in its folder, and what is there is still taken up.
+        let there = workshop::beneath::beneath(&self.folder, SIDECAR).ok();
+        let mut found: Vec<Sidecar> = Vec::new();
+        for path in there.iter().chain([&self.elsewhere]) {
+            match read(path) {
+                Ok(sidecar) => found.extend(sidecar),
+                Err(why) => remarks.push(self.set_aside(path, &why)),
+            }
+        }
+        let Some(sidecar) = found.into_iter().max_by_key(|sidecar| sidecar.count) else {
+            return remarks;
         };
         let mut state = self.lock();
         let theirs = std::mem::replace(&mut state.saved, sidecar.saved);
+        state.count = sidecar.count;
         state.draft = sidecar.draft;
         state.undo = sidecar.undo;
         state.redo = sidecar.redo;
         if theirs != state.saved {
             self.take_in(&mut state, theirs);
         }
+        remarks
     }
+
+    fn set_aside(&self, path: &Path, why: &str) -> String {
+        let what = format!("what was tried out before cannot be read: {why}");
+        let aside = path.with_extension("unreadable");
+        let may = self.beside.as_deref() == Some(path) || self.elsewhere == path;
+        match may && std::fs::rename(path, &aside).is_ok() {
+            true => format!("{what}; it was set aside as {}", aside.display()),
+            false => format!("{what}; the saved boat is shown"),
+        }
+    }
+}
+
+/// A sidecar, where there is one.
+fn read(path: &Path) -> Result<Option<Sidecar>, String> {
+    if path.symlink_metadata().is_err() {
+        return Ok(None);
+    }
+    let bytes = workshop::beneath::read_at_most(path, SIDECAR_BYTES).map_err(|e| e.to_string())?;
+    let sidecar = serde_json::from_slice(&bytes);
+    sidecar
+        .map(Some)
+        .map_err(|e| format!("{}: {e}", path.display()))
 }
 
 fn write_beside(path: &Path, bytes: &[u8], boat: &Path) -> std::io::Result<()> {
@@ -482,7 +534,12 @@ fn unseen(state: &State, edits: &[Edit], who: &Who) -> Answer<()> {
 
 fn push(stack: &mut Vec<Snapshot>, label: String, text: String) {
     stack.push(Snapshot { label, text });
-    let over = stack.len().saturating_sub(STEPS);
+    let mut bytes = 0;
+    let kept = stack.iter().rev().take(STEPS).take_while(|step| {
+        bytes += step.text.len();
+        bytes <= STEP_BYTES
+    });
+    let over = stack.len() - kept.count();
     stack.drain(..over);
 }
 

@@ -188,7 +188,7 @@ fn own(app: &Arc<App>, desk: Arc<Desk>) -> Answer<Arc<Desk>> {
     let name = desk.folder.file_name().and_then(|n| n.to_str());
     let to = super::demos::free_folder(&app.config.boats_folder, name.unwrap_or("boat"))?;
     copy(&desk.folder, &to)?;
-    let mine = Desk::open(&to, &app.config.state_folder, None)?;
+    let mine = Desk::open(&to, &app.config, None)?;
     mine.adopt(&look)?;
     desk.discard()?;
     let mine = Arc::new(mine);

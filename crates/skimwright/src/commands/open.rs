@@ -25,6 +25,9 @@ pub fn run(given: &Open) -> Result<Outcome, Failure> {
     let app = Arc::new(app);
     app.open_boat()
         .map_err(|refused| Failure::new(refused.message(), refused.refusal().hint.clone()))?;
+    for remark in app.try_desk().iter().flat_map(|desk| &desk.remarks) {
+        output::warn(&format!("{remark}\n"));
+    }
     let runtime = tokio::runtime::Runtime::new()
         .map_err(|e| Failure::new(format!("cannot start the server: {e}"), ""))?;
     let served = runtime.block_on(server::serve(
