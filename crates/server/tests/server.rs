@@ -993,3 +993,52 @@ async fn links_and_pipes_in_a_strangers_folder_lead_nowhere() {
     assert!(app.open_boat().is_err());
     drop(home);
 }
+
+#[tokio::test]
+async fn work_that_a_request_waits_for_counts_as_a_job() {
+    let bench = Bench::new();
+    let taken: Vec<_> = (0..8)
+        .map(|_| bench.app.jobs.room().expect("room"))
+        .collect();
+    let build = json!({"why": "wider pads"});
+    let (status, answer) = bench.ask("POST", "/api/builds", build).await;
+    assert_eq!(status, StatusCode::TOO_MANY_REQUESTS, "{answer}");
+    let learn = json!({"outing": "2026-05-17"});
+    let (status, answer) = bench.ask("POST", "/api/learned", learn).await;
+    assert_eq!(status, StatusCode::TOO_MANY_REQUESTS, "{answer}");
+    drop(taken);
+    assert!(bench.app.jobs.room().is_ok());
+}
+
+#[tokio::test]
+async fn the_port_of_the_host_is_written_as_browsers_write_it() {
+    let bench = Bench::new();
+    for (host, wanted) in [
+        ("127.0.0.1:4911", StatusCode::OK),
+        ("127.0.0.1:+4911", StatusCode::MISDIRECTED_REQUEST),
+        ("127.0.0.1:04911", StatusCode::MISDIRECTED_REQUEST),
+    ] {
+        let request = Request::builder()
+            .uri("/api/session")
+            .header(header::HOST, host)
+            .header("x-skimwright-token", bench.app.guard.token())
+            .body(Body::empty());
+        let (status, answer) = bench.send(request.expect("a request")).await;
+        assert_eq!(status, wanted, "{host}: {answer}");
+    }
+}
+
+#[tokio::test]
+async fn names_of_devices_are_no_names_of_recordings() {
+    let bench = Bench::new();
+    for name in ["CON.wav", "nul.wav", "com1.csv"] {
+        let path = format!("/api/outings/2026-05-17/recordings/{name}");
+        let (status, answer) = bench.ask("PUT", &path, json!("x")).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{name}: {answer}");
+    }
+    let named = json!({"name": "CON", "hull": "vee"});
+    let (status, answer) = bench.ask("POST", "/api/boats", named).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    let folder = answer["folder"].as_str().unwrap_or_default();
+    assert!(folder.ends_with("boat"), "{folder}");
+}

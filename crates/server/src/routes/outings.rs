@@ -410,7 +410,9 @@ pub async fn learn(
 ) -> Answer<Json<LearnAnswer>> {
     let desk = app.desk()?;
     let id = plain_name(&asked.outing)?;
+    let room = app.jobs.room()?;
     aside(move || {
+        let _room = room;
         let question = LearnAsk {
             outing: vec![id],
             keep: true,
@@ -476,7 +478,9 @@ pub async fn keep(
     Body(asked): Body<BuildAsked>,
 ) -> Answer<Json<KeepAnswer>> {
     let desk = app.desk()?;
+    let room = app.jobs.room()?;
     aside(move || {
+        let _room = room;
         let question = KeepAsk {
             why: asked.why,
             ..KeepAsk::default()
