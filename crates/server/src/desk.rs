@@ -12,6 +12,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::time::SystemTime;
 use workshop::Fault;
+use workshop::beneath::{beneath, inside};
+use workshop::writing::{UNFINISHED, clear_unfinished, one_writer, write_over};
 
 use crate::app::Config;
 use crate::error::{Answer, ApiError};
@@ -142,7 +144,7 @@ impl Desk {
         let folder = file.parent().map(Path::to_owned).unwrap_or_default();
         let saved = workshop::folder::read_text(&file)?;
         let name = format!("{}.json", revision(&file.to_string_lossy()));
-        let beside = workshop::beneath::beneath(&folder, SIDECAR);
+        let beside = beneath(&folder, SIDECAR);
         let mut desk = Self {
             remarks: Vec::new(),
             beside: beside.ok().filter(|_| !config.read_only),
@@ -159,6 +161,10 @@ impl Desk {
         };
         desk.lock().taught = desk.taught();
         desk.remarks = desk.take_up();
+        if !config.read_only {
+            desk.remarks
+                .extend(clear_unfinished(&desk.folder).ok().flatten());
+        }
         Ok(desk)
     }
 
@@ -292,10 +298,16 @@ impl Desk {
     /// not the one the page saw, or cannot be written; what is tried out is kept in each case.
     pub fn save(&self, seen: Option<&str>) -> Answer<Look> {
         let mut state = self.lock();
+        let writer = one_writer(&self.folder);
         self.notice(&mut state);
         self.may_save(&state, seen)?;
+        let _one = writer.map_err(kept)?;
         boat::load(&state.draft, "boat.toml")?;
-        workshop::folder::write_whole(&self.file, state.draft.as_bytes()).map_err(kept)?;
+        let name = self.file.file_name().unwrap_or_default();
+        // Through a link inside of the folder, which stays one.
+        let file = inside(&self.folder, &name.to_string_lossy()).map_err(kept)?;
+        let (saved, draft) = (state.saved.as_bytes(), state.draft.as_bytes());
+        write_over(&file, Some(saved), draft).map_err(kept)?;
         state.saved = state.draft.clone();
         state.outside = Outside::Calm;
         state.gesture = None;
@@ -447,7 +459,7 @@ impl Desk {
     fn take_up(&self) -> Vec<String> {
         let mut remarks = Vec::new();
         // A boat opened read-only keeps nothing in its folder, and what is there is still taken up.
-        let there = workshop::beneath::beneath(&self.folder, SIDECAR).ok();
+        let there = beneath(&self.folder, SIDECAR).ok();
         let mut found: Vec<Sidecar> = Vec::new();
         for path in there.iter().chain([&self.elsewhere]) {
             match read(path) {
@@ -501,7 +513,9 @@ fn write_beside(path: &Path, bytes: &[u8], boat: &Path) -> std::io::Result<()> {
         return Err(std::io::ErrorKind::NotFound.into());
     }
     std::fs::create_dir_all(folder)?;
-    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    let mut file = tempfile::Builder::new()
+        .prefix(UNFINISHED)
+        .tempfile_in(folder)?;
     file.write_all(bytes)?;
     file.persist(path)?;
     Ok(())

@@ -1042,3 +1042,38 @@ async fn names_of_devices_are_no_names_of_recordings() {
     let folder = answer["folder"].as_str().unwrap_or_default();
     assert!(folder.ends_with("boat"), "{folder}");
 }
+
+#[cfg(unix)]
+#[tokio::test]
+async fn saving_keeps_the_mode_and_the_link_of_the_boat_file() {
+    use std::os::unix::fs::{PermissionsExt as _, symlink};
+    let bench = Bench::new();
+    let real = bench.file().with_file_name("tern-2026.toml");
+    fs::rename(bench.file(), &real).expect("renamed");
+    symlink("tern-2026.toml", bench.file()).expect("a link");
+    fs::set_permissions(&real, fs::Permissions::from_mode(0o600)).expect("set");
+    bench.set(json!(["name"]), "Heron").await;
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(bench.file().symlink_metadata().expect("there").is_symlink());
+    let mode = fs::metadata(&real).expect("there").permissions().mode();
+    assert_eq!(mode & 0o777, 0o600);
+    assert!(fs::read_to_string(real).expect("read").contains("Heron"));
+}
+
+#[tokio::test]
+async fn notes_and_saves_wait_for_whoever_writes() {
+    let bench = Bench::new();
+    let folder = bench.home.path().join("tern");
+    bench.set(json!(["name"]), "Heron").await;
+    let writer = workshop::writing::one_writer(&folder).expect("nobody else");
+    let later = std::thread::spawn(move || {
+        std::thread::sleep(Duration::from_millis(300));
+        drop(writer);
+    });
+    let began = std::time::Instant::now();
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(began.elapsed() >= Duration::from_millis(250), "it waited");
+    later.join().expect("it ended");
+}

@@ -19,6 +19,8 @@ use crate::outing::{outings, read_measured};
 use crate::output::meshes_of;
 use crate::question::Question;
 use crate::recordings::{boat_alone, text};
+use crate::watch::Remark;
+use crate::writing::{UNFINISHED, clear_unfinished, flush_folder, one_writer};
 
 /// Why a build was kept, in its folder.
 const WHY: &str = "build.json";
@@ -175,14 +177,10 @@ impl Question for KeepAsk {
         }
         let loaded = bench.load()?;
         let folder = loaded.folder.clone();
-        let before = frozen(&folder)?;
-        if let Some(same) = before.last().filter(|b| same_boat(&folder, &b.folder)) {
-            return Err(Fault::new(
-                format!("nothing changed since {}; nothing was kept", same.name),
-                "its boat.toml and meshes are the same to the byte",
-            ));
+        if let Some(left) = clear_unfinished(&folder)? {
+            bench.watch().remark(&Remark::Plain(left));
         }
-        let number = before.last().map_or(1, |b| b.number + 1);
+        refuse_same(&folder, &frozen(&folder)?)?;
         // What is studied is what is frozen, whatever happens to the files meanwhile.
         let mut files = vec![("boat.toml".to_owned(), loaded.text.clone().into_bytes())];
         for mesh in meshes_of(&loaded.declared) {
@@ -191,12 +189,16 @@ impl Question for KeepAsk {
         }
         let study = studied(loaded, self.effort, bench)?;
         let predicted = CheckAnswer::of(&study, &findings(&study));
+        // From here on nobody else keeps: of two at once each has a number of its own.
+        let _one = one_writer(&folder)?;
+        let before = frozen(&folder)?;
+        let number = before.last().map_or(1, |b| b.number + 1);
         let name = format!("{number}-{}", slug(why));
         let home = beneath(&folder, "builds")?;
         fs::create_dir_all(&home).map_err(|e| Fault::system("make", &home, &e))?;
         // Made whole under another name first, so that a build is all there or not there.
         let beside = tempfile::Builder::new()
-            .prefix(".keeping-")
+            .prefix(&format!("{UNFINISHED}keeping-"))
             .tempdir_in(&home)
             .map_err(|e| Fault::system("write in", &home, &e))?;
         fill(beside.path(), &files)?;
@@ -214,6 +216,7 @@ impl Question for KeepAsk {
         let made = beside.keep();
         fs::rename(&made, &target).map_err(|e| Fault::system("write", &target, &e))?;
         open_to_read(&target);
+        flush_folder(&home);
         Ok(KeepAnswer {
             kept: target.display().to_string(),
             name,
@@ -225,6 +228,17 @@ impl Question for KeepAsk {
     fn writes(&self) -> bool {
         true
     }
+}
+
+/// A build that is the last one again is none.
+fn refuse_same(folder: &Path, before: &[Frozen]) -> Result<(), Fault> {
+    let Some(same) = before.last().filter(|b| same_boat(folder, &b.folder)) else {
+        return Ok(());
+    };
+    Err(Fault::new(
+        format!("nothing changed since {}; nothing was kept", same.name),
+        "its boat.toml and meshes are the same to the byte",
+    ))
 }
 
 /// A temporary folder is closed to others; a build need not be.

@@ -6,7 +6,6 @@ use form::Form;
 use form::read::check_size;
 use learn::keep::Kept;
 use std::fs;
-use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use study::quantity::{self, Solved};
@@ -16,6 +15,7 @@ use crate::bench::BoatAt;
 use crate::beneath::{beneath, inside_as, read_within};
 use crate::fault::{Fault, shown};
 pub use crate::source::Source;
+pub use crate::writing::write_whole;
 
 /// Larger boat files are not boat files.
 const MAX_BOAT_FILE_BYTES: u64 = 4 << 20;
@@ -303,30 +303,4 @@ fn read_meshes(folder: &Path, files: &[MeshFile]) -> Result<Form, Fault> {
             ),
         )
     })
-}
-
-/// Writes beside the target, flushes, and renames: whole or not at all.
-///
-/// # Errors
-/// [`Fault`] when the system refuses; what was there before is untouched.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
-    let refused = |e: std::io::Error| Fault::system("write", path, &e);
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
-    if path.is_dir() {
-        return Err(Fault::new(
-            format!("cannot write {}: it is a folder", shown(path)),
-            "name a file to write",
-        ));
-    }
-    let mut beside = tempfile::Builder::new();
-    #[cfg(unix)]
-    beside.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o644));
-    let mut file = beside.tempfile_in(folder).map_err(refused)?;
-    file.write_all(bytes).map_err(refused)?;
-    file.as_file().sync_all().map_err(refused)?;
-    file.persist(path).map_err(|e| refused(e.error))?;
-    Ok(())
 }

@@ -43,6 +43,7 @@ pub mod stint;
 mod text_at;
 pub mod watch;
 pub mod why;
+pub mod writing;
 
 pub use bench::{Bench, BoatAt};
 pub use fault::{Fault, FaultKind, Refusal, shown};

@@ -20,6 +20,7 @@ use crate::folder::write_whole;
 use crate::question::Question;
 use crate::recordings::{any, boat_alone, mappings, settings_of, text, with_entry, with_notes};
 use crate::watch::Remark;
+use crate::writing::one_writer;
 
 /// The builder's words of an outing.
 pub const NOTES: &str = "outing.toml";
@@ -131,8 +132,11 @@ impl Question for BeginOutingAsk {
     fn answer(&self, bench: &Bench) -> Result<BeginOutingAnswer, Fault> {
         let home = bench.home()?;
         check_date(&self.date)?;
+        let _one = one_writer(&home)?;
         let folder = beneath(&home, Path::new("outings").join(&self.date))?;
-        if folder.exists() {
+        // An empty one is what a full disk left of an earlier try.
+        let empty = fs::read_dir(&folder).is_ok_and(|mut entries| entries.next().is_none());
+        if folder.exists() && !empty {
             return Err(Fault::new(
                 format!("{} is there already; nothing was changed", shown(&folder)),
                 format!("for another outing that day: --date {}-2", self.date),
@@ -445,4 +449,29 @@ pub fn outings(home: &Path) -> Result<Vec<(String, PathBuf)>, Fault> {
         .collect();
     all.sort();
     Ok(all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bench::BoatAt;
+    use crate::watch::Quiet;
+
+    #[test]
+    fn an_empty_folder_of_an_earlier_try_is_taken() {
+        let boat = tempfile::tempdir().expect("a folder");
+        let text = boat::template("vee", "Tern").expect("known");
+        fs::write(boat.path().join("boat.toml"), text).expect("written");
+        let day = boat.path().join("outings/2026-05-17");
+        fs::create_dir_all(&day).expect("made");
+        let ask = BeginOutingAsk {
+            date: "2026-05-17".to_owned(),
+            ..BeginOutingAsk::default()
+        };
+        let at = BoatAt::saved(boat.path());
+        crate::ask(&ask, Some(&at), &Quiet).expect("begun");
+        assert!(day.join(NOTES).is_file());
+        let refused = crate::ask(&ask, Some(&at), &Quiet).expect_err("it is there");
+        assert!(refused.to_string().contains("is there already"));
+    }
 }

@@ -267,7 +267,9 @@ fn is_known(name: &str) -> bool {
 /// Writes beside, and renames when all of it came: a broken upload leaves nothing behind.
 async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody) -> Answer<u64> {
     let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("keep", path, &e));
-    let beside = tempfile::NamedTempFile::new_in(folder).map_err(refused)?;
+    let mut beside = tempfile::Builder::new();
+    beside.prefix(workshop::writing::UNFINISHED);
+    let beside = beside.tempfile_in(folder).map_err(refused)?;
     let mut file = tokio::fs::File::create(beside.path())
         .await
         .map_err(refused)?;
@@ -290,6 +292,7 @@ async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody)
     beside
         .persist_noclobber(path)
         .map_err(|e| refused(e.error))?;
+    workshop::writing::flush_folder(folder);
     Ok(bytes)
 }
 
