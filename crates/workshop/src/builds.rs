@@ -192,6 +192,7 @@ impl Question for KeepAsk {
         // From here on nobody else keeps: of two at once each has a number of its own.
         let _one = one_writer(&folder)?;
         let before = frozen(&folder)?;
+        refuse_same(&folder, &before)?;
         let number = before.last().map_or(1, |b| b.number + 1);
         let name = format!("{number}-{}", slug(why));
         let home = beneath(&folder, "builds")?;

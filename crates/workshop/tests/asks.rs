@@ -1,7 +1,7 @@
 //! Every question answered, sent and read back.
 
 use std::path::Path;
-use workshop::builds::BuildsAsk;
+use workshop::builds::{BuildsAsk, KeepAsk};
 use workshop::calc::CalcAsk;
 use workshop::check::{CheckAsk, Effort};
 use workshop::hull::HullAsk;
@@ -138,4 +138,49 @@ fn files_and_writing_are_told() {
     assert_eq!(pond.files(), [Path::new("../secret.csv")]);
     let keep: Ask = workshop::builds::KeepAsk::default().into();
     assert!(keep.writes());
+}
+
+/// Saves another boat file as soon as the study begins.
+struct Meddles(std::path::PathBuf);
+
+impl Watch for Meddles {
+    fn step(&self, _: &'static str) {
+        let other = boat::template("vee", "Heron").expect("a starter hull");
+        std::fs::write(self.0.join("boat.toml"), other).expect("written");
+    }
+}
+
+fn keep() -> KeepAsk {
+    KeepAsk {
+        why: "first".to_owned(),
+        effort: QUICK,
+    }
+}
+
+#[test]
+fn a_build_is_what_was_studied_whatever_is_saved_meanwhile() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = boat(folder.path());
+    let studied = std::fs::read(folder.path().join("boat.toml")).expect("read");
+    let meddles = Meddles(folder.path().to_owned());
+    let kept = workshop::ask(&keep(), Some(&at), &meddles).expect("kept");
+    let frozen = Path::new(&kept.kept).join("boat.toml");
+    assert_eq!(std::fs::read(frozen).expect("frozen"), studied);
+    let now = std::fs::read(folder.path().join("boat.toml")).expect("read");
+    assert_ne!(now, studied, "it was saved meanwhile");
+}
+
+#[test]
+fn of_two_keeping_at_once_one_keeps_and_the_other_is_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = boat(folder.path());
+    let one = || workshop::ask(&keep(), Some(&at), &Quiet);
+    let (a, b) = std::thread::scope(|threads| {
+        let first = threads.spawn(one);
+        (one(), first.join().expect("no panic"))
+    });
+    let (kept, told) = if a.is_ok() { (a, b) } else { (b, a) };
+    assert_eq!(kept.expect("kept").number, 1);
+    let told = told.expect_err("it is kept already").to_string();
+    assert!(told.starts_with("nothing changed since 1-first"), "{told}");
 }
