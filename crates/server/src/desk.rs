@@ -13,7 +13,7 @@ use std::sync::Mutex;
 use std::time::SystemTime;
 use workshop::Fault;
 use workshop::beneath::{beneath, inside};
-use workshop::writing::{UNFINISHED, clear_unfinished, one_writer, write_over};
+use workshop::writing::{UNFINISHED, Writer, clear_unfinished, one_writer, write_over};
 
 use crate::app::Config;
 use crate::error::{Answer, ApiError};
@@ -61,12 +61,24 @@ struct State {
     redo: Vec<Snapshot>,
     gesture: Option<String>,
     version: u64,
-    /// Of the sidecar last put down.
+    /// Of the sidecar last put down or taken up.
     count: u64,
+    /// Size and age of the sidecar in the boat folder then.
+    beside: Option<(u64, SystemTime)>,
     touched: HashMap<Vec<PathStep>, (u64, String)>,
     outside: Outside,
     /// Size and age of what was learned: every answer carries it.
     taught: Option<(u64, SystemTime)>,
+}
+
+impl State {
+    fn take(&mut self, sidecar: Sidecar) {
+        self.count = sidecar.count;
+        self.saved = sidecar.saved;
+        self.draft = sidecar.draft;
+        self.undo = sidecar.undo;
+        self.redo = sidecar.redo;
+    }
 }
 
 /// What happened to the file behind our back.
@@ -180,8 +192,7 @@ impl Desk {
     /// # Errors
     /// [`ApiError`] when an edit cannot be made, or would undo what another page did unseen.
     pub fn edit(&self, edits: &[Edit], who: &Who) -> Answer<Look> {
-        let mut state = self.lock();
-        self.notice(&mut state);
+        let (_one, mut state) = self.change();
         unseen(&state, edits, who)?;
         let mut text = state.draft.clone();
         for edit in edits {
@@ -267,8 +278,7 @@ impl Desk {
     /// # Errors
     /// [`ApiError`] when nothing clashes.
     pub fn settle(&self, mine: bool) -> Answer<Look> {
-        let mut state = self.lock();
-        self.notice(&mut state);
+        let (_one, mut state) = self.change();
         let Outside::Clashes { theirs, clashes } = state.outside.clone() else {
             return Err(ApiError::conflict("nothing has to be chosen", ""));
         };
@@ -346,8 +356,7 @@ impl Desk {
     }
 
     fn step(&self, change: impl FnOnce(&mut State)) -> Answer<Look> {
-        let mut state = self.lock();
-        self.notice(&mut state);
+        let (_one, mut state) = self.change();
         change(&mut state);
         state.gesture = None;
         state.version += 1;
@@ -359,13 +368,39 @@ impl Desk {
         self.state.lock().unwrap_or_else(|e| e.into_inner())
     }
 
+    /// To change what is tried out. Another program may have this boat open too, and each takes up what the other did.
+    fn change(&self) -> (Option<Writer>, std::sync::MutexGuard<'_, State>) {
+        let mut state = self.lock();
+        // A folder that is gone has no other writer.
+        let writer = one_writer(&self.folder).ok();
+        self.notice(&mut state);
+        (writer, state)
+    }
+
     fn taught(&self) -> Option<(u64, SystemTime)> {
-        let about = std::fs::metadata(self.folder.join(workshop::folder::LEARNED)).ok()?;
-        Some((about.len(), about.modified().ok()?))
+        stamp(&self.folder.join(workshop::folder::LEARNED))
+    }
+
+    /// Takes up what another program tried out on this boat since.
+    fn hear_others(&self, state: &mut State) {
+        let Some(beside) = &self.beside else { return };
+        let now = stamp(beside);
+        if now == state.beside {
+            return;
+        }
+        state.beside = now;
+        if let Ok(Some(sidecar)) = read(beside)
+            && sidecar.count > state.count
+        {
+            state.take(sidecar);
+            state.gesture = None;
+            state.version += 1;
+        }
     }
 
     /// Takes in what happened to the file since.
     fn notice(&self, state: &mut State) {
+        self.hear_others(state);
         let taught = self.taught();
         if taught != state.taught {
             state.taught = taught;
@@ -432,7 +467,7 @@ impl Desk {
 
     /// Puts the sidecar down: in the boat folder, else with the builder's own state.
     fn put_down(&self, state: &mut State) -> Answer<()> {
-        state.count += 1;
+        state.count = state.count.saturating_add(1);
         let sidecar = Sidecar {
             count: state.count,
             saved: state.saved.clone(),
@@ -444,6 +479,12 @@ impl Desk {
         let mut refused = None;
         for path in self.beside.iter().chain([&self.elsewhere]) {
             match write_beside(path, &bytes, &self.folder) {
+                Ok(()) if *path != self.elsewhere => {
+                    state.beside = stamp(path);
+                    // What lies elsewhere is the earlier one now.
+                    let _ = std::fs::remove_file(&self.elsewhere);
+                    return Ok(());
+                }
                 Ok(()) => return Ok(()),
                 Err(error) => refused = Some((path, error)),
             }
@@ -461,7 +502,7 @@ impl Desk {
         // A boat opened read-only keeps nothing in its folder, and what is there is still taken up.
         let there = beneath(&self.folder, SIDECAR).ok();
         let mut found: Vec<Sidecar> = Vec::new();
-        for path in there.iter().chain([&self.elsewhere]) {
+        for path in [&self.elsewhere].into_iter().chain(&there) {
             match read(path) {
                 Ok(sidecar) => found.extend(sidecar),
                 Err(why) => remarks.push(self.set_aside(path, &why)),
@@ -471,11 +512,9 @@ impl Desk {
             return remarks;
         };
         let mut state = self.lock();
-        let theirs = std::mem::replace(&mut state.saved, sidecar.saved);
-        state.count = sidecar.count;
-        state.draft = sidecar.draft;
-        state.undo = sidecar.undo;
-        state.redo = sidecar.redo;
+        state.beside = self.beside.as_deref().and_then(stamp);
+        let theirs = state.saved.clone();
+        state.take(sidecar);
         if theirs != state.saved {
             self.take_in(&mut state, theirs);
         }
@@ -491,6 +530,12 @@ impl Desk {
             false => format!("{what}; the saved boat is shown"),
         }
     }
+}
+
+/// Size and age of a file, which tell that it was written.
+fn stamp(path: &Path) -> Option<(u64, SystemTime)> {
+    let about = std::fs::metadata(path).ok()?;
+    Some((about.len(), about.modified().ok()?))
 }
 
 /// A sidecar, where there is one.

@@ -867,11 +867,14 @@ async fn the_later_whatif_is_taken_up_whatever_the_time_of_its_file() {
     // Read-only, so that it is kept with the builder's own state; then written to the boat folder.
     let bench = Bench::at(home, true);
     bench.set(json!(["name"]), "Heron").await;
+    let kept = fs::read_dir(bench.home.path().join("state")).expect("made");
+    let elsewhere = kept.flatten().next().expect("kept").path();
+    let earlier = fs::read(&elsewhere).expect("kept");
     let Bench { home, .. } = bench;
     let bench = Bench::at(home, false);
     bench.set(json!(["name"]), "Grebe").await;
-    let kept = fs::read_dir(bench.home.path().join("state")).expect("made");
-    let elsewhere = kept.flatten().next().expect("kept").path();
+    assert!(!elsewhere.exists(), "the earlier one is of no more use");
+    fs::write(&elsewhere, earlier).expect("written");
     let ahead = SystemTime::now() + Duration::from_secs(86_400);
     let file = fs::File::options().append(true).open(elsewhere);
     file.expect("open").set_modified(ahead).expect("set");
@@ -1076,4 +1079,23 @@ async fn notes_and_saves_wait_for_whoever_writes() {
     assert_eq!(status, StatusCode::OK, "{answer}");
     assert!(began.elapsed() >= Duration::from_millis(250), "it waited");
     later.join().expect("it ended");
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn two_programs_on_one_boat_take_up_what_the_other_tried_out() {
+    let one = Bench::new();
+    let home = tempfile::tempdir().expect("a folder");
+    std::os::unix::fs::symlink(one.home.path().join("tern"), home.path().join("tern"))
+        .expect("a link");
+    let other = Bench::at(home, false);
+    for degrees in 20..25 {
+        let (warm, name) = (format!("{degrees} degC"), format!("Heron {degrees}"));
+        one.set(json!(["water", "temperature"]), &warm).await;
+        other.set(json!(["name"]), &name).await;
+        for bench in [&one, &other] {
+            let text = bench.get("/api/boat").await["text"].to_string();
+            assert!(text.contains(&warm) && text.contains(&name), "{text}");
+        }
+    }
 }
