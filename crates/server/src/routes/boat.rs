@@ -259,6 +259,10 @@ pub fn view(look: &Look, of: Of) -> BoatView {
 }
 
 fn changed(look: &Look) -> Vec<ChangedView> {
+    // Nothing is tried out: a large file need not be compared with itself.
+    if look.saved == look.draft {
+        return Vec::new();
+    }
     let all = ::boat::merge::differences(&look.saved, &look.draft).unwrap_or_default();
     all.into_iter()
         .map(|d| ChangedView {
