@@ -338,11 +338,17 @@ async fn names_that_lead_out_of_the_folder_are_refused() {
         let (status, answer) = bench.ask("GET", &path, Value::Null).await;
         assert!(status.is_client_error(), "{name}: {status} {answer}");
     }
-    let hear = json!({"ask": "hear", "with": {"file": "../../etc/passwd"}});
-    let job = json!({"question": hear});
-    let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
-    assert!(status.is_client_error(), "{status} {answer}");
-    assert!(said(&answer).contains("etc/passwd"), "{answer}");
+    for question in [
+        json!({"ask": "hear", "with": {"file": "../../etc/passwd"}}),
+        json!({"ask": "stint", "with": {"script": {"table": {"file": "/etc/passwd"}}}}),
+        json!({"ask": "pieces", "with": {"into": "../etc/passwd"}}),
+        json!({"ask": "pieces", "with": {"into": "/tmp/etc/passwd"}}),
+    ] {
+        let job = json!({"question": question});
+        let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
+        assert!(status.is_client_error(), "{status} {answer}");
+        assert!(said(&answer).contains("etc/passwd is outside"), "{answer}");
+    }
     assert_eq!(bench.get("/api/jobs").await, json!([]), "nothing is begun");
 }
 
@@ -390,9 +396,12 @@ async fn read_only_answers_and_changes_no_file() {
         assert_eq!(status, StatusCode::FORBIDDEN, "{path}: {answer}");
     }
     let measure = json!({"ask": "measure", "with": {"outing": "2026-05-17"}});
-    let job = json!({"question": measure});
-    let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
-    assert_eq!(status, StatusCode::FORBIDDEN, "{answer}");
+    let pieces = json!({"ask": "pieces", "with": {"list_only": false}});
+    for question in [measure, pieces] {
+        let job = json!({"question": question});
+        let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
+        assert_eq!(status, StatusCode::FORBIDDEN, "{answer}");
+    }
     assert_eq!(bench.text(), before);
 }
 

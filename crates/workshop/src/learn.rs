@@ -229,7 +229,8 @@ pub fn learned_from(now: &Loaded, read: &[Read], watch: &dyn Watch) -> Result<Le
     let ran = match &build {
         None => now,
         Some(name) => {
-            then = folder::load_declared(&BoatAt::saved(now.folder.join("builds").join(name)))?;
+            let build = beneath(&now.folder, Path::new("builds").join(name))?;
+            then = folder::load_declared(&BoatAt::saved(build))?;
             &then
         }
     };

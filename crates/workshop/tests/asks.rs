@@ -5,6 +5,7 @@ use workshop::builds::{BuildsAsk, KeepAsk};
 use workshop::calc::CalcAsk;
 use workshop::check::{CheckAsk, Effort};
 use workshop::hull::HullAsk;
+use workshop::learn::LearnAsk;
 use workshop::outfit::OutfitAsk;
 use workshop::outing::OutingsAsk;
 use workshop::pond::PondAsk;
@@ -183,4 +184,27 @@ fn of_two_keeping_at_once_one_keeps_and_the_other_is_told() {
     assert_eq!(kept.expect("kept").number, 1);
     let told = told.expect_err("it is kept already").to_string();
     assert!(told.starts_with("nothing changed since 1-first"), "{told}");
+}
+
+#[test]
+fn a_build_that_measurements_name_is_one_of_the_boats() {
+    let home = tempfile::tempdir().expect("a folder");
+    let (mine, other) = (home.path().join("mine"), home.path().join("other"));
+    let day = mine.join("outings/2026-05-17");
+    std::fs::create_dir_all(&day).expect("made");
+    std::fs::create_dir_all(&other).expect("made");
+    let at = boat(&mine);
+    std::fs::write(other.join("boat.toml"), "name = \"secret\"\n").expect("written");
+    let measured = r#"{"format": 1, "date": "2026-05-17", "build": "../../other", "invented": false,
+        "recordings": [], "quantities": [], "events": [], "clocks": []}"#;
+    std::fs::write(day.join("measured.json"), measured).expect("written");
+    let ask = LearnAsk {
+        outing: vec!["2026-05-17".to_owned()],
+        keep: false,
+    };
+    let refused = workshop::ask(&ask, Some(&at), &Quiet).expect_err("another boat's");
+    assert!(
+        refused.to_string().contains("outside the boat folder"),
+        "{refused}"
+    );
 }
