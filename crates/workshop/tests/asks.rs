@@ -9,6 +9,7 @@ use workshop::learn::LearnAsk;
 use workshop::outfit::OutfitAsk;
 use workshop::outing::OutingsAsk;
 use workshop::pond::PondAsk;
+use workshop::recordings::log::LogAsk;
 use workshop::stint::StintAsk;
 use workshop::why::WhyAsk;
 use workshop::{Answer, Ask, Bench, BoatAt, FaultKind, Quiet, TextAt, Watch};
@@ -207,4 +208,28 @@ fn a_build_that_measurements_name_is_one_of_the_boats() {
         refused.to_string().contains("outside the boat folder"),
         "{refused}"
     );
+}
+
+#[test]
+fn of_loggers_agreed_to_at_once_none_is_lost() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = boat(folder.path());
+    let agree = &|heading: &str| {
+        let file = folder.path().join(format!("{heading}.csv"));
+        let table = format!("time [s],{heading} [V]\n0,11\n1,11.5\n2,12\n");
+        std::fs::write(&file, table).expect("written");
+        let ask = LogAsk {
+            file,
+            confirm: true,
+            ..LogAsk::default()
+        };
+        workshop::ask(&ask, Some(&at), &Quiet).expect("agreed");
+    };
+    std::thread::scope(|threads| {
+        for heading in ["voltage", "pack voltage", "battery voltage", "volts"] {
+            threads.spawn(move || agree(heading));
+        }
+    });
+    let kept = workshop::recordings::mappings(Some(folder.path())).expect("read");
+    assert_eq!(kept.len(), 4);
 }
