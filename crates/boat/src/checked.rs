@@ -12,6 +12,11 @@ use toml::de::{DeTable, DeValue};
 
 pub(crate) type Span = Range<usize>;
 
+/// Tables or files of one kind that a boat may have. What is worked out grows with the square of some of them.
+pub(crate) const MOST_OF_A_KIND: usize = 200;
+/// Longest text, characters.
+pub(crate) const LONGEST_TEXT: usize = 1000;
+
 /// A table whose keys are known and whose values have the right form, or are marked bad.
 #[derive(Debug, Clone)]
 pub(crate) struct Table {
@@ -381,6 +386,11 @@ impl<'t> Checker<'t> {
             self.error(span, format!("`{name}` is empty"), "write a word or two");
             return None;
         }
+        if text.chars().nth(LONGEST_TEXT).is_some() {
+            let message = format!("`{name}` is longer than {LONGEST_TEXT} characters");
+            self.error(span, message, "write a sentence or two");
+            return None;
+        }
         if text.chars().any(char::is_control) {
             self.error(
                 span,
@@ -408,6 +418,8 @@ impl<'t> Checker<'t> {
     fn path(&mut self, text: &str, span: Span) -> Option<String> {
         let wrong = if text.trim().is_empty() {
             "the file name is empty"
+        } else if text.len() > LONGEST_TEXT {
+            "the path is too long"
         } else if text.starts_with(['/', '\\', '~']) || text.contains(':') {
             "the path is absolute"
         } else if text.contains('\\') {
@@ -431,7 +443,11 @@ impl<'t> Checker<'t> {
     ) -> Option<Value> {
         let mut paths = Vec::new();
         let mut good = true;
-        for item in items {
+        for (i, item) in items.enumerate() {
+            if i == MOST_OF_A_KIND {
+                self.too_many("file", item.span());
+                return None;
+            }
             let path = match item.get_ref() {
                 DeValue::String(text) => self.path(text, item.span()),
                 _ => {
@@ -496,7 +512,11 @@ impl<'t> Checker<'t> {
         items: impl Iterator<Item = &'v Spanned<DeValue<'v>>>,
     ) -> Option<Value> {
         let mut tables = Vec::new();
-        for item in items {
+        for (i, item) in items.enumerate() {
+            if i == MOST_OF_A_KIND {
+                self.too_many(section.name, item.span());
+                break;
+            }
             match item.get_ref() {
                 DeValue::Table(table) => tables.push(self.table(section, table, item.span())),
                 _ => {
@@ -506,6 +526,11 @@ impl<'t> Checker<'t> {
             }
         }
         Some(Value::Tables(tables))
+    }
+
+    fn too_many(&mut self, what: &str, span: Span) {
+        let message = format!("there are more than {MOST_OF_A_KIND} of `{what}`");
+        self.error(span, message, "write several small ones as one");
     }
 
     fn variant(

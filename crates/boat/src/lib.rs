@@ -5,6 +5,7 @@ mod build;
 mod change;
 mod checked;
 mod edit;
+mod excerpt;
 mod fill;
 #[doc(hidden)]
 pub mod fuzzing;
@@ -27,6 +28,7 @@ mod words;
 
 pub use change::Edit;
 pub use edit::{EditError, NewValue, Step, add, edit, remove};
+pub use excerpt::Excerpt;
 pub use kind::{Kind, Unit};
 pub use load::load;
 pub use manual::manual;

@@ -4,6 +4,15 @@ use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode};
 use std::fmt;
 use std::ops::Range;
 
+use crate::excerpt::Excerpt;
+
+/// Problems of one severity that are kept; of more, the rest is counted.
+const MOST_KEPT: usize = 50;
+/// Longest underline that is drawn, bytes.
+const LONGEST_LABEL: usize = 200;
+/// Longest sentence about a problem, characters: what is quoted in it may be anything.
+const LONGEST_SENTENCE: usize = 1000;
+
 /// How bad a [`Problem`] is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Severity {
@@ -49,7 +58,8 @@ impl Diagnostic for Problem {
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        let label = LabeledSpan::new(None, self.span.start, self.span.len());
+        let length = self.span.len().min(LONGEST_LABEL);
+        let label = LabeledSpan::new(None, self.span.start, length);
         Some(Box::new(std::iter::once(label)))
     }
 }
@@ -57,10 +67,12 @@ impl Diagnostic for Problem {
 /// All problems of one file, with its text so that each can be drawn with its line and a caret.
 #[derive(Debug, Clone)]
 pub struct BoatFileError {
-    /// In the order of the file; errors and, beside them, warnings.
+    /// In the order of the file; errors and, beside them, warnings. Of each no more than the first fifty.
     pub problems: Vec<Problem>,
     /// The file's name and text.
-    pub source: NamedSource<String>,
+    pub source: NamedSource<Excerpt>,
+    /// How many were found: errors, warnings.
+    found: [usize; 2],
 }
 
 /// Line and column of a byte, both from 1; columns count characters.
@@ -81,15 +93,28 @@ impl BoatFileError {
     /// Problems of the file `file_name` that reads `text`.
     pub fn new(file_name: &str, text: &str, mut problems: Vec<Problem>) -> Self {
         problems.sort_by_key(|problem| (problem.span.start, problem.span.end));
-        let source = NamedSource::new(file_name, text.to_owned()).with_language("toml");
-        Self { problems, source }
+        let mut found = [0; 2];
+        problems.retain_mut(|problem| {
+            cut(&mut problem.message);
+            problem.help.iter_mut().for_each(cut);
+            let count = &mut found[usize::from(problem.severity == Severity::Warning)];
+            *count += 1;
+            *count <= MOST_KEPT
+        });
+        let text = Excerpt::new(text.to_owned());
+        let source = NamedSource::new(file_name, text).with_language("toml");
+        Self {
+            problems,
+            source,
+            found,
+        }
     }
+}
 
-    fn count(&self, severity: Severity) -> usize {
-        self.problems
-            .iter()
-            .filter(|problem| problem.severity == severity)
-            .count()
+fn cut(sentence: &mut String) {
+    if let Some((end, _)) = sentence.char_indices().nth(LONGEST_SENTENCE) {
+        sentence.truncate(end);
+        sentence.push('…');
     }
 }
 
@@ -97,18 +122,22 @@ impl fmt::Display for BoatFileError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let name = self.source.name();
         let plural = |n: usize, word: &str| format!("{n} {word}{}", if n == 1 { "" } else { "s" });
-        match (self.count(Severity::Error), self.count(Severity::Warning)) {
-            (0, warnings) => write!(f, "{name}: {}", plural(warnings, "warning")),
-            (errors, 0) => write!(f, "{name}: {}", plural(errors, "error")),
-            (errors, warnings) => {
+        match self.found {
+            [0, warnings] => write!(f, "{name}: {}", plural(warnings, "warning"))?,
+            [errors, 0] => write!(f, "{name}: {}", plural(errors, "error"))?,
+            [errors, warnings] => {
                 write!(
                     f,
                     "{name}: {}, {}",
                     plural(errors, "error"),
                     plural(warnings, "warning")
-                )
+                )?;
             }
         }
+        if self.found.iter().any(|found| *found > MOST_KEPT) {
+            write!(f, "; the first {MOST_KEPT} are shown")?;
+        }
+        Ok(())
     }
 }
 
@@ -116,7 +145,7 @@ impl std::error::Error for BoatFileError {}
 
 impl Diagnostic for BoatFileError {
     fn severity(&self) -> Option<miette::Severity> {
-        let any_error = self.count(Severity::Error) > 0;
+        let any_error = self.found[0] > 0;
         Some(if any_error {
             miette::Severity::Error
         } else {

@@ -10,6 +10,9 @@ use crate::words;
 use std::fmt::Write as _;
 use std::ops::Range;
 
+/// Longer texts are not quantities, characters.
+pub(crate) const MAX_LENGTH: usize = 200;
+
 /// A parsed quantity, SI.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Quantity {
@@ -43,8 +46,12 @@ pub struct QuantityError {
 /// # Errors
 /// [`QuantityError`] with the place inside `text` and what would be accepted: no number, a bare
 /// number where a unit is needed, an unknown unit or one of another kind, a decimal comma, a
-/// number too large, a negative tolerance.
+/// number too large, a negative tolerance, a text over 200 characters.
 pub fn parse_quantity(kind: Kind, text: &str) -> Result<Quantity, QuantityError> {
+    if let Some((start, _)) = text.char_indices().nth(MAX_LENGTH) {
+        let message = format!("the value is longer than {MAX_LENGTH} characters");
+        return Err(fault(message, example(kind), start..text.len()));
+    }
     let (value_range, spread_range) = split_tolerance(text);
     let (number, written) = parse_side(kind, text, value_range)?;
     let value = to_si(number, written);
@@ -163,7 +170,8 @@ fn number_length(part: &str) -> usize {
 fn comma(kind: Kind, text: &str, whole: Range<usize>, length: usize) -> QuantityError {
     let part = &text[whole.clone()];
     let fixed = part.replacen(',', ".", 1);
-    let help = if parse_quantity(kind, &fixed).is_ok() {
+    // With a second comma it would be no number either.
+    let help = if !fixed.contains(',') && parse_quantity(kind, &fixed).is_ok() {
         format!("write `{fixed}`")
     } else {
         example(kind)

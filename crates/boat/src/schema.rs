@@ -1,5 +1,6 @@
 //! JSON Schema of the boat file, from the same key lists the reader uses.
 
+use crate::checked::{LONGEST_TEXT, MOST_OF_A_KIND};
 use crate::keys::{Form, Key, Need, ROOT, Section};
 use crate::kind::Kind;
 use crate::quantity::show;
@@ -70,17 +71,21 @@ fn form(key: &Key) -> Value {
     match &key.form {
         Form::Quantity { kind, .. } => quantity(*kind),
         Form::Count { min, max } => json!({"type": "integer", "minimum": min, "maximum": max}),
-        Form::Text => json!({"type": "string", "minLength": 1}),
+        Form::Text => json!({"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT}),
         Form::Flag => json!({"type": "boolean"}),
         Form::Choice(words) => json!({"enum": words}),
         Form::Path => path(),
-        Form::Paths => json!({"type": "array", "minItems": 1, "items": path()}),
+        Form::Paths => json!({
+            "type": "array", "minItems": 1, "maxItems": MOST_OF_A_KIND, "items": path(),
+        }),
         Form::Lengths { count, .. } => json!({
             "type": "array", "minItems": count, "maxItems": count, "items": quantity(Kind::Length),
         }),
         Form::Cells => json!({"type": "string", "pattern": "^[0-9]+ *[sS] *([0-9]+ *[pP])?$"}),
         Form::Table(section) => table(section),
-        Form::Tables(section) => json!({"type": "array", "items": table(section)}),
+        Form::Tables(section) => {
+            json!({"type": "array", "maxItems": MOST_OF_A_KIND, "items": table(section)})
+        }
         Form::Variant(choices) => {
             json!({"oneOf": choices.iter().map(variant).collect::<Vec<_>>()})
         }

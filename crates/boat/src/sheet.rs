@@ -1,10 +1,10 @@
 //! A boat file laid out as a form: every table it has or could have, every key with what is
 //! written, what is taken when nothing is, and what would be accepted.
 
+use crate::checked::MOST_OF_A_KIND;
 use crate::edit::Step;
 use crate::keys::{Form, Key, Need, ROOT, Section};
 use crate::kind::Kind;
-use crate::problem::line_and_column;
 use crate::quantity::{parse_quantity, show};
 use serde::Serialize;
 use toml::Spanned;
@@ -92,9 +92,10 @@ pub struct SheetForm {
 pub fn sheet(text: &str) -> Vec<SheetTable> {
     let (document, _) = DeTable::parse_recoverable(text);
     let mut out = Vec::new();
+    let starts = line_starts(text);
     let of = Of {
         section: &ROOT,
-        text,
+        starts: &starts,
     };
     of.table(
         &mut out,
@@ -138,7 +139,13 @@ pub fn steps(path: &[PathStep]) -> Option<Vec<Step<'_>>> {
 
 struct Of<'t> {
     section: &'static Section,
-    text: &'t str,
+    /// First byte of each line.
+    starts: &'t [usize],
+}
+
+fn line_starts(text: &str) -> Vec<usize> {
+    let after = text.match_indices('\n').map(|(at, _)| at + 1);
+    std::iter::once(0).chain(after).collect()
 }
 
 impl Of<'_> {
@@ -200,7 +207,9 @@ impl Of<'_> {
             }
             Form::Tables(section) => {
                 let items = value.and_then(|v| v.get_ref().as_array());
-                for (index, item) in items.into_iter().flatten().enumerate() {
+                // More than that are a mistake, which is told elsewhere.
+                let items = items.into_iter().flatten().take(MOST_OF_A_KIND);
+                for (index, item) in items.enumerate() {
                     let found = item.get_ref().as_table();
                     let step = named(found, key.name, index);
                     let title = match &step {
@@ -219,7 +228,7 @@ impl Of<'_> {
     fn of(&self, section: &'static Section) -> Self {
         Of {
             section,
-            text: self.text,
+            starts: self.starts,
         }
     }
 
@@ -237,7 +246,10 @@ impl Of<'_> {
             form: form(&key.form),
             number: value.and_then(|v| number(&key.form, v.get_ref())),
             written: value.map(|v| plain(v.get_ref())),
-            line: value.map_or(0, |v| line_and_column(self.text, v.span().start).0),
+            line: value.map_or(0, |v| {
+                self.starts
+                    .partition_point(|start| *start <= v.span().start)
+            }),
             required: matches!(key.need, Need::Required),
             assumed,
             why,
@@ -425,5 +437,19 @@ mod tests {
         assert_eq!(steps(&[word("hull"), word("colour")]), None);
         assert_eq!(steps(&[PathStep::Nth(1)]), None);
         assert_eq!(steps(&[word("name"), word("x")]), None);
+    }
+
+    #[test]
+    fn a_sheet_of_many_tables_ends_and_tells_lines() {
+        let part = "[[part]]\nname = \"p\"\nmass = \"1 g\"\n";
+        let text = format!("name = \"x\"\n{}", part.repeat(20_000));
+        let tables = sheet(&text);
+        let masses = tables.iter().flat_map(|table| &table.keys);
+        let lines: Vec<usize> = masses
+            .filter(|key| key.name == "mass" && key.line > 0)
+            .map(|key| key.line)
+            .collect();
+        assert_eq!(lines.len(), MOST_OF_A_KIND);
+        assert_eq!((lines[0], lines[1], lines[199]), (4, 7, 601));
     }
 }

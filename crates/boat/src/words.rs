@@ -5,8 +5,12 @@ pub(crate) fn nearest<'a>(
     word: &str,
     candidates: impl IntoIterator<Item = &'a str>,
 ) -> Option<&'a str> {
-    let lower = word.to_lowercase();
     let length = word.chars().count();
+    // Longer than any word of ours by more than a slip.
+    if length > 100 {
+        return None;
+    }
+    let lower = word.to_lowercase();
     let allowed = (length / 3).max(1);
     candidates
         .into_iter()

@@ -347,3 +347,64 @@ proptest! {
         boat::fuzzing::fuzz_boat_file(&data);
     }
 }
+
+#[test]
+fn a_mistake_far_along_a_line_is_drawn_with_what_stands_around_it() {
+    let mut text = template("three-point", "Tern").unwrap();
+    let far = format!("at = [{}] # µ\n", "\"0 mm\", ".repeat(12_000));
+    text.push_str(&format!("[[part]]\nname = \"Far\"\nmass = \"1 g\"\n{far}"));
+    let wide = format!("{}x = [{}1]\n", " ".repeat(70_000), " ".repeat(70_000));
+    for bad in [
+        text,
+        wide.clone(),
+        format!("{wide}{wide}\n= 3"),
+        "\r".repeat(70_000) + "x =",
+    ] {
+        let drawn = refused(&bad);
+        assert!(drawn.len() < 20_000, "{} bytes", drawn.len());
+    }
+    let drawn = refused(&format!(
+        "{}nam = 1 # {}",
+        " ".repeat(70_000),
+        "µ".repeat(40_000)
+    ));
+    assert!(drawn.contains("boat.toml:1:70001"), "{drawn}");
+    assert!(drawn.contains("nam = 1 # µ"), "{drawn}");
+}
+
+#[test]
+fn of_many_mistakes_the_first_are_shown_and_the_rest_counted() {
+    let many: String = (0..20_000).map(|i| format!("key{i} = 1\n")).collect();
+    let error = load(&many, "boat.toml").unwrap_err();
+    assert_eq!(error.problems.len(), 50);
+    assert_eq!(
+        error.to_string(),
+        "boat.toml: 20002 errors; the first 50 are shown"
+    );
+    let broken = "= [\n".repeat(2_000);
+    assert!(refused(&broken).len() < 100_000);
+    let long = refused(&format!("{} = 1", "k".repeat(100_000)));
+    assert!(long.len() < 20_000, "{} bytes", long.len());
+}
+
+#[test]
+fn lists_and_texts_have_a_limit() {
+    let starter = template("three-point", "Tern").unwrap();
+    let floats = |count| {
+        let one = |i| {
+            format!(
+                "[[float]]\nname = \"foam {i}\"\nvolume = \"1 ml\"\nat = [\"0 mm\", \"0 mm\", \"0 mm\"]\n"
+            )
+        };
+        let all: String = (0..count).map(one).collect();
+        load(&format!("{starter}{all}"), "boat.toml").map_err(|error| rendered(&error))
+    };
+    assert!(floats(190).is_ok());
+    let refusal = floats(201).unwrap_err();
+    assert!(refusal.contains("there are more than 200 of `float`"));
+    let long = starter.replacen("\"Tern\"", &format!("\"{}\"", "T".repeat(1001)), 1);
+    assert!(refused(&long).contains("`name` is longer than 1000 characters"));
+    let files: String = (0..201).map(|i| format!("\"{i}.stl\", ")).collect();
+    let mesh = format!("name = \"Tern\"\n[hull]\nfiles = [{files}]\n");
+    assert!(refused(&mesh).contains("there are more than 200 of `file`"));
+}

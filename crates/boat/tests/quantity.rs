@@ -172,3 +172,16 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn long_values_are_refused_and_many_commas_end() {
+    let many = "1,".repeat(100_000);
+    let fault = parse_quantity(Kind::Mass, &many).unwrap_err();
+    assert_eq!(fault.message, "the value is longer than 200 characters");
+    assert_eq!(fault.range, 200..many.len());
+    let two = parse_quantity(Kind::Mass, "1,200,5 g").unwrap_err();
+    assert_eq!(two.message, "a decimal comma is not accepted");
+    assert!(two.help.starts_with("write a number and a unit"), "{two:?}");
+    let one = parse_quantity(Kind::Mass, "1,5 g").unwrap_err();
+    assert_eq!(one.help, "write `1.5 g`");
+}

@@ -4,10 +4,15 @@
 //! what was found is kept to be shown. A cell that is no number becomes a gap and is counted with
 //! the first place it happened; nothing is guessed into it.
 
+use std::borrow::Cow;
 use std::io::Read;
 
 /// The largest table accepted, bytes.
 const LARGEST: u64 = 512 << 20;
+/// Wider tables are no logs.
+const MOST_COLUMNS: usize = 4096;
+/// A table in which most cells are missing may still be so large, cells.
+const MOST_MISSING: usize = 1 << 20;
 /// Lines looked at to tell the layout.
 const LOOKED_AT: usize = 60;
 /// Lines that may stand before the heading.
@@ -57,6 +62,22 @@ pub enum TableError {
     /// Larger than is accepted.
     #[error("the table is larger than {} MB", LARGEST >> 20)]
     TooLarge,
+    /// More columns than are accepted.
+    #[error("the table has {columns} columns; at most {MOST_COLUMNS} are accepted")]
+    TooWide {
+        /// Columns found.
+        columns: usize,
+    },
+    /// Rows that are nearly all shorter than the first ones.
+    #[error(
+        "line {line}: nearly all rows so far have fewer cells than the {columns} columns of the first rows"
+    )]
+    Ragged {
+        /// Line, from 1.
+        line: u64,
+        /// Columns found.
+        columns: usize,
+    },
     /// It cannot be read.
     #[error("the table cannot be read")]
     Read(#[from] std::io::Error),
@@ -92,10 +113,15 @@ impl Table {
         if text.trim().is_empty() {
             return Err(TableError::Empty);
         }
+        // A CR alone ends a line for the reader of rows; so it must where the layout is told.
+        let text = &with_line_feeds(text);
         let lines: Vec<&str> = text.lines().take(LOOKED_AT).collect();
         let separator = separator(&lines);
         let width = usual_width(&lines, separator);
         let decimal_comma = separator != ',' && writes_decimal_comma(&lines, separator);
+        if width > MOST_COLUMNS {
+            return Err(TableError::TooWide { columns: width });
+        }
         let layout = Layout::find(&lines, separator, width, decimal_comma);
         let mut table = layout.empty_table(&lines, separator, decimal_comma);
         table.fill(text, &layout)?;
@@ -133,7 +159,10 @@ impl Table {
         loop {
             let line = reader.position().line() + layout.first_row as u64;
             match reader.read_record(&mut row) {
-                Ok(true) => self.take_row(&row, line),
+                Ok(true) => {
+                    self.take_row(&row, line);
+                    self.refuse_ragged(line, text.len())?;
+                }
                 Ok(false) => return Ok(()),
                 Err(e) => {
                     let reason = e.to_string();
@@ -141,6 +170,16 @@ impl Table {
                 }
             }
         }
+    }
+
+    /// Each cell that is there takes a byte or more, so a table of more cells than bytes is mostly gaps made here: a
+    /// small file must not become gigabytes of them.
+    fn refuse_ragged(&self, line: u64, bytes: usize) -> Result<(), TableError> {
+        let columns = self.columns.len();
+        if self.len() * columns > bytes + MOST_MISSING {
+            return Err(TableError::Ragged { line, columns });
+        }
+        Ok(())
     }
 
     fn take_row(&mut self, row: &csv::StringRecord, line: u64) {
@@ -161,6 +200,14 @@ impl Table {
             column.values.push(value.unwrap_or(f64::NAN));
         }
     }
+}
+
+/// The text with every line ended by LF, also where CR alone or CR LF ended it.
+fn with_line_feeds(text: &str) -> Cow<'_, str> {
+    if !text.contains('\r') {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(text.replace("\r\n", "\n").replace('\r', "\n"))
 }
 
 /// UTF-8 or UTF-16 by its mark; stray bytes become replacement signs.
@@ -434,6 +481,32 @@ mod tests {
         wide.extend("t;x\n0;1\n".encode_utf16().flat_map(u16::to_le_bytes));
         assert_eq!(Table::read(&wide[..]).unwrap().columns[1].values, [1.0]);
         assert_eq!(Table::read(&b"t,temp \xb0C\n0,21\n"[..]).unwrap().len(), 1);
+    }
+
+    #[test]
+    fn line_ends_of_every_kind_give_the_same_table() {
+        let plain = String::from("t,rpm\n0,100\n1,200\n") + &"2,300\n".repeat(2_000);
+        let wanted = Table::parse(&plain).unwrap();
+        assert_eq!((wanted.columns.len(), wanted.len()), (2, 2_002));
+        for end in ["\r", "\r\n"] {
+            assert_eq!(Table::parse(&plain.replace('\n', end)).unwrap(), wanted);
+        }
+    }
+
+    #[test]
+    fn wide_rows_before_short_ones_do_not_fill_the_memory() {
+        let wide = ("1,".repeat(2_000) + "1\n").repeat(60);
+        let short = wide.clone() + &"1\n".repeat(2_000);
+        assert!(matches!(
+            Table::parse(&short),
+            Err(TableError::Ragged { columns: 2_001, .. })
+        ));
+        assert_eq!(Table::parse(&wide).unwrap().len(), 60);
+        let wider = ("1,".repeat(5_000) + "1\n").repeat(3);
+        assert!(matches!(
+            Table::parse(&wider),
+            Err(TableError::TooWide { columns: 5_001 })
+        ));
     }
 
     #[test]

@@ -68,7 +68,7 @@ impl App {
     /// [`ApiError`] when there is no such boat.
     pub fn open_boat(&self) -> Answer<()> {
         if let Some(path) = &self.config.boat {
-            let desk = Desk::open(path, &self.config.state_folder, None)?;
+            let desk = Desk::open(path, &self.config, None)?;
             self.put(Arc::new(desk));
         }
         Ok(())

@@ -12,12 +12,21 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::time::SystemTime;
 use workshop::Fault;
+use workshop::beneath::{beneath, inside};
+use workshop::writing::{UNFINISHED, Writer, clear_unfinished, one_writer, write_over};
 
+use crate::app::Config;
 use crate::error::{Answer, ApiError};
 use crate::revision::revision;
 
 /// Steps back that are kept.
 const STEPS: usize = 60;
+/// Bytes of text of these; the oldest go first.
+const STEP_BYTES: usize = 16 << 20;
+/// The sidecar in the boat folder.
+const SIDECAR: &str = ".skimwright/whatif.json";
+/// A larger sidecar is none of ours.
+const SIDECAR_BYTES: u64 = 64 << 20;
 
 /// A boat folder with what is tried out.
 pub struct Desk {
@@ -27,7 +36,12 @@ pub struct Desk {
     pub file: PathBuf,
     /// The demonstration boat it is a scratch copy of; it is copied to the builder when saved.
     pub demo: Option<String>,
-    sidecars: Vec<PathBuf>,
+    /// What the builder should know of how it was opened.
+    pub remarks: Vec<String>,
+    /// The sidecar in the boat folder; none where that must not be written.
+    beside: Option<PathBuf>,
+    /// The one with the builder's own state.
+    elsewhere: PathBuf,
     state: Mutex<State>,
 }
 
@@ -47,10 +61,24 @@ struct State {
     redo: Vec<Snapshot>,
     gesture: Option<String>,
     version: u64,
+    /// Of the sidecar last put down or taken up.
+    count: u64,
+    /// Size and age of the sidecar in the boat folder then.
+    beside: Option<(u64, SystemTime)>,
     touched: HashMap<Vec<PathStep>, (u64, String)>,
     outside: Outside,
     /// Size and age of what was learned: every answer carries it.
     taught: Option<(u64, SystemTime)>,
+}
+
+impl State {
+    fn take(&mut self, sidecar: Sidecar) {
+        self.count = sidecar.count;
+        self.saved = sidecar.saved;
+        self.draft = sidecar.draft;
+        self.undo = sidecar.undo;
+        self.redo = sidecar.redo;
+    }
 }
 
 /// What happened to the file behind our back.
@@ -108,6 +136,9 @@ pub struct Who {
 
 #[derive(Serialize, Deserialize)]
 struct Sidecar {
+    /// Counts each time it is put down: of two sidecars the one with more is the later, whatever their files' times.
+    #[serde(default)]
+    count: u64,
     saved: String,
     draft: String,
     undo: Vec<Snapshot>,
@@ -119,14 +150,17 @@ impl Desk {
     ///
     /// # Errors
     /// [`ApiError`] when the folder or its file cannot be read.
-    pub fn open(path: &Path, state_folder: &Path, demo: Option<String>) -> Answer<Self> {
+    pub fn open(path: &Path, config: &Config, demo: Option<String>) -> Answer<Self> {
         let file = workshop::folder::boat_file(path)?;
         let file = std::path::absolute(&file).unwrap_or(file);
         let folder = file.parent().map(Path::to_owned).unwrap_or_default();
         let saved = workshop::folder::read_text(&file)?;
-        let elsewhere = state_folder.join(format!("{}.json", revision(&file.to_string_lossy())));
-        let desk = Self {
-            sidecars: vec![folder.join(".skimwright").join("whatif.json"), elsewhere],
+        let name = format!("{}.json", revision(&file.to_string_lossy()));
+        let beside = beneath(&folder, SIDECAR);
+        let mut desk = Self {
+            remarks: Vec::new(),
+            beside: beside.ok().filter(|_| !config.read_only),
+            elsewhere: config.state_folder.join(name),
             state: Mutex::new(State {
                 draft: saved.clone(),
                 saved,
@@ -138,7 +172,11 @@ impl Desk {
             demo,
         };
         desk.lock().taught = desk.taught();
-        desk.take_up();
+        desk.remarks = desk.take_up();
+        if !config.read_only {
+            desk.remarks
+                .extend(clear_unfinished(&desk.folder).ok().flatten());
+        }
         Ok(desk)
     }
 
@@ -154,8 +192,7 @@ impl Desk {
     /// # Errors
     /// [`ApiError`] when an edit cannot be made, or would undo what another page did unseen.
     pub fn edit(&self, edits: &[Edit], who: &Who) -> Answer<Look> {
-        let mut state = self.lock();
-        self.notice(&mut state);
+        let (_one, mut state) = self.change();
         unseen(&state, edits, who)?;
         let mut text = state.draft.clone();
         for edit in edits {
@@ -176,7 +213,7 @@ impl Desk {
             let by = (version, who.client.clone());
             state.touched.insert(edit.path().to_vec(), by);
         }
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -241,8 +278,7 @@ impl Desk {
     /// # Errors
     /// [`ApiError`] when nothing clashes.
     pub fn settle(&self, mine: bool) -> Answer<Look> {
-        let mut state = self.lock();
-        self.notice(&mut state);
+        let (_one, mut state) = self.change();
         let Outside::Clashes { theirs, clashes } = state.outside.clone() else {
             return Err(ApiError::conflict("nothing has to be chosen", ""));
         };
@@ -261,7 +297,7 @@ impl Desk {
         state.saved = theirs;
         state.outside = Outside::Calm;
         state.version += 1;
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -272,15 +308,21 @@ impl Desk {
     /// not the one the page saw, or cannot be written; what is tried out is kept in each case.
     pub fn save(&self, seen: Option<&str>) -> Answer<Look> {
         let mut state = self.lock();
+        let writer = one_writer(&self.folder);
         self.notice(&mut state);
         self.may_save(&state, seen)?;
+        let _one = writer.map_err(kept)?;
         boat::load(&state.draft, "boat.toml")?;
-        workshop::folder::write_whole(&self.file, state.draft.as_bytes()).map_err(kept)?;
+        let name = self.file.file_name().unwrap_or_default();
+        // Through a link inside of the folder, which stays one.
+        let file = inside(&self.folder, &name.to_string_lossy()).map_err(kept)?;
+        let (saved, draft) = (state.saved.as_bytes(), state.draft.as_bytes());
+        write_over(&file, Some(saved), draft).map_err(kept)?;
         state.saved = state.draft.clone();
         state.outside = Outside::Calm;
         state.gesture = None;
         state.version += 1;
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -314,12 +356,11 @@ impl Desk {
     }
 
     fn step(&self, change: impl FnOnce(&mut State)) -> Answer<Look> {
-        let mut state = self.lock();
-        self.notice(&mut state);
+        let (_one, mut state) = self.change();
         change(&mut state);
         state.gesture = None;
         state.version += 1;
-        self.put_down(&state)?;
+        self.put_down(&mut state)?;
         Ok(look(&state))
     }
 
@@ -327,13 +368,39 @@ impl Desk {
         self.state.lock().unwrap_or_else(|e| e.into_inner())
     }
 
+    /// To change what is tried out. Another program may have this boat open too, and each takes up what the other did.
+    fn change(&self) -> (Option<Writer>, std::sync::MutexGuard<'_, State>) {
+        let mut state = self.lock();
+        // A folder that is gone has no other writer.
+        let writer = one_writer(&self.folder).ok();
+        self.notice(&mut state);
+        (writer, state)
+    }
+
     fn taught(&self) -> Option<(u64, SystemTime)> {
-        let about = std::fs::metadata(self.folder.join(workshop::folder::LEARNED)).ok()?;
-        Some((about.len(), about.modified().ok()?))
+        stamp(&self.folder.join(workshop::folder::LEARNED))
+    }
+
+    /// Takes up what another program tried out on this boat since.
+    fn hear_others(&self, state: &mut State) {
+        let Some(beside) = &self.beside else { return };
+        let now = stamp(beside);
+        if now == state.beside {
+            return;
+        }
+        state.beside = now;
+        if let Ok(Some(sidecar)) = read(beside)
+            && sidecar.count > state.count
+        {
+            state.take(sidecar);
+            state.gesture = None;
+            state.version += 1;
+        }
     }
 
     /// Takes in what happened to the file since.
     fn notice(&self, state: &mut State) {
+        self.hear_others(state);
         let taught = self.taught();
         if taught != state.taught {
             state.taught = taught;
@@ -399,8 +466,10 @@ impl Desk {
     }
 
     /// Puts the sidecar down: in the boat folder, else with the builder's own state.
-    fn put_down(&self, state: &State) -> Answer<()> {
+    fn put_down(&self, state: &mut State) -> Answer<()> {
+        state.count = state.count.saturating_add(1);
         let sidecar = Sidecar {
+            count: state.count,
             saved: state.saved.clone(),
             draft: state.draft.clone(),
             undo: state.undo.clone(),
@@ -408,8 +477,14 @@ impl Desk {
         };
         let bytes = serde_json::to_vec(&sidecar).map_err(|_| ApiError::bug())?;
         let mut refused = None;
-        for path in &self.sidecars {
+        for path in self.beside.iter().chain([&self.elsewhere]) {
             match write_beside(path, &bytes, &self.folder) {
+                Ok(()) if *path != self.elsewhere => {
+                    state.beside = stamp(path);
+                    // What lies elsewhere is the earlier one now.
+                    let _ = std::fs::remove_file(&self.elsewhere);
+                    return Ok(());
+                }
                 Ok(()) => return Ok(()),
                 Err(error) => refused = Some((path, error)),
             }
@@ -420,25 +495,59 @@ impl Desk {
         }
     }
 
-    /// What was tried out when the boat was last open, brought onto the file as it is now.
-    fn take_up(&self) {
-        let newest = self.sidecars.iter().filter_map(|path| {
-            let at = std::fs::metadata(path).ok()?.modified().ok()?;
-            let read: Sidecar = serde_json::from_slice(&std::fs::read(path).ok()?).ok()?;
-            Some((at, read))
-        });
-        let Some((_, sidecar)) = newest.max_by_key(|(at, _)| *at) else {
-            return;
+    /// What was tried out when the boat was last open, brought onto the file as it is now. A sidecar that cannot be
+    /// read is set aside, and said to be.
+    fn take_up(&self) -> Vec<String> {
+        let mut remarks = Vec::new();
+        // A boat opened read-only keeps nothing in its folder, and what is there is still taken up.
+        let there = beneath(&self.folder, SIDECAR).ok();
+        let mut found: Vec<Sidecar> = Vec::new();
+        for path in [&self.elsewhere].into_iter().chain(&there) {
+            match read(path) {
+                Ok(sidecar) => found.extend(sidecar),
+                Err(why) => remarks.push(self.set_aside(path, &why)),
+            }
+        }
+        let Some(sidecar) = found.into_iter().max_by_key(|sidecar| sidecar.count) else {
+            return remarks;
         };
         let mut state = self.lock();
-        let theirs = std::mem::replace(&mut state.saved, sidecar.saved);
-        state.draft = sidecar.draft;
-        state.undo = sidecar.undo;
-        state.redo = sidecar.redo;
+        state.beside = self.beside.as_deref().and_then(stamp);
+        let theirs = state.saved.clone();
+        state.take(sidecar);
         if theirs != state.saved {
             self.take_in(&mut state, theirs);
         }
+        remarks
     }
+
+    fn set_aside(&self, path: &Path, why: &str) -> String {
+        let what = format!("what was tried out before cannot be read: {why}");
+        let aside = path.with_extension("unreadable");
+        let may = self.beside.as_deref() == Some(path) || self.elsewhere == path;
+        match may && std::fs::rename(path, &aside).is_ok() {
+            true => format!("{what}; it was set aside as {}", aside.display()),
+            false => format!("{what}; the saved boat is shown"),
+        }
+    }
+}
+
+/// Size and age of a file, which tell that it was written.
+fn stamp(path: &Path) -> Option<(u64, SystemTime)> {
+    let about = std::fs::metadata(path).ok()?;
+    Some((about.len(), about.modified().ok()?))
+}
+
+/// A sidecar, where there is one.
+fn read(path: &Path) -> Result<Option<Sidecar>, String> {
+    if path.symlink_metadata().is_err() {
+        return Ok(None);
+    }
+    let bytes = workshop::beneath::read_at_most(path, SIDECAR_BYTES).map_err(|e| e.to_string())?;
+    let sidecar = serde_json::from_slice(&bytes);
+    sidecar
+        .map(Some)
+        .map_err(|e| format!("{}: {e}", path.display()))
 }
 
 fn write_beside(path: &Path, bytes: &[u8], boat: &Path) -> std::io::Result<()> {
@@ -449,7 +558,9 @@ fn write_beside(path: &Path, bytes: &[u8], boat: &Path) -> std::io::Result<()> {
         return Err(std::io::ErrorKind::NotFound.into());
     }
     std::fs::create_dir_all(folder)?;
-    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    let mut file = tempfile::Builder::new()
+        .prefix(UNFINISHED)
+        .tempfile_in(folder)?;
     file.write_all(bytes)?;
     file.persist(path)?;
     Ok(())
@@ -482,7 +593,12 @@ fn unseen(state: &State, edits: &[Edit], who: &Who) -> Answer<()> {
 
 fn push(stack: &mut Vec<Snapshot>, label: String, text: String) {
     stack.push(Snapshot { label, text });
-    let over = stack.len().saturating_sub(STEPS);
+    let mut bytes = 0;
+    let kept = stack.iter().rev().take(STEPS).take_while(|step| {
+        bytes += step.text.len();
+        bytes <= STEP_BYTES
+    });
+    let over = stack.len() - kept.count();
     stack.drain(..over);
 }
 

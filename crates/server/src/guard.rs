@@ -6,12 +6,13 @@
 //! - Everything under `/api` needs the token of this start, in a cookie that only this site sends
 //!   or in a header.
 //! - On the local network the token is given for a code that somebody at the computer reads out,
-//!   with few tries.
+//!   with few tries for each address: who guesses keeps nobody else out.
 
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use std::collections::HashMap;
 use std::net::IpAddr;
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
@@ -25,6 +26,8 @@ use axum::http::StatusCode;
 pub const TOKEN_HEADER: &str = "x-skimwright-token";
 /// Wrong codes in a row before a wait.
 const TRIES: u32 = 5;
+/// Addresses of which wrong codes are counted; where there are more, no further one is heard.
+const ADDRESSES: usize = 1024;
 /// That wait, doubled with each further wrong code.
 const WAIT: Duration = Duration::from_secs(30);
 
@@ -32,7 +35,7 @@ const WAIT: Duration = Duration::from_secs(30);
 pub struct Guard {
     token: String,
     code: Option<String>,
-    wrong: Mutex<Wrong>,
+    wrong: Mutex<HashMap<IpAddr, Wrong>>,
 }
 
 #[derive(Default)]
@@ -75,11 +78,11 @@ impl Guard {
         same(given, &self.token)
     }
 
-    /// Whether `given` is the code; after a few wrong ones nobody is heard for a while.
+    /// Whether `given` is the code; after a few wrong ones from an address it is not heard for a while.
     ///
     /// # Errors
     /// [`ApiError`] saying how long to wait, or that it was wrong.
-    pub fn try_code(&self, given: &str) -> Result<(), ApiError> {
+    pub fn try_code(&self, given: &str, from: IpAddr) -> Result<(), ApiError> {
         let Some(code) = &self.code else {
             return Err(ApiError::new(
                 StatusCode::FORBIDDEN,
@@ -87,11 +90,11 @@ impl Guard {
                 "start it with `skimwright open --lan` to use it from a phone",
             ));
         };
-        let mut wrong = self.wrong.lock().unwrap_or_else(|e| e.into_inner());
-        if let Some(left) = wrong
-            .until
-            .and_then(|until| until.checked_duration_since(Instant::now()))
-        {
+        let mut all = self.wrong.lock().unwrap_or_else(|e| e.into_inner());
+        let full = all.len() >= ADDRESSES && !all.contains_key(&from);
+        let waits = all.get(&from).and_then(|wrong| wrong.until);
+        let left = waits.and_then(|until| until.checked_duration_since(Instant::now()));
+        if let Some(left) = left.or(full.then_some(WAIT)) {
             return Err(ApiError::new(
                 StatusCode::TOO_MANY_REQUESTS,
                 format!(
@@ -103,9 +106,10 @@ impl Guard {
         }
         let plain: String = given.chars().filter(char::is_ascii_digit).collect();
         if same(&plain, code) {
-            *wrong = Wrong::default();
+            all.remove(&from);
             return Ok(());
         }
+        let wrong = all.entry(from).or_default();
         wrong.count += 1;
         if wrong.count >= TRIES {
             let doubled = WAIT.saturating_mul(1 << (wrong.count - TRIES).min(6));
@@ -212,7 +216,8 @@ fn is_ours(app: &App, host: &str) -> bool {
     let Some((name, port)) = host.rsplit_once(':') else {
         return false;
     };
-    if port.parse() != Ok(app.port()) {
+    // As it is written by every browser: `parse` would take `+4810` too.
+    if port != app.port().to_string() {
         return false;
     }
     let bare = name.trim_start_matches('[').trim_end_matches(']');
@@ -279,16 +284,20 @@ fn dressed(mut response: Response) -> Response {
 mod tests {
     use super::*;
 
+    const GUESSER: IpAddr = IpAddr::V4(std::net::Ipv4Addr::new(192, 168, 1, 66));
+    const PHONE: IpAddr = IpAddr::V4(std::net::Ipv4Addr::new(192, 168, 1, 20));
+
     #[test]
     fn wrong_codes_are_counted_and_then_nobody_is_heard() {
         let guard = Guard::new(true).expect("randomness");
         let code = guard.code().expect("asked for").to_owned();
         for _ in 0..TRIES {
-            let refused = guard.try_code("x").expect_err("wrong");
+            let refused = guard.try_code("x", GUESSER).expect_err("wrong");
             assert_eq!(refused.status(), StatusCode::FORBIDDEN);
         }
-        let refused = guard.try_code(&code).expect_err("too late");
+        let refused = guard.try_code(&code, GUESSER).expect_err("too late");
         assert_eq!(refused.status(), StatusCode::TOO_MANY_REQUESTS);
+        assert!(guard.try_code(&code, PHONE).is_ok(), "another is heard");
     }
 
     #[test]
@@ -296,7 +305,7 @@ mod tests {
         let guard = Guard::new(true).expect("randomness");
         let code = guard.code().expect("asked for");
         let spaced = format!("{} {}", &code[..4], &code[4..]);
-        assert!(guard.try_code(&spaced).is_ok());
+        assert!(guard.try_code(&spaced, PHONE).is_ok());
         assert!(Guard::new(false).expect("randomness").code().is_none());
     }
 }

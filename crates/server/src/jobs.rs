@@ -4,7 +4,7 @@ use serde::{Serialize, Serializer};
 use std::collections::HashMap;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex};
-use tokio::sync::watch;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore, watch};
 use utoipa::ToSchema;
 
 use crate::error::{Answer, ApiError, Refusal};
@@ -69,6 +69,16 @@ pub struct Job {
 pub struct Jobs {
     next: AtomicU64,
     all: Mutex<HashMap<u64, Arc<Job>>>,
+    room: Room,
+}
+
+/// Room for long work, as a job or as a request that waits for it.
+struct Room(Arc<Semaphore>);
+
+impl Default for Room {
+    fn default() -> Self {
+        Self(Arc::new(Semaphore::new(MOST)))
+    }
 }
 
 impl Job {
@@ -141,6 +151,7 @@ impl Jobs {
         kind: &str,
         work: impl FnOnce(&Arc<Job>) -> Answer<workshop::Answer> + Send + 'static,
     ) -> Answer<JobView> {
+        let room = self.room()?;
         let id = self.next.fetch_add(1, Ordering::Relaxed) + 1;
         let view = JobView {
             id,
@@ -156,24 +167,32 @@ impl Jobs {
             view: watch::Sender::new(view.clone()),
             stopped: AtomicBool::new(false),
         });
-        self.admit(id, job.clone())?;
+        self.put(id, job.clone());
         tokio::task::spawn_blocking(move || {
             let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&job)));
             job.end(done.unwrap_or_else(|_| Err(ApiError::bug())));
+            drop(room);
         });
         Ok(view)
     }
 
-    fn admit(&self, id: u64, job: Arc<Job>) -> Answer<()> {
-        let mut all = self.all.lock().unwrap_or_else(|e| e.into_inner());
-        let running = |job: &Arc<Job>| job.now().stage == Stage::Running;
-        if all.values().filter(|j| running(j)).count() >= MOST {
-            return Err(ApiError::new(
+    /// Room for long work, held until it is dropped.
+    ///
+    /// # Errors
+    /// [`ApiError`] when too much is going on.
+    pub fn room(&self) -> Answer<OwnedSemaphorePermit> {
+        self.room.0.clone().try_acquire_owned().map_err(|_| {
+            ApiError::new(
                 axum::http::StatusCode::TOO_MANY_REQUESTS,
                 format!("{MOST} jobs are going on already"),
                 "stop one, or wait for it",
-            ));
-        }
+            )
+        })
+    }
+
+    fn put(&self, id: u64, job: Arc<Job>) {
+        let mut all = self.all.lock().unwrap_or_else(|e| e.into_inner());
+        let running = |job: &Arc<Job>| job.now().stage == Stage::Running;
         all.insert(id, job);
         while all.len() > KEPT {
             let oldest = all
@@ -186,7 +205,6 @@ impl Jobs {
                 None => break,
             };
         }
-        Ok(())
     }
 
     /// All that are kept, by number.

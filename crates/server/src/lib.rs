@@ -9,6 +9,7 @@ pub mod error;
 mod forces;
 pub mod guard;
 pub mod jobs;
+mod listen;
 mod page;
 mod program;
 mod revision;
@@ -20,7 +21,7 @@ pub use app::{App, Config};
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
-use std::future::{Future, IntoFuture as _};
+use std::future::Future;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 use std::time::Duration;
@@ -31,8 +32,8 @@ use utoipa_axum::router::OpenApiRouter;
 
 /// Bodies larger than this are refused, except where recordings and meshes come in.
 const MAX_BODY_BYTES: usize = 1 << 20;
-/// What is still being answered may take so long once the server is to stop.
-const PATIENCE: Duration = Duration::from_millis(500);
+/// A connection on which nothing is asked for so long is closed.
+const IDLE: Duration = Duration::from_secs(60);
 
 /// What the API answers, as an OpenAPI document.
 pub fn openapi() -> String {
@@ -83,19 +84,11 @@ pub async fn serve(
     let address = listener.local_addr()?;
     app.set_port(address.port());
     ready(address);
-    let (over, mut is_over) = tokio::sync::watch::channel(());
     let jobs = app.clone();
     let stop = async move {
         until.await;
         jobs.jobs.stop_all();
-        drop(over);
     };
-    tokio::select! {
-        served = axum::serve(listener, router(app)).with_graceful_shutdown(stop).into_future() => served,
-        // Streams of progress and connections kept open never end by themselves.
-        () = async {
-            while is_over.changed().await.is_ok() {}
-            tokio::time::sleep(PATIENCE).await;
-        } => Ok(()),
-    }
+    listen::listen(listener, router(app), IDLE, stop).await;
+    Ok(())
 }

@@ -8,6 +8,7 @@ use server::{App, Config};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::{Duration, SystemTime};
 use tower::ServiceExt as _;
 
 struct Bench {
@@ -337,11 +338,17 @@ async fn names_that_lead_out_of_the_folder_are_refused() {
         let (status, answer) = bench.ask("GET", &path, Value::Null).await;
         assert!(status.is_client_error(), "{name}: {status} {answer}");
     }
-    let hear = json!({"ask": "hear", "with": {"file": "../../etc/passwd"}});
-    let job = json!({"question": hear});
-    let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
-    assert!(status.is_client_error(), "{status} {answer}");
-    assert!(said(&answer).contains("etc/passwd"), "{answer}");
+    for question in [
+        json!({"ask": "hear", "with": {"file": "../../etc/passwd"}}),
+        json!({"ask": "stint", "with": {"script": {"table": {"file": "/etc/passwd"}}}}),
+        json!({"ask": "pieces", "with": {"into": "../etc/passwd"}}),
+        json!({"ask": "pieces", "with": {"into": "/tmp/etc/passwd"}}),
+    ] {
+        let job = json!({"question": question});
+        let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
+        assert!(status.is_client_error(), "{status} {answer}");
+        assert!(said(&answer).contains("etc/passwd is outside"), "{answer}");
+    }
     assert_eq!(bench.get("/api/jobs").await, json!([]), "nothing is begun");
 }
 
@@ -389,9 +396,12 @@ async fn read_only_answers_and_changes_no_file() {
         assert_eq!(status, StatusCode::FORBIDDEN, "{path}: {answer}");
     }
     let measure = json!({"ask": "measure", "with": {"outing": "2026-05-17"}});
-    let job = json!({"question": measure});
-    let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
-    assert_eq!(status, StatusCode::FORBIDDEN, "{answer}");
+    let pieces = json!({"ask": "pieces", "with": {"list_only": false}});
+    for question in [measure, pieces] {
+        let job = json!({"question": question});
+        let (status, answer) = bench.ask("POST", "/api/jobs", job).await;
+        assert_eq!(status, StatusCode::FORBIDDEN, "{answer}");
+    }
     assert_eq!(bench.text(), before);
 }
 
@@ -812,4 +822,289 @@ async fn a_demonstration_boat_takes_its_outings_along_when_it_is_saved() {
     assert!(folder.starts_with(bench.home.path().join("mine")));
     let kept = folder.join("outings/2026-05-17/run.wav");
     assert_eq!(fs::read_to_string(kept).expect("kept"), "\"sound\"");
+}
+
+#[tokio::test]
+async fn read_only_keeps_what_is_tried_out_with_the_builders_own_state() {
+    let Bench { home, .. } = Bench::new();
+    let bench = Bench::at(home, true);
+    let warm = json!(["water", "temperature"]);
+    let (status, _) = bench.set(warm, "21 degC").await;
+    assert_eq!(status, StatusCode::OK);
+    let boat = bench.home.path().join("tern");
+    let names = fs::read_dir(boat).expect("a folder").count();
+    assert_eq!(names, 1, "boat.toml alone");
+    let Bench { home, .. } = bench;
+    let again = Bench::at(home, true);
+    let boat = again.get("/api/boat").await;
+    assert_eq!(boat["changed"][0]["whatif"], "21 degC", "{boat}");
+}
+
+#[tokio::test]
+async fn a_whatif_that_cannot_be_read_is_set_aside_and_said_to_be() {
+    for odd in ["not JSON", "{\"saved\": 3}"] {
+        let Bench { home, .. } = Bench::new();
+        let beside = home.path().join("tern/.skimwright");
+        fs::create_dir_all(&beside).expect("made");
+        fs::write(beside.join("whatif.json"), odd).expect("written");
+        let bench = Bench::at(home, false);
+        let remarks = bench.app.desk().expect("open").remarks.clone();
+        assert!(remarks[0].contains("it was set aside as"), "{remarks:?}");
+        let kept = fs::read_to_string(beside.join("whatif.unreadable"));
+        assert_eq!(kept.expect("kept"), odd);
+        let (status, _) = bench.set(json!(["name"]), "Heron").await;
+        assert_eq!(status, StatusCode::OK);
+    }
+}
+
+#[tokio::test]
+async fn values_of_thousands_of_commas_are_a_mistake_like_any_other() {
+    let bench = Bench::new();
+    let (status, _) = bench
+        .set(json!(["water", "temperature"]), &"1,".repeat(30_000))
+        .await;
+    assert_eq!(status, StatusCode::OK);
+    let Bench { home, .. } = bench;
+    let boat = Bench::at(home, false).get("/api/boat").await;
+    let text = boat["problems"][0]["text"].as_str().unwrap_or_default();
+    assert!(text.contains("longer than 200 characters"), "{text}");
+}
+
+#[tokio::test]
+async fn the_later_whatif_is_taken_up_whatever_the_time_of_its_file() {
+    let Bench { home, .. } = Bench::new();
+    // Read-only, so that it is kept with the builder's own state; then written to the boat folder.
+    let bench = Bench::at(home, true);
+    bench.set(json!(["name"]), "Heron").await;
+    let kept = fs::read_dir(bench.home.path().join("state")).expect("made");
+    let elsewhere = kept.flatten().next().expect("kept").path();
+    let earlier = fs::read(&elsewhere).expect("kept");
+    let Bench { home, .. } = bench;
+    let bench = Bench::at(home, false);
+    bench.set(json!(["name"]), "Grebe").await;
+    assert!(!elsewhere.exists(), "the earlier one is of no more use");
+    fs::write(&elsewhere, earlier).expect("written");
+    let ahead = SystemTime::now() + Duration::from_secs(86_400);
+    let file = fs::File::options().append(true).open(elsewhere);
+    file.expect("open").set_modified(ahead).expect("set");
+    let Bench { home, .. } = bench;
+    let boat = Bench::at(home, false).get("/api/boat").await;
+    assert_eq!(boat["changed"][0]["whatif"], "Grebe", "{boat}");
+}
+
+#[tokio::test]
+async fn recordings_are_never_pages() {
+    let bench = Bench::new();
+    for name in ["evil.html", "evil.svg", "evil.xhtml", "evil.js", "evil"] {
+        let path = format!("/api/outings/2026-05-17/recordings/{name}");
+        let (status, answer) = bench.ask("PUT", &path, json!("x")).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{name}: {answer}");
+    }
+    let folder = bench.home.path().join("tern/outings/2026-05-17");
+    fs::create_dir_all(&folder).expect("made");
+    let bytes = "application/octet-stream";
+    for (name, kind) in [
+        ("evil.html", bytes),
+        ("evil.svg", bytes),
+        ("evil.js", bytes),
+        ("log.csv", bytes),
+        ("run.wav", "audio/wav"),
+        ("film.mp4", "video/mp4"),
+    ] {
+        fs::write(folder.join(name), "<script>1</script>").expect("written");
+        let path = format!("/api/outings/2026-05-17/recordings/{name}");
+        let request = bench
+            .request("GET", &path)
+            .header("x-skimwright-token", bench.app.guard.token())
+            .body(Body::empty());
+        let router = bench.router.clone();
+        let answer = router.oneshot(request.expect("a request")).await;
+        let headers = answer.expect("an answer").headers().clone();
+        assert_eq!(headers[header::CONTENT_TYPE], kind, "{name}");
+        assert_eq!(headers[header::CONTENT_DISPOSITION], "attachment");
+        assert_eq!(headers[header::X_CONTENT_TYPE_OPTIONS], "nosniff");
+        let policy = headers[header::CONTENT_SECURITY_POLICY].to_str();
+        assert!(policy.expect("text").starts_with("sandbox;"), "{name}");
+    }
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn links_and_pipes_in_a_strangers_folder_lead_nowhere() {
+    use std::os::unix::fs::symlink;
+    let Bench { home, .. } = Bench::new();
+    let (boat, outside) = (home.path().join("tern"), home.path().join("outside"));
+    fs::create_dir_all(outside.join("2026-05-17")).expect("made");
+    fs::write(outside.join("2026-05-17/outing.toml"), "place = \"secret\"").expect("written");
+    fs::write(outside.join("secret.csv"), "t,secret\n0,1\n1,2\n").expect("written");
+    symlink(&outside, boat.join(".skimwright")).expect("a link");
+    symlink(&outside, boat.join("builds")).expect("a link");
+    symlink(&outside, boat.join("outings")).expect("a link");
+    let bench = Bench::at(home, false);
+    bench.set(json!(["name"]), "Heron").await;
+    assert_eq!(bench.get("/api/outings").await, json!([]));
+    let run = "/api/outings/2026-05-17/recordings/run.wav";
+    for (method, path, body) in [
+        ("PUT", run, json!("x")),
+        ("POST", "/api/outings", json!({"id": "2026-05-18"})),
+        (
+            "POST",
+            "/api/outings/2026-05-17/notes",
+            json!({"notes": [{"key": "place", "value": "x"}]}),
+        ),
+        (
+            "PUT",
+            "/api/outings/2026-05-17/marks/a.marks.json",
+            json!({}),
+        ),
+        ("GET", "/api/builds", Value::Null),
+    ] {
+        let (status, answer) = bench.ask(method, path, body).await;
+        assert!(status.is_client_error(), "{path}: {answer}");
+        assert!(
+            said(&answer).contains("outside the boat folder"),
+            "{answer}"
+        );
+    }
+    assert_eq!(
+        fs::read_dir(&outside).expect("there").count(),
+        2,
+        "nothing landed there"
+    );
+    assert_eq!(
+        fs::read_dir(outside.join("2026-05-17"))
+            .expect("there")
+            .count(),
+        1
+    );
+    // Single links and pipes in a folder of the boat's own.
+    fs::remove_file(boat.join("outings")).expect("removed");
+    let day = boat.join("outings/2026-05-17");
+    fs::create_dir_all(&day).expect("made");
+    symlink(outside.join("secret.csv"), day.join("log.csv")).expect("a link");
+    symlink(
+        outside.join("2026-05-17/outing.toml"),
+        day.join("outing.toml"),
+    )
+    .expect("a link");
+    let pipe = std::process::Command::new("mkfifo")
+        .arg(day.join("measured.json"))
+        .status();
+    assert!(pipe.expect("mkfifo").success());
+    let all = bench.get("/api/outings").await;
+    assert_eq!(all[0]["text"], "", "{all}");
+    let path = "/api/outings/2026-05-17/recordings/log.csv";
+    for path in [path.to_owned(), format!("{path}/courses")] {
+        let (status, answer) = bench.ask("GET", &path, Value::Null).await;
+        assert!(status.is_client_error(), "{path}: {status} {answer}");
+    }
+    // A boat file that is a link shows nothing of what it leads to.
+    fs::remove_file(boat.join("boat.toml")).expect("removed");
+    symlink(outside.join("secret.csv"), boat.join("boat.toml")).expect("a link");
+    let Bench { home, app, .. } = bench;
+    assert!(app.open_boat().is_err());
+    drop(home);
+}
+
+#[tokio::test]
+async fn work_that_a_request_waits_for_counts_as_a_job() {
+    let bench = Bench::new();
+    let taken: Vec<_> = (0..8)
+        .map(|_| bench.app.jobs.room().expect("room"))
+        .collect();
+    let build = json!({"why": "wider pads"});
+    let (status, answer) = bench.ask("POST", "/api/builds", build).await;
+    assert_eq!(status, StatusCode::TOO_MANY_REQUESTS, "{answer}");
+    let learn = json!({"outing": "2026-05-17"});
+    let (status, answer) = bench.ask("POST", "/api/learned", learn).await;
+    assert_eq!(status, StatusCode::TOO_MANY_REQUESTS, "{answer}");
+    drop(taken);
+    assert!(bench.app.jobs.room().is_ok());
+}
+
+#[tokio::test]
+async fn the_port_of_the_host_is_written_as_browsers_write_it() {
+    let bench = Bench::new();
+    for (host, wanted) in [
+        ("127.0.0.1:4911", StatusCode::OK),
+        ("127.0.0.1:+4911", StatusCode::MISDIRECTED_REQUEST),
+        ("127.0.0.1:04911", StatusCode::MISDIRECTED_REQUEST),
+    ] {
+        let request = Request::builder()
+            .uri("/api/session")
+            .header(header::HOST, host)
+            .header("x-skimwright-token", bench.app.guard.token())
+            .body(Body::empty());
+        let (status, answer) = bench.send(request.expect("a request")).await;
+        assert_eq!(status, wanted, "{host}: {answer}");
+    }
+}
+
+#[tokio::test]
+async fn names_of_devices_are_no_names_of_recordings() {
+    let bench = Bench::new();
+    for name in ["CON.wav", "nul.wav", "com1.csv"] {
+        let path = format!("/api/outings/2026-05-17/recordings/{name}");
+        let (status, answer) = bench.ask("PUT", &path, json!("x")).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{name}: {answer}");
+    }
+    let named = json!({"name": "CON", "hull": "vee"});
+    let (status, answer) = bench.ask("POST", "/api/boats", named).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    let folder = answer["folder"].as_str().unwrap_or_default();
+    assert!(folder.ends_with("boat"), "{folder}");
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn saving_keeps_the_mode_and_the_link_of_the_boat_file() {
+    use std::os::unix::fs::{PermissionsExt as _, symlink};
+    let bench = Bench::new();
+    let real = bench.file().with_file_name("tern-2026.toml");
+    fs::rename(bench.file(), &real).expect("renamed");
+    symlink("tern-2026.toml", bench.file()).expect("a link");
+    fs::set_permissions(&real, fs::Permissions::from_mode(0o600)).expect("set");
+    bench.set(json!(["name"]), "Heron").await;
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(bench.file().symlink_metadata().expect("there").is_symlink());
+    let mode = fs::metadata(&real).expect("there").permissions().mode();
+    assert_eq!(mode & 0o777, 0o600);
+    assert!(fs::read_to_string(real).expect("read").contains("Heron"));
+}
+
+#[tokio::test]
+async fn notes_and_saves_wait_for_whoever_writes() {
+    let bench = Bench::new();
+    let folder = bench.home.path().join("tern");
+    bench.set(json!(["name"]), "Heron").await;
+    let writer = workshop::writing::one_writer(&folder).expect("nobody else");
+    let later = std::thread::spawn(move || {
+        std::thread::sleep(Duration::from_millis(300));
+        drop(writer);
+    });
+    let began = std::time::Instant::now();
+    let (status, answer) = bench.ask("POST", "/api/save", json!({})).await;
+    assert_eq!(status, StatusCode::OK, "{answer}");
+    assert!(began.elapsed() >= Duration::from_millis(250), "it waited");
+    later.join().expect("it ended");
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn two_programs_on_one_boat_take_up_what_the_other_tried_out() {
+    let one = Bench::new();
+    let home = tempfile::tempdir().expect("a folder");
+    std::os::unix::fs::symlink(one.home.path().join("tern"), home.path().join("tern"))
+        .expect("a link");
+    let other = Bench::at(home, false);
+    for degrees in 20..25 {
+        let (warm, name) = (format!("{degrees} degC"), format!("Heron {degrees}"));
+        one.set(json!(["water", "temperature"]), &warm).await;
+        other.set(json!(["name"]), &name).await;
+        for bench in [&one, &other] {
+            let text = bench.get("/api/boat").await["text"].to_string();
+            assert!(text.contains(&warm) && text.contains(&name), "{text}");
+        }
+    }
 }

@@ -42,26 +42,27 @@ impl Failure {
         let Self::AtFault(diagnostic) = self else {
             return ExitCode::SUCCESS;
         };
-        output::warn(&drawn(diagnostic.as_ref()));
+        draw(diagnostic.as_ref());
         ExitCode::from(AT_FAULT)
     }
 }
 
-/// As it is shown at a terminal.
-pub fn drawn(diagnostic: &dyn Diagnostic) -> String {
-    let mut text = String::new();
-    match handler().render_report(&mut text, diagnostic) {
-        Ok(()) => text,
-        Err(_) => format!("{diagnostic}\n"),
-    }
+/// Draws it on standard error.
+pub fn draw(diagnostic: &dyn Diagnostic) {
+    output::draw(|coloured| {
+        let mut text = String::new();
+        match handler(coloured).render_report(&mut text, diagnostic) {
+            Ok(()) => text,
+            Err(_) => format!("{diagnostic}\n"),
+        }
+    });
 }
 
-/// Colours only where wanted; line drawing stays plain so that it can be pasted anywhere.
-fn handler() -> GraphicalReportHandler {
-    let styles = if output::colour_on_stderr() {
-        ThemeStyles::ansi()
-    } else {
-        ThemeStyles::none()
+/// Line drawing stays plain so that it can be pasted anywhere.
+fn handler(coloured: bool) -> GraphicalReportHandler {
+    let styles = match coloured {
+        true => ThemeStyles::ansi(),
+        false => ThemeStyles::none(),
     };
     let theme = GraphicalTheme {
         characters: ThemeCharacters::ascii(),

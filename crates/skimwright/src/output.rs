@@ -1,6 +1,8 @@
-//! Data to standard output, everything else to standard error; neither ever panics.
+//! Data to standard output, everything else to standard error; neither ever panics. What a stranger's file says never
+//! reaches the terminal as a command to it: everything is cleaned here.
 
 use anstream::ColorChoice;
+use std::borrow::Cow;
 use std::io::{ErrorKind, IsTerminal as _, Write as _};
 use std::process::ExitCode;
 
@@ -8,6 +10,7 @@ use crate::failure::Failure;
 
 /// Writes data. A reader that has gone away (`| head`) ends the program quietly.
 pub fn print(text: &str) -> Result<(), Failure> {
+    let text = cleaned(text);
     let mut out = anstream::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Ok(()) => Ok(()),
@@ -23,7 +26,7 @@ pub fn print(text: &str) -> Result<(), Failure> {
 pub fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
     let text = serde_json::to_string_pretty(value)
         .map_err(|error| Failure::new(format!("cannot write JSON: {error}"), ""))?;
-    print(&format!("{text}\n"))
+    print(&format!("{}\n", escaped(&text)))
 }
 
 /// Writes an answer as JSON, or as text.
@@ -47,7 +50,46 @@ pub fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
 
 /// Writes a remark. If nobody can read it, that is no reason to stop.
 pub fn warn(text: &str) {
+    put(&cleaned(text));
+}
+
+/// Writes a drawing, which `with` makes with colours or without. Where something in it could be taken for a command to
+/// the terminal it is cleaned, and has no colours.
+pub fn draw(with: impl Fn(bool) -> String) {
+    let plain = with(false);
+    match cleaned(&plain) {
+        Cow::Borrowed(_) if colour_on_stderr() => put(&with(true)),
+        clean => put(&clean),
+    }
+}
+
+fn put(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+/// Whether a terminal may take a character for a command, or for a part of one.
+fn commands(c: char) -> bool {
+    c.is_control() && !matches!(c, '\n' | '\t')
+}
+
+/// With a sign in place of each such character.
+fn cleaned(text: &str) -> Cow<'_, str> {
+    match text.contains(commands) {
+        true => Cow::Owned(text.replace(commands, "\u{fffd}")),
+        false => Cow::Borrowed(text),
+    }
+}
+
+/// The same for JSON, where such characters can only stand in texts: written so that they are read back.
+fn escaped(json: &str) -> Cow<'_, str> {
+    if !json.contains(commands) {
+        return Cow::Borrowed(json);
+    }
+    let each = json.chars().map(|c| match commands(c) {
+        true => format!("\\u{:04x}", u32::from(c)),
+        false => c.to_string(),
+    });
+    Cow::Owned(each.collect())
 }
 
 /// Whether remarks are read by a person at a terminal.
@@ -56,7 +98,7 @@ pub fn person_at_stderr() -> bool {
 }
 
 /// Whether remarks may be coloured: a terminal, and `NO_COLOR` not set.
-pub fn colour_on_stderr() -> bool {
+fn colour_on_stderr() -> bool {
     anstream::AutoStream::choice(&std::io::stderr()) != ColorChoice::Never
 }
 
@@ -64,4 +106,26 @@ pub fn colour_on_stderr() -> bool {
 pub fn refuse(refusal: &clap::Error) -> ExitCode {
     let _ = refusal.print();
     ExitCode::from(if refusal.use_stderr() { 2 } else { 0 })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_a_command_to_the_terminal() {
+        let odd = "a\u{1b}[31mb\u{9b}2Jc\u{7}d\re\u{7f}\tµ\n";
+        assert_eq!(cleaned(odd), "a�[31mb�2Jc�d�e�\tµ\n");
+        assert!(matches!(cleaned("plain ± µ\n\t"), Cow::Borrowed(_)));
+    }
+
+    #[test]
+    fn json_is_escaped_and_means_the_same() {
+        let odd = "a\u{1b}[31m\u{9b}2J\u{7f}\n";
+        let text = serde_json::to_string_pretty(&[odd]).expect("JSON");
+        let safe = escaped(&text);
+        assert!(!safe.contains(commands), "{safe}");
+        let back: Vec<String> = serde_json::from_str(&safe).expect("JSON");
+        assert_eq!(back, [odd]);
+    }
 }

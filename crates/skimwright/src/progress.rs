@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use workshop::{Remark, Watch};
 
-use crate::failure::drawn;
+use crate::failure::draw;
 use crate::output;
 
 /// Shown only to a terminal, and only when the work takes more than a second.
@@ -90,10 +90,11 @@ impl Watch for Progress {
 
     fn remark(&self, remark: &Remark) {
         match remark {
-            Remark::Text(odd) => output::warn(&drawn(odd)),
+            Remark::Text(odd) => draw(odd),
             Remark::Plain(words) => output::warn(&format!("{words}\n")),
             Remark::Without { what, fault } => {
-                output::warn(&format!("{what}\n{}", drawn(fault)));
+                output::warn(&format!("{what}\n"));
+                draw(fault);
             }
         }
     }

@@ -252,3 +252,27 @@ fn command_lines_that_make_no_sense() {
         assert!(!said.err.is_empty());
     }
 }
+
+#[test]
+fn nothing_a_file_says_is_a_command_to_the_terminal() {
+    let odd = "\u{9b}31m\u{9d}0;x\u{9c}";
+    let key = format!("name = \"Test\"\n\"{odd}\" = 1\n[hull]\nfile = \"hull.stl\"\n");
+    let folder = Folder::with_boat(&key);
+    folder.write(
+        "log.csv",
+        format!("time [s],{odd} [V]\n0,1\n1,2\n2,3\n").as_bytes(),
+    );
+    let clean = |text: &str| !text.contains(|c: char| c.is_control() && c != '\n' && c != '\t');
+    let said = folder.run(&["check", "@"]);
+    assert!(said.err.contains("unknown key"), "{}", said.err);
+    assert!(clean(&said.err), "{:?}", said.err);
+    for arguments in [&["log", "@/log.csv"][..], &["log", "@/log.csv", "--json"]] {
+        let said = folder.run(arguments);
+        assert!(
+            clean(&said.out) && clean(&said.err),
+            "{:?}{:?}",
+            said.out,
+            said.err
+        );
+    }
+}

@@ -59,6 +59,15 @@ impl Fault {
         Self::new(format!("{}: {why}", shown(path)), hint)
     }
 
+    /// A file that somebody else changed since it was read.
+    pub fn changed(path: &Path) -> Self {
+        Self::Plain {
+            what: format!("{} was changed meanwhile; nothing was written", shown(path)),
+            hint: "look at it again and try once more".to_owned(),
+            kind: Some(std::io::ErrorKind::AlreadyExists),
+        }
+    }
+
     /// What sort of fault it is, for a face that has codes for them.
     pub fn kind(&self) -> FaultKind {
         use std::io::ErrorKind;

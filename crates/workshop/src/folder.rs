@@ -5,16 +5,17 @@ use craft::MassProperties;
 use form::Form;
 use form::read::check_size;
 use learn::keep::Kept;
-use std::fs::{self, File};
-use std::io::{Read as _, Write as _};
-use std::path::{Component, Path, PathBuf};
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use study::quantity::{self, Solved};
 use study::{Detail, Learned};
 
 use crate::bench::BoatAt;
+use crate::beneath::{beneath, inside_as, read_within};
 use crate::fault::{Fault, shown};
 pub use crate::source::Source;
+pub use crate::writing::write_whole;
 
 /// Larger boat files are not boat files.
 const MAX_BOAT_FILE_BYTES: u64 = 4 << 20;
@@ -69,7 +70,7 @@ pub fn learned(folder: &Path, boat: &Boat, form: &Form) -> Result<Learned, Fault
 /// # Errors
 /// [`Fault`] with everything wrong in the file and where.
 pub fn kept(folder: &Path) -> Result<Option<Kept>, Fault> {
-    let file = folder.join(LEARNED);
+    let file = beneath(folder, LEARNED)?;
     if !file.exists() {
         return Ok(None);
     }
@@ -168,7 +169,7 @@ pub fn boat_file(path: &Path) -> Result<PathBuf, Fault> {
     }
     let file = path.join("boat.toml");
     if file.exists() {
-        return Ok(file);
+        return beneath(path, "boat.toml").map(|_| file);
     }
     // Tell a folder that cannot be read from one without a boat in it.
     fs::read_dir(path).map_err(|e| Fault::system("read the folder", path, &e))?;
@@ -183,7 +184,7 @@ pub fn boat_file(path: &Path) -> Result<PathBuf, Fault> {
 /// # Errors
 /// [`Fault`] when it cannot be read, is too large or is not UTF-8.
 pub fn read_text(file: &Path) -> Result<String, Fault> {
-    let bytes = read_limited(file, |size| {
+    let bytes = read_within(file, |size| {
         if size > MAX_BOAT_FILE_BYTES {
             let what = format!(
                 "{} is {} MB, over the limit of 4 MB",
@@ -204,27 +205,6 @@ pub fn read_text(file: &Path) -> Result<String, Fault> {
         let what = format!("{}:{line}: the text is not UTF-8", shown(file));
         Fault::new(what, "save it as UTF-8 from the editor")
     })
-}
-
-/// Asks for the size before reading anything, and never reads more than was allowed.
-fn read_limited(path: &Path, allow: impl Fn(u64) -> Result<(), Fault>) -> Result<Vec<u8>, Fault> {
-    let refused = |e: std::io::Error| Fault::system("read", path, &e);
-    // Asked by name first: opening a pipe would wait for someone to write to it.
-    let about = fs::metadata(path).map_err(refused)?;
-    if !about.is_file() {
-        return Err(Fault::new(
-            format!("{} is not a file", shown(path)),
-            "name a file here",
-        ));
-    }
-    allow(about.len())?;
-    let file = File::open(path).map_err(refused)?;
-    let mut bytes = Vec::with_capacity(about.len() as usize);
-    file.take(about.len() + 1)
-        .read_to_end(&mut bytes)
-        .map_err(refused)?;
-    allow(bytes.len() as u64)?;
-    Ok(bytes)
 }
 
 fn read_form(folder: &Path, file: &Path, text: &str, boat: &Boat) -> Result<Form, Fault> {
@@ -308,7 +288,7 @@ fn read_meshes(folder: &Path, files: &[MeshFile]) -> Result<Form, Fault> {
     let mut read = Vec::with_capacity(files.len());
     for file in files {
         let path = inside_as("the mesh file", folder, &file.path)?;
-        let bytes = read_limited(&path, |size| {
+        let bytes = read_within(&path, |size| {
             check_size(&file.path, size).map_err(|e| Fault::new(e.to_string(), ""))
         })?;
         read.push((file.path.as_str(), bytes));
@@ -323,67 +303,4 @@ fn read_meshes(folder: &Path, files: &[MeshFile]) -> Result<Form, Fault> {
             ),
         )
     })
-}
-
-/// A file of the folder. Links and `..` that lead out of it are refused: a boat folder from
-/// somebody else must not make the program read other files.
-///
-/// # Errors
-/// [`Fault`] for such a path and for a file that is not there.
-pub fn inside(folder: &Path, name: &str) -> Result<PathBuf, Fault> {
-    inside_as("the file", folder, name)
-}
-
-fn inside_as(what: &str, folder: &Path, name: &str) -> Result<PathBuf, Fault> {
-    let plain = Path::new(name)
-        .components()
-        .all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
-    let outside = || {
-        Fault::new(
-            format!("{what} {name} is outside the boat folder"),
-            "copy it into the boat folder",
-        )
-    };
-    if !plain {
-        return Err(outside());
-    }
-    let here = if folder.as_os_str().is_empty() {
-        Path::new(".")
-    } else {
-        folder
-    };
-    let path = here.join(name);
-    let real = fs::canonicalize(&path).map_err(|e| Fault::system("read", &path, &e))?;
-    let home = fs::canonicalize(here).map_err(|e| Fault::system("open", here, &e))?;
-    if real.starts_with(home) {
-        Ok(real)
-    } else {
-        Err(outside())
-    }
-}
-
-/// Writes beside the target, flushes, and renames: whole or not at all.
-///
-/// # Errors
-/// [`Fault`] when the system refuses; what was there before is untouched.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
-    let refused = |e: std::io::Error| Fault::system("write", path, &e);
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
-    if path.is_dir() {
-        return Err(Fault::new(
-            format!("cannot write {}: it is a folder", shown(path)),
-            "name a file to write",
-        ));
-    }
-    let mut beside = tempfile::Builder::new();
-    #[cfg(unix)]
-    beside.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o644));
-    let mut file = beside.tempfile_in(folder).map_err(refused)?;
-    file.write_all(bytes).map_err(refused)?;
-    file.as_file().sync_all().map_err(refused)?;
-    file.persist(path).map_err(|e| refused(e.error))?;
-    Ok(())
 }

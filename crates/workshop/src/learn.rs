@@ -19,12 +19,14 @@ use study::{Detail, Learned, quantity};
 use utoipa::ToSchema;
 
 use crate::bench::{Bench, BoatAt};
+use crate::beneath::beneath;
 use crate::check::{Carried, factor};
 use crate::fault::{Fault, shown};
 use crate::folder::{self, LEARNED, Loaded, POINTS, write_whole};
 use crate::outings::{self, Read};
 use crate::question::Question;
 use crate::watch::Watch;
+use crate::writing::one_writer;
 
 /// What do outings teach about the boat?
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
@@ -227,7 +229,8 @@ pub fn learned_from(now: &Loaded, read: &[Read], watch: &dyn Watch) -> Result<Le
     let ran = match &build {
         None => now,
         Some(name) => {
-            then = folder::load_declared(&BoatAt::saved(now.folder.join("builds").join(name)))?;
+            let build = beneath(&now.folder, Path::new("builds").join(name))?;
+            then = folder::load_declared(&BoatAt::saved(build))?;
             &then
         }
     };
@@ -339,7 +342,8 @@ fn keep(folder: &Path, kept: &Kept, answer: &mut LearnAnswer) -> Result<(), Faul
             "more kinds of measurement help: speed, turns and current of the same run",
         ));
     }
-    let file = folder.join(LEARNED);
+    let _one = one_writer(folder)?;
+    let file = beneath(folder, LEARNED)?;
     let text = kept.text();
     if file.exists() {
         let before = folder::read_text(&file)?;

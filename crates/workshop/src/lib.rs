@@ -15,6 +15,7 @@
 //! below. Long work can be put to a [`child`] process, which can be stopped at any moment.
 
 pub mod bench;
+pub mod beneath;
 pub mod builds;
 pub mod calc;
 pub mod check;
@@ -42,6 +43,7 @@ pub mod stint;
 mod text_at;
 pub mod watch;
 pub mod why;
+pub mod writing;
 
 pub use bench::{Bench, BoatAt};
 pub use fault::{Fault, FaultKind, Refusal, shown};

@@ -4,12 +4,13 @@ use boat::{NewValue, Step, edit, remove};
 use evidence::outing::file::{OutingFile, template};
 use serde::{Deserialize, Serialize};
 use std::path::Path;
-use std::sync::Mutex;
 use utoipa::ToSchema;
 
+use crate::beneath::beneath;
 use crate::fault::Fault;
-use crate::folder::{read_text, write_whole};
+use crate::folder::read_text;
 use crate::outing::NOTES;
+use crate::writing::{one_writer, write_over};
 
 /// What a key holds.
 #[derive(Debug, Clone, Copy)]
@@ -138,18 +139,15 @@ fn key(of_recording: bool, name: &str) -> Result<Is, Fault> {
 /// [`Fault`] when one of them cannot be, or the file cannot be read or written; nothing is written then.
 pub fn note(folder: &Path, notes: &[Note]) -> Result<(), Fault> {
     // Reading, changing and writing are one step: of two at once neither is lost.
-    static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
-    let _one = ONE_AT_A_TIME.lock();
-    let file = folder.join(NOTES);
-    let mut text = match file.is_file() {
-        true => read_text(&file)?,
-        false => template("", None),
-    };
+    let _one = one_writer(folder)?;
+    let file = beneath(folder, NOTES)?;
+    let before = file.is_file().then(|| read_text(&file)).transpose()?;
+    let mut text = before.clone().unwrap_or_else(|| template("", None));
     for one in notes {
         text = write(&text, one)?;
     }
     OutingFile::read(&text, NOTES)?;
-    write_whole(&file, text.as_bytes())
+    write_over(&file, before.as_deref().map(str::as_bytes), text.as_bytes())
 }
 
 /// `text` with one note written.

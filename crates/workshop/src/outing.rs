@@ -13,14 +13,14 @@ use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
+use crate::beneath::{beneath, open};
 use crate::builds::{frozen, same_boat};
 use crate::fault::{Fault, shown};
 use crate::folder::write_whole;
 use crate::question::Question;
-use crate::recordings::{
-    any, boat_alone, mappings, open, settings_of, text, with_entry, with_notes,
-};
+use crate::recordings::{any, boat_alone, mappings, settings_of, text, with_entry, with_notes};
 use crate::watch::Remark;
+use crate::writing::one_writer;
 
 /// The builder's words of an outing.
 pub const NOTES: &str = "outing.toml";
@@ -132,8 +132,11 @@ impl Question for BeginOutingAsk {
     fn answer(&self, bench: &Bench) -> Result<BeginOutingAnswer, Fault> {
         let home = bench.home()?;
         check_date(&self.date)?;
-        let folder = home.join("outings").join(&self.date);
-        if folder.exists() {
+        let _one = one_writer(&home)?;
+        let folder = beneath(&home, Path::new("outings").join(&self.date))?;
+        // An empty one is what a full disk left of an earlier try.
+        let empty = fs::read_dir(&folder).is_ok_and(|mut entries| entries.next().is_none());
+        if folder.exists() && !empty {
             return Err(Fault::new(
                 format!("{} is there already; nothing was changed", shown(&folder)),
                 format!("for another outing that day: --date {}-2", self.date),
@@ -170,7 +173,7 @@ impl Question for OutingsAsk {
 }
 
 fn line(date: String, folder: &Path) -> Result<OutingLine, Fault> {
-    let file = folder.join(NOTES);
+    let file = beneath(folder, NOTES)?;
     let notes = OutingFile::read(&text(&file)?, &shown(&file))?;
     let measured = read_measured(folder)?;
     Ok(OutingLine {
@@ -197,8 +200,8 @@ impl Question for MeasureAsk {
     fn answer(&self, bench: &Bench) -> Result<MeasureAnswer, Fault> {
         let home = bench.home()?;
         check_date(&self.outing)?;
-        let folder = home.join("outings").join(&self.outing);
-        let notes = folder.join(NOTES);
+        let folder = beneath(&home, Path::new("outings").join(&self.outing))?;
+        let notes = beneath(&folder, NOTES)?;
         if !notes.is_file() {
             return Err(Fault::new(
                 format!("{} has no {NOTES}", shown(&folder)),
@@ -237,7 +240,7 @@ impl Question for MeasureAsk {
             bench.go_on()?;
             bench.watch().part(n as f64 / files.len() as f64);
             let about = About {
-                path: folder.join(file),
+                path: beneath(&folder, file)?,
                 name: file,
                 entry: notes.entry(file),
             };
@@ -274,8 +277,8 @@ pub(crate) fn boat_that_ran(home: &Path, build: Option<&str>) -> Result<boat::Bo
     let Some(build) = build else {
         return boat_alone(home);
     };
-    let folder = home.join("builds").join(build);
-    if !is_plain_name(build) || !folder.is_dir() {
+    let named = is_plain_name(build).then(|| beneath(home, Path::new("builds").join(build)));
+    let Some(folder) = named.transpose()?.filter(|folder| folder.is_dir()) else {
         let all: Vec<String> = frozen(home)?.into_iter().map(|b| b.name).collect();
         return Err(Fault::new(
             format!(
@@ -288,7 +291,7 @@ pub(crate) fn boat_that_ran(home: &Path, build: Option<&str>) -> Result<boat::Bo
                 format!("there are: {}", all.join(", "))
             },
         ));
-    }
+    };
     boat_alone(&folder)
 }
 
@@ -395,7 +398,7 @@ fn hash(path: &Path) -> Result<(u64, String), Fault> {
 /// # Errors
 /// [`Fault`] with what is wrong in it and where.
 pub fn read_measured(folder: &Path) -> Result<Option<Outing>, Fault> {
-    let file = folder.join(MEASURED);
+    let file = beneath(folder, MEASURED)?;
     if !file.is_file() {
         return Ok(None);
     }
@@ -434,7 +437,7 @@ fn keep_what_is_gone(outing: &mut Outing, earlier: &Outing, files: &[String]) {
 /// # Errors
 /// [`Fault`] when the folder cannot be read.
 pub fn outings(home: &Path) -> Result<Vec<(String, PathBuf)>, Fault> {
-    let home = home.join("outings");
+    let home = beneath(home, "outings")?;
     if !home.is_dir() {
         return Ok(Vec::new());
     }
@@ -442,8 +445,33 @@ pub fn outings(home: &Path) -> Result<Vec<(String, PathBuf)>, Fault> {
     let mut all: Vec<(String, PathBuf)> = entries
         .filter_map(Result::ok)
         .map(|e| (e.file_name().to_string_lossy().into_owned(), e.path()))
-        .filter(|(_, path)| path.join(NOTES).is_file())
+        .filter(|(name, path)| path.join(NOTES).is_file() && beneath(&home, name).is_ok())
         .collect();
     all.sort();
     Ok(all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bench::BoatAt;
+    use crate::watch::Quiet;
+
+    #[test]
+    fn an_empty_folder_of_an_earlier_try_is_taken() {
+        let boat = tempfile::tempdir().expect("a folder");
+        let text = boat::template("vee", "Tern").expect("known");
+        fs::write(boat.path().join("boat.toml"), text).expect("written");
+        let day = boat.path().join("outings/2026-05-17");
+        fs::create_dir_all(&day).expect("made");
+        let ask = BeginOutingAsk {
+            date: "2026-05-17".to_owned(),
+            ..BeginOutingAsk::default()
+        };
+        let at = BoatAt::saved(boat.path());
+        crate::ask(&ask, Some(&at), &Quiet).expect("begun");
+        assert!(day.join(NOTES).is_file());
+        let refused = crate::ask(&ask, Some(&at), &Quiet).expect_err("it is there");
+        assert!(refused.to_string().contains("is there already"));
+    }
 }

@@ -5,6 +5,7 @@ use evidence::outing::{Outing, OutingFile};
 use std::fs;
 use std::path::{Component, Path, PathBuf};
 
+use crate::beneath::beneath;
 use crate::fault::{Fault, shown};
 use crate::folder::read_text;
 
@@ -61,7 +62,8 @@ fn latest(folder: &Path) -> Result<String, Fault> {
 
 /// Named by date, so that the last is the latest.
 fn measured_names(folder: &Path) -> Vec<String> {
-    let Ok(entries) = fs::read_dir(folder.join("outings")) else {
+    let entries = beneath(folder, "outings").map(fs::read_dir);
+    let Ok(Ok(entries)) = entries else {
         return Vec::new();
     };
     let mut names: Vec<String> = entries
@@ -81,7 +83,7 @@ fn one(folder: &Path, name: &str) -> Result<Read, Fault> {
             HOW,
         ));
     }
-    let home: PathBuf = folder.join("outings").join(name);
+    let home: PathBuf = beneath(folder, Path::new("outings").join(name))?;
     let file = home.join("measured.json");
     if !file.is_file() {
         let there = measured_names(folder);
@@ -92,9 +94,11 @@ fn one(folder: &Path, name: &str) -> Result<Read, Fault> {
         };
         return Err(Fault::new(format!("{} is not there", shown(&file)), hint));
     }
+    beneath(&home, "measured.json")?;
     let measured: Outing = from_json(&read_text(&file)?, &shown(&file))?;
     let notes = home.join("outing.toml");
     let said = if notes.is_file() {
+        beneath(&home, "outing.toml")?;
         Some(OutingFile::read(&read_text(&notes)?, &shown(&notes))?)
     } else {
         None

@@ -4,11 +4,14 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::bench::BoatAt;
+use crate::beneath::read_at_most;
 use crate::fault::{Fault, shown};
 use crate::folder::{self, LEARNED, boat_file};
 
 /// How far above a file a boat folder is looked for: `builds/1-first/parts/deck.stl`.
 const ABOVE: usize = 4;
+/// A larger file is no answer of ours.
+const LARGEST_ANSWER: u64 = 256 << 20;
 
 /// A place that may be written to. Looked at before the work that fills it.
 #[derive(Debug, Clone)]
@@ -60,7 +63,7 @@ impl Target {
         ours: impl Fn(&[u8]) -> bool,
         force: bool,
     ) -> Result<Self, Fault> {
-        let again = fs::read(path).is_ok_and(|bytes| ours(&bytes));
+        let again = read_at_most(path, LARGEST_ANSWER).is_ok_and(|bytes| ours(&bytes));
         Self::new(path, boat, &[], force || again)
     }
 

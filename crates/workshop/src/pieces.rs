@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
+use crate::beneath::beneath;
 use crate::fault::{Fault, shown};
 use crate::folder::write_whole;
 use crate::question::Question;
@@ -111,7 +112,7 @@ impl Question for PiecesAsk {
         let target = self
             .into
             .clone()
-            .unwrap_or_else(|| loaded.folder.join("pieces"));
+            .map_or_else(|| beneath(&loaded.folder, "pieces"), Ok)?;
         let printed = is_printed(&loaded.boat);
         let write = !(self.list_only || printed);
         if write {
@@ -130,6 +131,14 @@ impl Question for PiecesAsk {
             answer.folder = Some(shown(&target));
         }
         Ok(answer)
+    }
+
+    fn files(&self) -> Vec<&Path> {
+        self.into.iter().map(PathBuf::as_path).collect()
+    }
+
+    fn writes(&self) -> bool {
+        !self.list_only
     }
 }
 

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
+use crate::beneath::read_within;
 use crate::fault::{Fault, shown};
 
 /// A text: in a file, or as it stands here.
@@ -53,9 +54,7 @@ impl TextAt {
             }
             Self::File(file) => file,
         };
-        let about = std::fs::metadata(file).map_err(|e| Fault::system("read", file, &e))?;
-        refuse_above(about.len())?;
-        let bytes = std::fs::read(file).map_err(|e| Fault::system("read", file, &e))?;
+        let bytes = read_within(file, refuse_above)?;
         Ok(String::from_utf8_lossy(&bytes).into_owned())
     }
 }

@@ -1,13 +1,15 @@
 //! Every question answered, sent and read back.
 
 use std::path::Path;
-use workshop::builds::BuildsAsk;
+use workshop::builds::{BuildsAsk, KeepAsk};
 use workshop::calc::CalcAsk;
 use workshop::check::{CheckAsk, Effort};
 use workshop::hull::HullAsk;
+use workshop::learn::LearnAsk;
 use workshop::outfit::OutfitAsk;
 use workshop::outing::OutingsAsk;
 use workshop::pond::PondAsk;
+use workshop::recordings::log::LogAsk;
 use workshop::stint::StintAsk;
 use workshop::why::WhyAsk;
 use workshop::{Answer, Ask, Bench, BoatAt, FaultKind, Quiet, TextAt, Watch};
@@ -138,4 +140,96 @@ fn files_and_writing_are_told() {
     assert_eq!(pond.files(), [Path::new("../secret.csv")]);
     let keep: Ask = workshop::builds::KeepAsk::default().into();
     assert!(keep.writes());
+}
+
+/// Saves another boat file as soon as the study begins.
+struct Meddles(std::path::PathBuf);
+
+impl Watch for Meddles {
+    fn step(&self, _: &'static str) {
+        let other = boat::template("vee", "Heron").expect("a starter hull");
+        std::fs::write(self.0.join("boat.toml"), other).expect("written");
+    }
+}
+
+fn keep() -> KeepAsk {
+    KeepAsk {
+        why: "first".to_owned(),
+        effort: QUICK,
+    }
+}
+
+#[test]
+fn a_build_is_what_was_studied_whatever_is_saved_meanwhile() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = boat(folder.path());
+    let studied = std::fs::read(folder.path().join("boat.toml")).expect("read");
+    let meddles = Meddles(folder.path().to_owned());
+    let kept = workshop::ask(&keep(), Some(&at), &meddles).expect("kept");
+    let frozen = Path::new(&kept.kept).join("boat.toml");
+    assert_eq!(std::fs::read(frozen).expect("frozen"), studied);
+    let now = std::fs::read(folder.path().join("boat.toml")).expect("read");
+    assert_ne!(now, studied, "it was saved meanwhile");
+}
+
+#[test]
+fn of_two_keeping_at_once_one_keeps_and_the_other_is_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = boat(folder.path());
+    let one = || workshop::ask(&keep(), Some(&at), &Quiet);
+    let (a, b) = std::thread::scope(|threads| {
+        let first = threads.spawn(one);
+        (one(), first.join().expect("no panic"))
+    });
+    let (kept, told) = if a.is_ok() { (a, b) } else { (b, a) };
+    assert_eq!(kept.expect("kept").number, 1);
+    let told = told.expect_err("it is kept already").to_string();
+    assert!(told.starts_with("nothing changed since 1-first"), "{told}");
+}
+
+#[test]
+fn a_build_that_measurements_name_is_one_of_the_boats() {
+    let home = tempfile::tempdir().expect("a folder");
+    let (mine, other) = (home.path().join("mine"), home.path().join("other"));
+    let day = mine.join("outings/2026-05-17");
+    std::fs::create_dir_all(&day).expect("made");
+    std::fs::create_dir_all(&other).expect("made");
+    let at = boat(&mine);
+    std::fs::write(other.join("boat.toml"), "name = \"secret\"\n").expect("written");
+    let measured = r#"{"format": 1, "date": "2026-05-17", "build": "../../other", "invented": false,
+        "recordings": [], "quantities": [], "events": [], "clocks": []}"#;
+    std::fs::write(day.join("measured.json"), measured).expect("written");
+    let ask = LearnAsk {
+        outing: vec!["2026-05-17".to_owned()],
+        keep: false,
+    };
+    let refused = workshop::ask(&ask, Some(&at), &Quiet).expect_err("another boat's");
+    assert!(
+        refused.to_string().contains("outside the boat folder"),
+        "{refused}"
+    );
+}
+
+#[test]
+fn of_loggers_agreed_to_at_once_none_is_lost() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = boat(folder.path());
+    let agree = &|heading: &str| {
+        let file = folder.path().join(format!("{heading}.csv"));
+        let table = format!("time [s],{heading} [V]\n0,11\n1,11.5\n2,12\n");
+        std::fs::write(&file, table).expect("written");
+        let ask = LogAsk {
+            file,
+            confirm: true,
+            ..LogAsk::default()
+        };
+        workshop::ask(&ask, Some(&at), &Quiet).expect("agreed");
+    };
+    std::thread::scope(|threads| {
+        for heading in ["voltage", "pack voltage", "battery voltage", "volts"] {
+            threads.spawn(move || agree(heading));
+        }
+    });
+    let kept = workshop::recordings::mappings(Some(folder.path())).expect("read");
+    assert_eq!(kept.len(), 4);
 }

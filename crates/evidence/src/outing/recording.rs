@@ -77,6 +77,19 @@ pub enum Trouble {
     Read(#[from] std::io::Error),
 }
 
+const SOUNDS: [&str; 10] = [
+    "wav", "flac", "ogg", "oga", "mp3", "m4a", "aac", "mp4", "mov", "mkv",
+];
+const TRACKS: [&str; 4] = ["gpx", "nmea", "nma", "ubx"];
+const MARKS: [&str; 2] = ["json", "toml"];
+const TABLES: [&str; 4] = ["csv", "txt", "log", "tsv"];
+
+/// Whether a file with this extension, in lower case, may be a recording that is read here.
+pub fn is_known(extension: &str) -> bool {
+    let kinds: [&[&str]; 4] = [&SOUNDS, &TRACKS, &MARKS, &TABLES];
+    kinds.iter().any(|kind| kind.contains(&extension))
+}
+
 /// What a file is, by its extension and, for tables, by what its columns are called.
 ///
 /// # Errors
@@ -87,12 +100,10 @@ pub fn kind_of<R: Read + Seek>(name: &str, file: &mut R) -> std::io::Result<Reco
         .map_or("", |e| e.1)
         .to_ascii_lowercase();
     Ok(match extension.as_str() {
-        "wav" | "flac" | "ogg" | "oga" | "mp3" | "m4a" | "aac" | "mp4" | "mov" | "mkv" => {
-            RecordingKind::Sound
-        }
-        "gpx" | "nmea" | "nma" | "ubx" => RecordingKind::Track,
-        "json" | "toml" => RecordingKind::Marks,
-        "csv" | "txt" | "log" | "tsv" => {
+        e if SOUNDS.contains(&e) => RecordingKind::Sound,
+        e if TRACKS.contains(&e) => RecordingKind::Track,
+        e if MARKS.contains(&e) => RecordingKind::Marks,
+        e if TABLES.contains(&e) => {
             let mut head = Vec::new();
             file.by_ref().take(LOOKED_AT).read_to_end(&mut head)?;
             file.rewind()?;

@@ -5,7 +5,10 @@
 
 use crate::fit::{FitError, least_squares};
 use crate::measured::Measured;
-use nalgebra::{Matrix3, SMatrix, SVector, Vector3};
+use nalgebra::{Matrix3, SMatrix, SVD, SVector, Vector3};
+
+/// Eight unknowns take a few dozen; without a bound, numbers that overflow would go round for ever.
+const SVD_ROUNDS: usize = 1000;
 
 /// A point in a picture, pixels right and down.
 pub type Pixel = (f64, f64);
@@ -84,6 +87,9 @@ pub enum MarkProblem {
         /// Last.
         last: f64,
     },
+    /// Infinite, not a number, or too large to reckon with.
+    #[error("every pixel and place of the four known points must be a finite number")]
+    NotFinite,
     /// The known points do not fix the plane.
     #[error("the four known points do not fix the water's plane: three lie on a line")]
     PlaneUnfixed,
@@ -267,7 +273,7 @@ impl WaterPlane {
     /// From four pixels and where they are on the water, m.
     ///
     /// # Errors
-    /// [`MarkProblem::PlaneUnfixed`] when three lie on a line.
+    /// [`MarkProblem::PlaneUnfixed`] when three lie on a line, [`MarkProblem::NotFinite`] for no numbers.
     pub fn from_points(
         pixels: &[Pixel; 4],
         places_m: &[(f64, f64); 4],
@@ -279,8 +285,18 @@ impl WaterPlane {
         let size = pixels
             .iter()
             .map(|p| length(minus(*p, centre)))
-            .fold(0.0, f64::max);
-        if size.is_nan() || size <= 0.0 {
+            .fold(0.0, |most, one| {
+                if one > most || one.is_nan() {
+                    one
+                } else {
+                    most
+                }
+            });
+        let placed = places_m.iter().all(|q| length(*q).is_finite());
+        if !(size.is_finite() && placed) {
+            return Err(MarkProblem::NotFinite);
+        }
+        if size <= 0.0 {
             return Err(MarkProblem::PlaneUnfixed);
         }
         let mut a = SMatrix::<f64, 8, 8>::zeros();
@@ -296,7 +312,9 @@ impl WaterPlane {
                 b[row] = value;
             }
         }
-        let sizes = a.singular_values();
+        let sizes = SVD::try_new(a, false, false, f64::EPSILON, SVD_ROUNDS)
+            .ok_or(MarkProblem::PlaneUnfixed)?
+            .singular_values;
         if sizes.min().is_nan() || sizes.min() < 1e-9 * sizes.max() {
             return Err(MarkProblem::PlaneUnfixed);
         }
@@ -438,6 +456,35 @@ mod tests {
             WaterPlane::from_points(&line, &line),
             Err(MarkProblem::PlaneUnfixed)
         );
+    }
+
+    #[test]
+    fn points_that_are_no_numbers_come_to_an_end() {
+        let square = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
+        for odd in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e308, -1e308] {
+            for at in 0..4 {
+                let mut bent = square;
+                bent[at] = (odd, 0.0);
+                assert!(
+                    WaterPlane::from_points(&bent, &square).is_err(),
+                    "{odd} {at}"
+                );
+                if !odd.is_finite() {
+                    let got = WaterPlane::from_points(&square, &bent);
+                    assert_eq!(got, Err(MarkProblem::NotFinite));
+                }
+            }
+        }
+        let plane = WaterPlane::from_points(&square, &square).unwrap();
+        let marks = [0.0, f64::NAN, f64::INFINITY].map(|x| Mark {
+            time_s: if x == 0.0 { 0.0 } else { 1.0 },
+            bow: (x, 0.5),
+            stern: (0.5, 0.5),
+            fixed: None,
+        });
+        for odd in &marks[1..] {
+            assert!(by_plane(&[marks[0], *odd], &plane, 0.01, &EXACT).is_err());
+        }
     }
 
     #[test]

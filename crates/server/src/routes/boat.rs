@@ -188,7 +188,7 @@ fn own(app: &Arc<App>, desk: Arc<Desk>) -> Answer<Arc<Desk>> {
     let name = desk.folder.file_name().and_then(|n| n.to_str());
     let to = super::demos::free_folder(&app.config.boats_folder, name.unwrap_or("boat"))?;
     copy(&desk.folder, &to)?;
-    let mine = Desk::open(&to, &app.config.state_folder, None)?;
+    let mine = Desk::open(&to, &app.config, None)?;
     mine.adopt(&look)?;
     desk.discard()?;
     let mine = Arc::new(mine);
@@ -259,6 +259,10 @@ pub fn view(look: &Look, of: Of) -> BoatView {
 }
 
 fn changed(look: &Look) -> Vec<ChangedView> {
+    // Nothing is tried out: a large file need not be compared with itself.
+    if look.saved == look.draft {
+        return Vec::new();
+    }
     let all = ::boat::merge::differences(&look.saved, &look.draft).unwrap_or_default();
     all.into_iter()
         .map(|d| ChangedView {

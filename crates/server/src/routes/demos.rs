@@ -114,7 +114,7 @@ pub async fn open_demo(
             .join("demos")
             .join(id.replace('/', "-"));
         fresh(&folder, web_assets::demo(&id))?;
-        let desk = Desk::open(&folder, &app.config.state_folder, Some(id))?;
+        let desk = Desk::open(&folder, &app.config, Some(id))?;
         app.put(Arc::new(desk));
         Ok(Json(view(&app)))
     })
@@ -260,7 +260,7 @@ fn broken(error: axum::extract::multipart::MultipartError) -> ApiError {
 pub fn plain_name(given: &str) -> Answer<String> {
     let odd = |c: char| c.is_control() || "/\\:*?\"<>|~".contains(c);
     let fine = !given.is_empty() && given.len() <= 120 && !given.starts_with('.');
-    if !fine || given.contains(odd) {
+    if !fine || given.contains(odd) || workshop::beneath::is_reserved(given) {
         return Err(ApiError::unusable(
             format!("{given:?} is not a plain file name"),
             "rename it: letters, digits, spaces, - and _",
@@ -284,7 +284,7 @@ fn started(
         workshop::folder::write_whole(&folder.join(file), &bytes)?;
     }
     workshop::folder::write_whole(&folder.join("boat.toml"), text.as_bytes())?;
-    let desk = Desk::open(&folder, &app.config.state_folder, None)?;
+    let desk = Desk::open(&folder, &app.config, None)?;
     app.put(Arc::new(desk));
     Ok(Json(view(app)))
 }
@@ -303,7 +303,11 @@ pub fn free_folder(home: &std::path::Path, name: &str) -> Answer<PathBuf> {
     };
     let plain: String = name.trim().chars().map(letter).take(60).collect();
     let plain = plain.trim_matches('-');
-    let plain = if plain.is_empty() { "boat" } else { plain };
+    let plain = match plain {
+        "" => "boat",
+        name if workshop::beneath::is_reserved(name) => "boat",
+        name => name,
+    };
     let numbered = (2..100).map(|n| home.join(format!("{plain}-{n}")));
     std::iter::once(home.join(plain))
         .chain(numbered)

@@ -61,7 +61,7 @@ pub fn boat_at(desk: &Desk, of: Of) -> BoatAt {
     }
 }
 
-/// Nothing outside of the boat folder is read, and nothing is written that was opened read-only.
+/// Nothing outside of the boat folder is read or written, and nothing is written that was opened read-only.
 fn may_ask(app: &App, desk: &Desk, ask: &Ask) -> Answer<()> {
     if app.config.read_only && ask.writes() {
         return Err(ApiError::new(
@@ -71,7 +71,7 @@ fn may_ask(app: &App, desk: &Desk, ask: &Ask) -> Answer<()> {
         ));
     }
     for file in ask.files() {
-        workshop::folder::inside(&desk.folder, &file.to_string_lossy())?;
+        workshop::beneath::beneath(&desk.folder, file)?;
     }
     Ok(())
 }

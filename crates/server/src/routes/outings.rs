@@ -3,12 +3,13 @@
 use axum::Json;
 use axum::body::Body as RawBody;
 use axum::extract::{DefaultBodyLimit, Path, Request, State};
+use axum::http::{HeaderValue, header};
 use axum::response::{IntoResponse as _, Response};
 use evidence::outing::OutingFile;
 use evidence::outing::file::template;
 use evidence::outing::recording::kind_of;
 use serde::{Deserialize, Serialize};
-use std::path::PathBuf;
+use std::path::{Path as FilePath, PathBuf};
 use std::sync::Arc;
 use tokio::io::AsyncWriteExt as _;
 use tokio_stream::StreamExt as _;
@@ -20,7 +21,9 @@ use super::demos::plain_name;
 use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Body, Problem, Refusal, problems};
+use workshop::beneath::beneath;
 use workshop::builds::{BuildsAnswer, BuildsAsk, KeepAnswer, KeepAsk};
+use workshop::folder::read_text;
 use workshop::learn::{LearnAnswer, LearnAsk};
 use workshop::notes::{Note, Noted};
 use workshop::{BoatAt, Quiet};
@@ -88,9 +91,13 @@ pub async fn outings(State(app): State<Arc<App>>) -> Answer<Json<Vec<OutingView>
 }
 
 fn list(desk: &Desk) -> Vec<OutingView> {
-    let home = desk.folder.join("outings");
-    let names = std::fs::read_dir(home).into_iter().flatten().flatten();
-    let folders = names.filter(|e| e.path().is_dir());
+    let home = beneath(&desk.folder, "outings").map(std::fs::read_dir);
+    let names = home.into_iter().flatten().flatten().flatten();
+    let own = |name: &std::ffi::OsStr| {
+        let folder = FilePath::new("outings").join(name);
+        beneath(&desk.folder, folder).is_ok_and(|folder| folder.is_dir())
+    };
+    let folders = names.filter(|e| own(&e.file_name()));
     let mut all: Vec<OutingView> = folders
         .filter_map(|e| view(&e.path(), e.file_name().to_str()?))
         .collect();
@@ -99,7 +106,10 @@ fn list(desk: &Desk) -> Vec<OutingView> {
 }
 
 fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
-    let text = workshop::folder::read_text(&folder.join("outing.toml")).unwrap_or_default();
+    let notes = beneath(folder, "outing.toml");
+    let text = notes
+        .and_then(|notes| read_text(&notes))
+        .unwrap_or_default();
     let files = std::fs::read_dir(folder).ok()?.flatten();
     let mut recordings: Vec<RecordingView> = files
         .filter(|e| e.path().is_file())
@@ -122,9 +132,11 @@ fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
 }
 
 fn recording_view(folder: &std::path::Path, id: &str, name: String, bytes: u64) -> RecordingView {
-    let open = std::fs::File::open(folder.join(&name));
-    let kind = open.and_then(|mut file| kind_of(&name, &mut file));
-    let kind = kind.ok().and_then(|k| serde_json::to_value(k).ok());
+    let open = beneath(folder, &name).and_then(|place| workshop::beneath::open(&place));
+    let kind = open
+        .ok()
+        .and_then(|mut file| kind_of(&name, &mut file).ok());
+    let kind = kind.and_then(|k| serde_json::to_value(k).ok());
     let kind = kind.as_ref().and_then(serde_json::Value::as_str);
     let extension = name.rsplit_once('.').map_or("", |e| e.1);
     RecordingView {
@@ -191,7 +203,7 @@ pub async fn note(
 
 /// The folder of an outing.
 pub fn outing(desk: &Desk, id: &str, make: bool) -> Answer<PathBuf> {
-    let folder = desk.folder.join("outings").join(plain_name(id)?);
+    let folder = beneath(&desk.folder, FilePath::new("outings").join(plain_name(id)?))?;
     if make {
         // The boat folder itself is not made again when it was deleted.
         if !desk.folder.is_dir() {
@@ -226,6 +238,12 @@ pub async fn take_in(
             "rename the recording",
         ));
     }
+    if !is_known(&name) {
+        return Err(ApiError::unusable(
+            format!("{name} is no recording this program reads"),
+            "sound: WAV, FLAC, OGG, MP3, M4A, AAC; film: MP4, MOV, M4V, MKV, WEBM; track: GPX, NMEA, UBX; logs and pulses: CSV, TXT, LOG, TSV; marks: TOML, JSON",
+        ));
+    }
     let folder = outing(&desk, &id, true)?;
     let path = folder.join(&name);
     if path.exists() {
@@ -238,10 +256,20 @@ pub async fn take_in(
     aside(move || Ok(Json(recording_view(&folder, &id, name, bytes)))).await
 }
 
+fn is_known(name: &str) -> bool {
+    let extension = name
+        .rsplit_once('.')
+        .map_or("", |e| e.1)
+        .to_ascii_lowercase();
+    FILMS.contains(&extension.as_str()) || evidence::outing::recording::is_known(&extension)
+}
+
 /// Writes beside, and renames when all of it came: a broken upload leaves nothing behind.
 async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody) -> Answer<u64> {
     let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("keep", path, &e));
-    let beside = tempfile::NamedTempFile::new_in(folder).map_err(refused)?;
+    let mut beside = tempfile::Builder::new();
+    beside.prefix(workshop::writing::UNFINISHED);
+    let beside = beside.tempfile_in(folder).map_err(refused)?;
     let mut file = tokio::fs::File::create(beside.path())
         .await
         .map_err(refused)?;
@@ -264,6 +292,7 @@ async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody)
     beside
         .persist_noclobber(path)
         .map_err(|e| refused(e.error))?;
+    workshop::writing::flush_folder(folder);
     Ok(bytes)
 }
 
@@ -291,11 +320,27 @@ pub async fn recording(
             "",
         ));
     }
-    let path = workshop::folder::inside(&folder, &name)?;
+    let path = workshop::beneath::inside(&folder, &name)?;
     match ServeFile::new(path).oneshot(request).await {
-        Ok(response) => Ok(response.into_response()),
+        Ok(response) => Ok(as_file(response.into_response())),
         Err(never) => match never {},
     }
+}
+
+/// A recording may come from anybody, so it is never a page of this site: sound and film keep their type for the player,
+/// everything else is bytes, and what is opened by itself is saved, and runs nothing.
+fn as_file(mut response: Response) -> Response {
+    let headers = response.headers_mut();
+    let kind = headers.get(header::CONTENT_TYPE).map(HeaderValue::as_bytes);
+    if !kind.is_some_and(|kind| kind.starts_with(b"audio/") || kind.starts_with(b"video/")) {
+        let bytes = HeaderValue::from_static("application/octet-stream");
+        headers.insert(header::CONTENT_TYPE, bytes);
+    }
+    let save = HeaderValue::from_static("attachment");
+    headers.insert(header::CONTENT_DISPOSITION, save);
+    let nothing = HeaderValue::from_static("sandbox; default-src 'none'");
+    headers.insert(header::CONTENT_SECURITY_POLICY, nothing);
+    response
 }
 
 /// Writes marks set in the page beside a film: `NAME` ends in `.marks.json` or `.marks.toml`.
@@ -372,7 +417,9 @@ pub async fn learn(
 ) -> Answer<Json<LearnAnswer>> {
     let desk = app.desk()?;
     let id = plain_name(&asked.outing)?;
+    let room = app.jobs.room()?;
     aside(move || {
+        let _room = room;
         let question = LearnAsk {
             outing: vec![id],
             keep: true,
@@ -438,7 +485,9 @@ pub async fn keep(
     Body(asked): Body<BuildAsked>,
 ) -> Answer<Json<KeepAnswer>> {
     let desk = app.desk()?;
+    let room = app.jobs.room()?;
     aside(move || {
+        let _room = room;
         let question = KeepAsk {
             why: asked.why,
             ..KeepAsk::default()

@@ -45,12 +45,12 @@ fn place(desk: &Desk, id: &str, name: &str) -> Answer<(String, PathBuf)> {
             "",
         ));
     }
-    let path = workshop::folder::inside(&folder, &name)?;
+    let path = workshop::beneath::inside(&folder, &name)?;
     Ok((name, path))
 }
 
 fn open(path: &std::path::Path) -> Answer<File> {
-    File::open(path).map_err(|e| workshop::Fault::system("open", path, &e).into())
+    Ok(workshop::beneath::open(path)?)
 }
 
 /// A recording that cannot be read as what was asked for.

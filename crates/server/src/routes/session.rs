@@ -1,16 +1,18 @@
 //! Who is asking, and what is open.
 
 use axum::Json;
-use axum::extract::State;
+use axum::extract::{Extension, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use serde::{Deserialize, Serialize};
+use std::net::{IpAddr, Ipv4Addr};
 use std::sync::Arc;
 use utoipa::ToSchema;
 
 use crate::app::App;
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::guard;
+use crate::listen::Peer;
 
 /// What is open, and how.
 #[derive(Debug, Serialize, ToSchema)]
@@ -58,11 +60,16 @@ pub async fn session(State(app): State<Arc<App>>) -> Json<SessionView> {
     responses((status = 200, body = SessionView), (status = "4XX", body = Refusal)))]
 pub async fn open_session(
     State(app): State<Arc<App>>,
+    peer: Option<Extension<Peer>>,
     Body(asked): Body<SessionAsked>,
 ) -> Answer<Response> {
+    // A request that came over no connection is this program's own.
+    let from = peer.map_or(IpAddr::V4(Ipv4Addr::LOCALHOST), |Extension(Peer(from))| {
+        from
+    });
     match (&asked.token, &asked.code) {
         (Some(token), _) if app.guard.knows(token) => {}
-        (_, Some(code)) => app.guard.try_code(code)?,
+        (_, Some(code)) => app.guard.try_code(code, from)?,
         _ => {
             return Err(ApiError::new(
                 axum::http::StatusCode::UNAUTHORIZED,

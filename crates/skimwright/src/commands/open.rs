@@ -5,11 +5,15 @@ use server::{App, Config};
 use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::Duration;
 
 use super::Outcome;
 use crate::cli::Open;
 use crate::failure::Failure;
 use crate::output;
+
+/// So long the end waits for what is being worked out.
+const PATIENCE: Duration = Duration::from_millis(800);
 
 pub fn run(given: &Open) -> Result<Outcome, Failure> {
     if given.print_openapi {
@@ -25,15 +29,18 @@ pub fn run(given: &Open) -> Result<Outcome, Failure> {
     let app = Arc::new(app);
     app.open_boat()
         .map_err(|refused| Failure::new(refused.message(), refused.refusal().hint.clone()))?;
+    for remark in app.try_desk().iter().flat_map(|desk| &desk.remarks) {
+        output::warn(&format!("{remark}\n"));
+    }
     let runtime = tokio::runtime::Runtime::new()
         .map_err(|e| Failure::new(format!("cannot start the server: {e}"), ""))?;
     let served = runtime.block_on(server::serve(
         app.clone(),
         |address| announce(given, &app, address),
-        async {
-            let _ = tokio::signal::ctrl_c().await;
-        },
+        asked_to_stop(),
     ));
+    // Work that is going on is given up; a write, which is whole or not at all, may still end.
+    runtime.shutdown_timeout(PATIENCE);
     served.map_err(|error| {
         Failure::new(
             format!("cannot listen on port {}: {error}", given.port),
@@ -41,6 +48,25 @@ pub fn run(given: &Open) -> Result<Outcome, Failure> {
         )
     })?;
     Ok(Outcome::Good)
+}
+
+/// Ctrl-C, or a polite request of the system to end.
+async fn asked_to_stop() {
+    let interrupted = async {
+        let _ = tokio::signal::ctrl_c().await;
+    };
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        if let Ok(mut terminated) = signal(SignalKind::terminate()) {
+            tokio::select! {
+                () = interrupted => {}
+                _ = terminated.recv() => {}
+            }
+            return;
+        }
+    }
+    interrupted.await;
 }
 
 fn config(given: &Open) -> Result<Config, Failure> {

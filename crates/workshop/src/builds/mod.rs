@@ -11,13 +11,16 @@ use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
+use crate::beneath::{beneath, inside, read_at_most};
 use crate::check::{CheckAnswer, Effort, studied};
 use crate::fault::{Fault, shown};
-use crate::folder::write_whole;
+use crate::folder::{boat_file, write_whole};
 use crate::outing::{outings, read_measured};
 use crate::output::meshes_of;
 use crate::question::Question;
 use crate::recordings::{boat_alone, text};
+use crate::watch::Remark;
+use crate::writing::{UNFINISHED, clear_unfinished, flush_folder, one_writer};
 
 mod beside;
 
@@ -29,6 +32,8 @@ const WHY: &str = "build.json";
 const PREDICTED: &str = "predicted.json";
 /// Longest name made of the reason, characters.
 const LONGEST: usize = 32;
+/// Larger files are neither boat files nor meshes.
+const LARGEST_FILE: u64 = form::read::MAX_FILE_BYTES;
 
 /// Freezes the saved boat as a build: its file, its meshes, what is predicted of them, and why.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
@@ -133,7 +138,7 @@ pub(crate) struct Frozen {
 
 /// Frozen builds by number.
 pub(crate) fn frozen(boat: &Path) -> Result<Vec<Frozen>, Fault> {
-    let home = boat.join("builds");
+    let home = beneath(boat, "builds")?;
     if !home.is_dir() {
         return Ok(Vec::new());
     }
@@ -143,7 +148,7 @@ pub(crate) fn frozen(boat: &Path) -> Result<Vec<Frozen>, Fault> {
         .filter_map(|e| {
             let name = e.file_name().to_string_lossy().into_owned();
             let number = name.split('-').next()?.parse().ok()?;
-            let folder = e.path();
+            let folder = beneath(&home, &name).ok()?;
             folder.join("boat.toml").is_file().then_some(Frozen {
                 name,
                 number,
@@ -165,7 +170,8 @@ pub(crate) fn same_boat(a: &Path, b: &Path) -> bool {
 }
 
 fn same(a: &Path, b: &Path) -> bool {
-    matches!((fs::read(a), fs::read(b)), (Ok(a), Ok(b)) if a == b)
+    let read = |path| read_at_most(path, LARGEST_FILE);
+    matches!((read(a), read(b)), (Ok(a), Ok(b)) if a == b)
 }
 
 impl Question for KeepAsk {
@@ -181,29 +187,29 @@ impl Question for KeepAsk {
         }
         let loaded = bench.load()?;
         let folder = loaded.folder.clone();
-        let before = frozen(&folder)?;
-        if let Some(same) = before.last().filter(|b| same_boat(&folder, &b.folder)) {
-            return Err(Fault::new(
-                format!("nothing changed since {}; nothing was kept", same.name),
-                "its boat.toml and meshes are the same to the byte",
-            ));
+        if let Some(left) = clear_unfinished(&folder)? {
+            bench.watch().remark(&Remark::Plain(left));
         }
-        let number = before.last().map_or(1, |b| b.number + 1);
+        refuse_same(&folder, &frozen(&folder)?)?;
         // What is studied is what is frozen, whatever happens to the files meanwhile.
         let mut files = vec![("boat.toml".to_owned(), loaded.text.clone().into_bytes())];
         for mesh in meshes_of(&loaded.declared) {
-            let from = folder.join(&mesh);
-            let bytes = fs::read(&from).map_err(|e| Fault::system("read", &from, &e))?;
+            let bytes = read_at_most(&inside(&folder, &mesh)?, LARGEST_FILE)?;
             files.push((mesh, bytes));
         }
         let study = studied(loaded, self.effort, bench)?;
         let predicted = CheckAnswer::of(&study, &findings(&study));
+        // From here on nobody else keeps: of two at once each has a number of its own.
+        let _one = one_writer(&folder)?;
+        let before = frozen(&folder)?;
+        refuse_same(&folder, &before)?;
+        let number = before.last().map_or(1, |b| b.number + 1);
         let name = format!("{number}-{}", slug(why));
-        let home = folder.join("builds");
+        let home = beneath(&folder, "builds")?;
         fs::create_dir_all(&home).map_err(|e| Fault::system("make", &home, &e))?;
         // Made whole under another name first, so that a build is all there or not there.
         let beside = tempfile::Builder::new()
-            .prefix(".keeping-")
+            .prefix(&format!("{UNFINISHED}keeping-"))
             .tempdir_in(&home)
             .map_err(|e| Fault::system("write in", &home, &e))?;
         fill(beside.path(), &files)?;
@@ -221,6 +227,7 @@ impl Question for KeepAsk {
         let made = beside.keep();
         fs::rename(&made, &target).map_err(|e| Fault::system("write", &target, &e))?;
         open_to_read(&target);
+        flush_folder(&home);
         Ok(KeepAnswer {
             kept: target.display().to_string(),
             name,
@@ -232,6 +239,17 @@ impl Question for KeepAsk {
     fn writes(&self) -> bool {
         true
     }
+}
+
+/// A build that is the last one again is none.
+fn refuse_same(folder: &Path, before: &[Frozen]) -> Result<(), Fault> {
+    let Some(same) = before.last().filter(|b| same_boat(folder, &b.folder)) else {
+        return Ok(());
+    };
+    Err(Fault::new(
+        format!("nothing changed since {}; nothing was kept", same.name),
+        "its boat.toml and meshes are the same to the byte",
+    ))
 }
 
 /// A temporary folder is closed to others; a build need not be.
@@ -318,8 +336,8 @@ fn build(
     folder: &Path,
     before: Option<&Path>,
 ) -> Result<Build, Fault> {
-    let note = read_json(&folder.join(WHY))?;
-    let predicted = read_json(&folder.join(PREDICTED))?;
+    let note = read_json(&beneath(folder, WHY)?)?;
+    let predicted = read_json(&beneath(folder, PREDICTED)?)?;
     let word = |key: &str| note[key].as_str().map(str::to_owned);
     Ok(Build {
         name: name.map(str::to_owned),
@@ -387,7 +405,7 @@ fn changes(before: &Path, after: &Path) -> Result<Vec<Changed>, Fault> {
 
 /// Every value of a boat file by its path; entries of a list go by their names.
 fn keys(folder: &Path) -> Result<BTreeMap<String, String>, Fault> {
-    let file = folder.join("boat.toml");
+    let file = boat_file(folder)?;
     let table: toml::Table = evidence::outing::given::from_toml(&text(&file)?, &shown(&file))?;
     let mut out = BTreeMap::new();
     flatten("", &toml::Value::Table(table), &mut out);

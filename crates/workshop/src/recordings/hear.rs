@@ -12,8 +12,9 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
-use super::{RPM, fault, file_name, on_shaft, open, paced, settings_at, sound_speed};
+use super::{RPM, fault, file_name, on_shaft, paced, settings_at, sound_speed};
 use crate::bench::Bench;
+use crate::beneath::open;
 use crate::fault::Fault;
 use crate::question::Question;
 

@@ -9,11 +9,13 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
-use super::{LOGGERS, Loggers, RPM, fault, file_name, home_of, mappings, open, settings_near};
+use super::{LOGGERS, Loggers, RPM, fault, file_name, home_of, mappings, settings_near};
 use crate::bench::Bench;
+use crate::beneath::open;
 use crate::fault::Fault;
 use crate::folder::write_whole;
 use crate::question::Question;
+use crate::writing::one_writer;
 
 /// What does a log tell, and what do its columns hold?
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, ToSchema)]
@@ -113,6 +115,7 @@ impl Question for LogAsk {
 
 /// Adds or replaces the reading of one logger; the others stay.
 fn remember(home: &Path, mapping: &Mapping) -> Result<PathBuf, Fault> {
+    let _one = one_writer(home)?;
     let mut loggers = mappings(Some(home))?;
     loggers.retain(|m| m.fingerprint != mapping.fingerprint);
     loggers.push(mapping.clone());

@@ -7,8 +7,9 @@ use std::io::BufReader;
 use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
-use super::{fault, file_name, open, text};
+use super::{fault, file_name, text};
 use crate::bench::Bench;
+use crate::beneath::{beneath, open};
 use crate::fault::{Fault, shown};
 use crate::question::Question;
 
@@ -52,7 +53,12 @@ impl Question for MarksAsk {
 pub(crate) fn marked(path: &Path, film: Option<&Path>) -> Result<Analysis, Fault> {
     let text = text(path)?;
     let given = marks::read(&text, &shown(path))?;
-    let named = given.film.as_ref().map(|f| path.with_file_name(f));
+    let beside = path.parent().unwrap_or(Path::new(""));
+    let named = given
+        .film
+        .as_ref()
+        .map(|f| beneath(beside, f))
+        .transpose()?;
     let frames = match film.map(Path::to_owned).or(named) {
         Some(film) => {
             let mut file = BufReader::new(open(&film)?);

@@ -16,11 +16,11 @@ use evidence::outing::recording::{Settings, kind_of, measure};
 use evidence::outing::{Analysis, RecordingKind};
 use evidence::sound::decode::Channel;
 use serde::{Deserialize, Serialize};
-use std::fs::{self, File};
-use std::io::{BufReader, Read as _};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::bench::{Bench, BoatAt};
+use crate::beneath::{beneath, open, read_within};
 use crate::fault::{Fault, shown};
 use crate::folder;
 use crate::outing::{NOTES, boat_that_ran};
@@ -38,37 +38,28 @@ pub(crate) const RPM: f64 = 30.0 / std::f64::consts::PI;
 /// What a builder has agreed to of loggers, in the boat folder.
 const LOGGERS: &str = "loggers.json";
 
-/// A file that can be read, whatever its size.
-///
-/// # Errors
-/// [`Fault`] when it is no file or the system refuses.
-pub fn open(path: &Path) -> Result<File, Fault> {
-    let about = fs::metadata(path).map_err(|e| Fault::system("open", path, &e))?;
-    if !about.is_file() {
-        let what = format!("{} is not a file", shown(path));
-        return Err(Fault::new(what, "name a recording"));
-    }
-    File::open(path).map_err(|e| Fault::system("open", path, &e))
-}
-
 /// A small text.
 ///
 /// # Errors
 /// [`Fault`] when it cannot be read or is no page or two.
 pub fn text(path: &Path) -> Result<String, Fault> {
-    let mut text = String::new();
-    let file = open(path)?;
-    if file.metadata().is_ok_and(|m| m.len() > MAX_TEXT_BYTES) {
+    let bytes = read_within(path, |size| {
+        if size <= MAX_TEXT_BYTES {
+            return Ok(());
+        }
         let what = format!("{} is over 4 MB", shown(path));
-        return Err(Fault::new(
+        Err(Fault::new(
             what,
             "marks and notes are a page or two of text",
-        ));
-    }
-    BufReader::new(file)
-        .read_to_string(&mut text)
-        .map_err(|e| Fault::system("read", path, &e))?;
-    Ok(text)
+        ))
+    })?;
+    String::from_utf8(bytes).map_err(|_| {
+        Fault::of_file(
+            path,
+            &"the text is not UTF-8",
+            "save it as UTF-8 from the editor",
+        )
+    })
 }
 
 /// The file's own name.
@@ -153,6 +144,7 @@ fn settings_with(
     };
     let notes = recording.with_file_name(NOTES);
     if notes.is_file() {
+        beneath(recording.parent().unwrap_or(Path::new("")), NOTES)?;
         let notes = OutingFile::read(&text(&notes)?, &shown(&notes))?;
         let ran = boat_that_ran(&home, notes.build.as_deref())?;
         let common = with_notes(settings_of(Some(&ran), mappings(Some(&home))?), &notes)?;
@@ -235,10 +227,10 @@ pub(crate) fn sound_speed(air_c: Measured) -> Result<Measured, Fault> {
 /// # Errors
 /// [`Fault`] with what is wrong in `loggers.json` and where.
 pub fn mappings(home: Option<&Path>) -> Result<Vec<Mapping>, Fault> {
-    let file = home.map(|f| f.join(LOGGERS)).filter(|f| f.is_file());
-    let Some(file) = file else {
+    let Some(home) = home.filter(|home| home.join(LOGGERS).is_file()) else {
         return Ok(Vec::new());
     };
+    let file = beneath(home, LOGGERS)?;
     let all: Loggers = evidence::outing::given::from_json(&text(&file)?, &shown(&file))?;
     Ok(all.loggers)
 }

@@ -6,8 +6,9 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
 
-use super::{fault, file_name, open, settings_at};
+use super::{fault, file_name, settings_at};
 use crate::bench::Bench;
+use crate::beneath::open;
 use crate::fault::Fault;
 use crate::question::Question;
 
