@@ -93,7 +93,7 @@ fn what_works_in_water_must_reach_it_and_stay_clear_of_the_hull() {
     );
     let buried = moved(|b| {
         let at = [0.3, 0.0, 0.09].map(Measure::given);
-        b.fins.iter_mut().for_each(|f| f.at = at.clone());
+        b.fins.iter_mut().for_each(|f| f.at = at);
     });
     assert!(
         matches!(buried[..], [Misplaced::BladeInHull { .. }]),

@@ -97,7 +97,7 @@ impl Prism {
             rim_m: None,
             notices: Vec::new(),
             surfaces: vec![self.surface()],
-            columns: self.columns(),
+            columns: self.columns().into(),
             outline,
         }
     }
