@@ -80,11 +80,11 @@ fn currents_turns_and_times_are_near_what_builders_report() {
             air / amps,
             wet / amps,
         );
-        // What no boat does: turn faster loaded than free, push without slip, give more hump current gripping
-        // less than drawing air.
+        // What no boat does: turn faster loaded than free, push without slip, draw less over the hump than on the
+        // straight, through a launch or held wide open there drawing air.
         assert!((0.6..1.0).contains(&loaded), "{name}: {loaded}");
         assert!((0.0..60.0).contains(&slip), "{name}: {slip}");
-        assert!(wet >= air && air > amps, "{name}: {wet} {air} {amps}");
+        assert!(wet > amps && air > amps, "{name}: {wet} {air} {amps}");
         // The rule is of 80 % of the charge at the current of the straight: the run sags and slows.
         assert!(
             (0.7..1.4).contains(&(minutes / rule)),

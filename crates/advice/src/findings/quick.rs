@@ -4,7 +4,7 @@
 use crate::finding::Finding;
 
 /// Told from shape, mass and rest, with a spread of their own.
-const SURE: [&str; 12] = [
+const SURE: [&str; 21] = [
     "floats",
     "mass-margin",
     "stability",
@@ -17,6 +17,15 @@ const SURE: [&str; 12] = [
     "pad-width",
     "mesh",
     "assumed",
+    "part-outside",
+    "part-sticks-out",
+    "parts-overlap",
+    "propeller-in-hull",
+    "blade-in-hull",
+    "blade-in-air",
+    "no-fin",
+    "foam-too-large",
+    "hull-length",
 ];
 /// Told from rest: outside of its limit stays outside, inside hangs on the spread.
 const RESTING: [&str; 2] = ["freeboard", "heel"];
