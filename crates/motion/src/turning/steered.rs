@@ -31,9 +31,9 @@ pub const GONE_S: f64 = 0.1;
 const LIFTED_S: f64 = 0.5;
 /// The angle is told to an eighth of what is not known after two runs.
 const HALVINGS: usize = 3;
-/// Angles tried on the tightest side alone, until it is known to this share of the throw.
-const TRIED: usize = 3;
-const CLOSE: f64 = 0.08;
+/// Angles tried below the steady one on the tightest side alone, until it is known to this share of the throw.
+const TRIED: usize = 5;
+const CLOSE: f64 = 0.02;
 /// Less of a change of course than this is no turn, rad.
 const LEAST_RAD: f64 = 0.05;
 
@@ -151,8 +151,8 @@ impl Turner<'_> {
 }
 
 impl Turner<'_> {
-    /// The side on which some steady turns are tightest, the rudder put over there: the steady angle first, then
-    /// halves of what is left to the stop or to the course.
+    /// The side on which some steady turns are tightest, the rudder put over there: to the steady angle, and where that
+    /// does not hold to halves of what is left to the course.
     ///
     /// # Errors
     /// As [`Turner::steered`].
@@ -175,9 +175,13 @@ impl Turner<'_> {
             tightest: None,
             first: None,
         };
-        let (mut holds, mut goes) = (straight.rudder_rad, way.sign() * throw);
-        let mut angle = steady.circle.rudder_rad;
+        // Beyond the steady angle something lets go, or the rudder is at its stop.
+        let (mut holds, mut goes) = (straight.rudder_rad, steady.circle.rudder_rad);
+        if entry.tried(goes, &mut side)? {
+            return Ok(Some(side));
+        }
         for _ in 0..TRIED {
+            let angle = 0.5 * (holds + goes);
             if entry.tried(angle, &mut side)? {
                 holds = angle;
             } else {
@@ -186,7 +190,6 @@ impl Turner<'_> {
             if (goes - holds).abs() < CLOSE * throw {
                 break;
             }
-            angle = 0.5 * (holds + goes);
         }
         Ok(Some(side))
     }
