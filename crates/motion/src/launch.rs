@@ -3,7 +3,7 @@
 //! The throttle is opened at a stroke; a boat that goes over so is squeezed away as drivers do, more and more gently,
 //! and the answer says so. One run in time, so that acceleration, the propeller's air and the shaft's own inertia are in it. The current is
 //! the largest mean over a second: what fuses, connectors and packs feel, and what a logger shows. Checks:
-//! `tests/launch.rs`.
+//! `tests/ripple.rs`.
 
 use craft::Craft;
 use std::ops::ControlFlow;

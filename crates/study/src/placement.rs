@@ -7,8 +7,8 @@
 use boat::{Blade, Boat, Part};
 use craft::Rest;
 use craft::attitude::{height_above_water, water_plane};
+use craft::elements::blade::Role;
 use form::{COLUMN_CELLS, Form};
-
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 
@@ -24,15 +24,6 @@ const LOST: f64 = 0.25;
 const LENGTHS_M: [f64; 2] = [0.2, 1.8];
 /// Points round a propeller's disc.
 const ROUND: usize = 16;
-
-/// A blade.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    /// Steers.
-    Rudder,
-    /// Holds the boat in turns.
-    Fin,
-}
 
 /// Something that cannot be, or is odd, where it is.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,14 +57,14 @@ pub enum Misplaced {
     /// A blade is buried in the hull.
     BladeInHull {
         /// What it is.
-        kind: Kind,
+        role: Role,
         /// Its name.
         name: String,
     },
     /// A blade's lower end stands above the water at rest.
     BladeInAir {
         /// What it is.
-        kind: Kind,
+        role: Role,
         /// Its name.
         name: String,
         /// By so much, m.
@@ -117,9 +108,9 @@ pub fn misplaced(boat: &Boat, form: &Form, rest: &Rest, hull_type: HullType) -> 
             all.push(Misplaced::PropellerInHull { drive });
         }
     }
-    let blades = boat.rudders.iter().map(|b| (Kind::Rudder, b));
-    let blades = blades.chain(boat.fins.iter().map(|b| (Kind::Fin, b)));
-    all.extend(blades.filter_map(|(kind, b)| blade(&hull, rest, kind, b)));
+    let blades = boat.rudders.iter().map(|b| (Role::Rudder, b));
+    let blades = blades.chain(boat.fins.iter().map(|b| (Role::Fin, b)));
+    all.extend(blades.filter_map(|(role, b)| blade(&hull, rest, role, b)));
     let turns_on_a_fin = matches!(hull_type, HullType::ThreePoint | HullType::Outrigger);
     if turns_on_a_fin && boat.fins.is_empty() && !boat.drives.is_empty() {
         all.push(Misplaced::NoFin);
@@ -184,7 +175,7 @@ fn overlaps(parts: &[Part]) -> Vec<Misplaced> {
     all
 }
 
-fn blade(hull: &Hull<'_>, rest: &Rest, kind: Kind, blade: &Blade) -> Option<Misplaced> {
+fn blade(hull: &Hull<'_>, rest: &Rest, role: Role, blade: &Blade) -> Option<Misplaced> {
     let name = blade.name.clone();
     let (sin, cos) = blade.lean_rad.value.sin_cos();
     // Leaning inboard at its lower end, from either side.
@@ -198,12 +189,12 @@ fn blade(hull: &Hull<'_>, rest: &Rest, kind: Kind, blade: &Blade) -> Option<Misp
         ]
     };
     if hull.holds(down(0.6)) && hull.holds(down(1.0)) {
-        return Some(Misplaced::BladeInHull { kind, name });
+        return Some(Misplaced::BladeInHull { role, name });
     }
     let afloat = rest.afloat.as_ref()?;
     let water = water_plane(&afloat.attitude);
     let by_m = height_above_water(&water, &Vector3::from(down(1.0)));
-    (by_m > 0.0).then_some(Misplaced::BladeInAir { kind, name, by_m })
+    (by_m > 0.0).then_some(Misplaced::BladeInAir { role, name, by_m })
 }
 
 /// The hull's columns.

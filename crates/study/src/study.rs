@@ -8,7 +8,6 @@ use form::Form;
 use motion::TopSpeed;
 use motion::launch::Launch;
 use motion::turning::{Side, Turner};
-
 use std::sync::Arc;
 
 use crate::handling::{Handling, SHARE};

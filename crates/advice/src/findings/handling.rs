@@ -2,7 +2,6 @@
 
 use boat::Kind;
 use craft::elements::blade::Role;
-
 use motion::turning::{End, GivesWay, Kept, OneWay, Turn, TurningError, Turns, Way};
 
 use crate::finding::{Basis, Figure, Finding, Limit, Standing};

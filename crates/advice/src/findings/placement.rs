@@ -1,8 +1,9 @@
 //! Where things are.
 
 use boat::Kind;
+use craft::elements::blade::Role;
 use study::Study;
-use study::placement::{self, Misplaced, misplaced};
+use study::placement::{Misplaced, misplaced};
 
 use crate::finding::{Basis, Finding, Standing};
 use crate::number::Number;
@@ -20,17 +21,18 @@ fn litres(m3: f64) -> String {
     format!("{:.1} l", 1e3 * m3)
 }
 
-const fn called(kind: placement::Kind) -> &'static str {
-    match kind {
-        placement::Kind::Rudder => "rudder",
-        placement::Kind::Fin => "fin",
+const fn called(role: Role) -> &'static str {
+    match role {
+        Role::Rudder => "rudder",
+        Role::Fin => "fin",
+        Role::Strut => "strut",
     }
 }
 
-/// `the rudder`, or `the fin "left fin"`.
-fn blade(kind: placement::Kind, name: &str) -> String {
-    match name.is_empty() || name == called(kind) {
-        true => format!("The {}", called(kind)),
+/// `The rudder`, or `The left fin`.
+fn blade(role: Role, name: &str) -> String {
+    match name.is_empty() || name == called(role) {
+        true => format!("The {}", called(role)),
         false => format!("The {name}"),
     }
 }
@@ -76,20 +78,20 @@ fn finding(found: &Misplaced) -> Finding {
                 format!("{propeller} cuts into the hull where it is."),
             )
         }
-        Misplaced::BladeInHull { kind, name } => (
+        Misplaced::BladeInHull { role, name } => (
             "blade-in-hull",
             Standing::Stop,
-            format!("{} is buried in the hull where it is.", blade(*kind, name)),
+            format!("{} is buried in the hull where it is.", blade(*role, name)),
         ),
-        Misplaced::BladeInAir { kind, name, by_m } => (
+        Misplaced::BladeInAir { role, name, by_m } => (
             "blade-in-air",
-            match kind {
-                placement::Kind::Rudder => Standing::Stop,
-                placement::Kind::Fin => Standing::Watch,
+            match role {
+                Role::Rudder => Standing::Stop,
+                Role::Fin | Role::Strut => Standing::Watch,
             },
             format!(
                 "{} hangs in the air at rest: its lower end is {} above the water.",
-                blade(*kind, name),
+                blade(*role, name),
                 mm(*by_m)
             ),
         ),

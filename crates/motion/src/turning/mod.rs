@@ -87,17 +87,12 @@ pub struct OneWay {
 impl OneWay {
     /// The tightest turn in which everything holds.
     pub fn tightest(&self) -> Option<&Turn> {
-        tightest_of(&self.turns, self.way)
+        let holds = |t: &&Turn| t.circle.yaw_rate_rad_s * self.way.sign() > 0.0 && !lets_go(t);
+        self.turns
+            .iter()
+            .filter(holds)
+            .min_by(|a, b| a.radius_m.total_cmp(&b.radius_m))
     }
-}
-
-/// The tightest of some turns to one side in which everything holds.
-fn tightest_of(turns: &[Turn], way: Way) -> Option<&Turn> {
-    let holds = |t: &&Turn| t.circle.yaw_rate_rad_s * way.sign() > 0.0 && !lets_go(t);
-    turns
-        .iter()
-        .filter(holds)
-        .min_by(|a, b| a.radius_m.total_cmp(&b.radius_m))
 }
 
 /// Whether something is used beyond its limit.

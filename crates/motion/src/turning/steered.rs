@@ -102,6 +102,17 @@ pub struct Side {
     pub first: Option<First>,
 }
 
+impl Side {
+    /// Nothing tried yet.
+    fn of(way: Way) -> Self {
+        Self {
+            way,
+            tightest: None,
+            first: None,
+        }
+    }
+}
+
 /// Both sides from one straight run.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Steered {
@@ -126,25 +137,15 @@ impl Turner<'_> {
     /// # Errors
     /// [`TurningError::NoRudder`]; [`TurningError::NoCourse`] when the run cannot be begun.
     pub fn steered(&self, turns: &Turns) -> Result<Steered, TurningError> {
-        let throw = self.throw_rad().ok_or(TurningError::NoRudder)?;
         let straight = turns.straight.circle;
-        let throttle = self.throttle(&straight).clamp(0.0, 1.0);
         let side = |way: Way| {
             let near = turns.to(way).tightest().map(|t| t.circle.rudder_rad);
-            let entry = Entry {
-                turner: self,
-                straight: &straight,
-                carried: self.carried(&straight),
-                throttle,
-                throw,
-                way,
-            };
-            entry.search(near)
+            self.entry(turns, way)?.search(near)
         };
         let (left, right) = rayon::join(|| side(Way::Port), || side(Way::Starboard));
         Ok(Steered {
             speed_m_s: straight.speed_m_s,
-            throttle,
+            throttle: self.held(turns),
             sides: [left?, right?],
         })
     }
@@ -157,26 +158,13 @@ impl Turner<'_> {
     /// # Errors
     /// As [`Turner::steered`].
     pub fn steered_tightest(&self, turns: &Turns) -> Result<Option<Side>, TurningError> {
-        let throw = self.throw_rad().ok_or(TurningError::NoRudder)?;
         let Some((steady, way)) = turns.tightest() else {
             return Ok(None);
         };
-        let straight = turns.straight.circle;
-        let entry = Entry {
-            turner: self,
-            straight: &straight,
-            carried: self.carried(&straight),
-            throttle: self.throttle(&straight).clamp(0.0, 1.0),
-            throw,
-            way,
-        };
-        let mut side = Side {
-            way,
-            tightest: None,
-            first: None,
-        };
+        let entry = self.entry(turns, way)?;
+        let mut side = Side::of(way);
         // Beyond the steady angle something lets go, or the rudder is at its stop.
-        let (mut holds, mut goes) = (straight.rudder_rad, steady.circle.rudder_rad);
+        let (mut holds, mut goes) = (entry.straight.rudder_rad, steady.circle.rudder_rad);
         if entry.tried(goes, &mut side)? {
             return Ok(Some(side));
         }
@@ -187,11 +175,28 @@ impl Turner<'_> {
             } else {
                 goes = angle;
             }
-            if (goes - holds).abs() < CLOSE * throw {
+            if (goes - holds).abs() < CLOSE * entry.throw {
                 break;
             }
         }
         Ok(Some(side))
+    }
+
+    /// The throttle of the straight, left where it is.
+    fn held(&self, turns: &Turns) -> f64 {
+        self.throttle(&turns.straight.circle).clamp(0.0, 1.0)
+    }
+
+    fn entry<'a>(&'a self, turns: &'a Turns, way: Way) -> Result<Entry<'a>, TurningError> {
+        let straight = &turns.straight.circle;
+        Ok(Entry {
+            turner: self,
+            straight,
+            carried: self.carried(straight),
+            throttle: self.held(turns),
+            throw: self.throw_rad().ok_or(TurningError::NoRudder)?,
+            way,
+        })
     }
 }
 
@@ -208,11 +213,7 @@ struct Entry<'a> {
 
 impl Entry<'_> {
     fn search(&self, near_rad: Option<f64>) -> Result<Side, TurningError> {
-        let mut side = Side {
-            way: self.way,
-            tightest: None,
-            first: None,
-        };
+        let mut side = Side::of(self.way);
         let stop = self.way.sign() * self.throw;
         if self.tried(stop, &mut side)? {
             return Ok(side);

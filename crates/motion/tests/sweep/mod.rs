@@ -157,7 +157,8 @@ pub fn heavier(boat: &mut Boat, times: f64) {
     }
 }
 
-fn reshaped(form: &mut Form, change: impl Fn(&form::RunningSurface, &mut RunningOverride)) {
+/// Running surfaces as if measured otherwise.
+pub fn reshaped(form: &mut Form, change: impl Fn(&form::RunningSurface, &mut RunningOverride)) {
     let overrides: Vec<RunningOverride> = form
         .surfaces
         .iter()

@@ -1,8 +1,9 @@
 //! What is changed, and which way builders say each number goes (common practice, no source).
 
-use boat::{Boat, Measure, RunningOverride};
+use boat::{Boat, Measure};
 use form::Form;
 
+use super::sweep::{heavier, reshaped};
 use super::{Sign, What};
 use Sign::{Less, More, NotMore, Same};
 use What::{Current, Flight, Planing, RunTime, Slip, Top, Trim, Turn};
@@ -387,17 +388,6 @@ pub const CAUSES: &[Cause] = &[
     },
 ];
 
-pub fn heavier(boat: &mut Boat, times: f64) {
-    for part in &mut boat.parts {
-        part.mass_kg.value *= times;
-    }
-    boat.hull.print.density_kg_m3.value *= times;
-    boat.hull.print.coating_kg_m2.value *= times;
-    if let Some(weighed) = &mut boat.hull.weighed {
-        weighed.mass_kg.value *= times;
-    }
-}
-
 fn strut(boat: &mut Boat, higher_mm: f64) {
     drives(boat, |d| {
         d.propeller.at[2].value += 1e-3 * higher_mm;
@@ -431,22 +421,4 @@ fn angle(form: &mut Form, deg: f64) {
     reshaped(form, |s, o| {
         o.angle_rad = Some(Measure::given(s.angle_rad.value + deg.to_radians()));
     });
-}
-
-fn reshaped(form: &mut Form, change: impl Fn(&form::RunningSurface, &mut RunningOverride)) {
-    let each = form.surfaces.iter().map(|s| {
-        let mut changed = RunningOverride {
-            surface: s.name.clone(),
-            angle_rad: None,
-            beam_m: None,
-            deadrise_rad: None,
-            strake_m: None,
-            trailing_edge_x_m: None,
-            trailing_edge_z_m: None,
-        };
-        change(s, &mut changed);
-        changed
-    });
-    let overrides: Vec<RunningOverride> = each.collect();
-    form::running::apply(&mut form.surfaces, &overrides).expect("names that exist");
 }

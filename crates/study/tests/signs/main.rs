@@ -8,6 +8,8 @@ mod boats;
 mod causes;
 #[path = "../../../craft/tests/docs/mod.rs"]
 mod docs;
+#[path = "../../../motion/tests/sweep/mod.rs"]
+mod sweep;
 
 use boats::Example;
 use causes::{CAUSES, Cause};
@@ -16,14 +18,8 @@ use motion::flight::margins;
 use motion::turning::Turner;
 use rayon::prelude::*;
 use study::stint::FlatOut;
+use sweep::BOATS;
 
-const BOATS: [&str; 5] = [
-    "practice",
-    "tadpole",
-    "longshank",
-    "millrace",
-    "twin-thistle",
-];
 /// Turned from this share of top speed, as the findings do.
 const TURNED_AT: f64 = 0.6;
 /// Pitched at so many speeds.
