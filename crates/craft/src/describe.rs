@@ -3,7 +3,7 @@
 use crate::craft::Craft;
 use crate::drive::PropellerLoad;
 use crate::launch::Grip;
-use crate::solution::{DriveState, ElementForce, RunningState, WettedSurface};
+use crate::solution::{Attitude, DriveState, ElementForce, RunningState, WettedSurface};
 use crate::steady::Running;
 
 impl Craft {
@@ -56,6 +56,23 @@ impl Craft {
     /// A state with all its numbers.
     pub(crate) fn describe(&self, running: &Running) -> RunningState {
         self.described(running, self.pushes_back(running))
+    }
+
+    /// With the throttle wide open at a speed and an attitude that nothing need hold: the mean of a run in time.
+    pub fn wide_open_at(&self, speed_m_s: f64, attitude: Attitude) -> RunningState {
+        let mut running = Running {
+            speed_m_s,
+            attitude,
+            shaft_rad_s: 0.0,
+        };
+        let loads = self.wide_open(&running.motion(), &self.surroundings(), Grip::Settled);
+        running.shaft_rad_s = loads.iter().map(|l| l.shaft_rad_s).fold(0.0, f64::max);
+        let state = self.described(&running, false);
+        RunningState {
+            // It neither gains nor loses: what pushes is what is needed.
+            thrust_needed_n: state.thrust_available_n,
+            ..state
+        }
     }
 
     /// The same where it is known whether it pushes back.

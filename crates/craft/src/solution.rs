@@ -244,7 +244,8 @@ pub struct SpeedCurve {
     /// Speeds at which the boat changes attitude at a stroke: one steady state ends and the next
     /// is elsewhere, m/s.
     pub jumps_m_s: Vec<f64>,
-    /// Where full throttle balances drag: the first such state on the way up from rest.
+    /// Where full throttle balances drag: the first such state on the way up from rest. Where none is steady (`no_top`
+    /// says why), whoever runs the boat in time may put the mean of that here.
     pub top: Option<RunningState>,
     /// Why there is none.
     pub no_top: Option<NoTop>,

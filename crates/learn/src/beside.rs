@@ -12,6 +12,7 @@ use craft::elements::blade::Role;
 use craft::{Craft, RunningState, SpeedCurve};
 use evidence::Measured;
 use evidence::outing::{Motion, Outing, QuantityKind, Value};
+use laws::constants::GRAVITY_M_S2;
 use motion::run::Start;
 use motion::script::Script;
 use motion::stability::{Mode, Shape, about};
@@ -20,7 +21,6 @@ use motion::water::Water;
 use motion::{Conditions, run};
 use std::ops::ControlFlow;
 
-const GRAVITY_M_S2: f64 = 9.80665;
 /// Hops in theory and on the water may differ by this share before they are called apart (judgement).
 const HOP_SHARE: f64 = 0.25;
 /// Ripple tried for landings, trough to crest, m, and its length over its height.

@@ -9,9 +9,8 @@
 use boat::{Boat, Measure};
 use evidence::Measured;
 use evidence::outing::{Motion, Outing, OutingFile, QuantityKind, Statistic};
+use laws::constants::HALF_WIDTH_95;
 
-/// 95 % half-width of a normal distribution over its standard deviation.
-const HALF_WIDTH: f64 = 1.96;
 /// Of the mean charge: when in the run a value was measured is not told. A share of what was drawn.
 const CHARGE_DOUBT: f64 = 0.25;
 
@@ -98,7 +97,7 @@ impl Day {
 
 fn set(measure: &mut Measure, to: Measured) {
     measure.value = to.value;
-    measure.spread = HALF_WIDTH * to.sigma;
+    measure.spread = HALF_WIDTH_95 * to.sigma;
 }
 
 fn mean(all: impl Iterator<Item = Measured>) -> Option<Measured> {

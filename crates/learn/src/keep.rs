@@ -14,6 +14,7 @@ use evidence::Measured;
 use evidence::outing::given::from_toml;
 use evidence::outing::{Motion, Outing, QuantityKind, Value};
 use form::Form;
+use laws::constants::HALF_WIDTH_95;
 use nalgebra::{DMatrix, DVector};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -24,8 +25,6 @@ use study::lever::{Knob, Learned, Lever, Owner, TurnSeen};
 
 /// The form written by this version.
 const FORMAT: u32 = 1;
-/// 95 % half-width of a normal distribution over its standard deviation.
-const HALF_WIDTH: f64 = 1.96;
 /// A hull of the same type and within this of the length is near enough for what is learned of the
 /// laws (judgement).
 const LIKE_LENGTH: f64 = 0.10;
@@ -201,9 +200,9 @@ impl Kept {
                 name: lever.name().to_owned(),
                 of: lever.owner().name().to_owned(),
                 before: rounded(shift.before.value),
-                before_spread: rounded(HALF_WIDTH * shift.before.sigma),
+                before_spread: rounded(HALF_WIDTH_95 * shift.before.sigma),
                 after: rounded(shift.after.value),
-                after_spread: rounded(HALF_WIDTH * shift.after.sigma),
+                after_spread: rounded(HALF_WIDTH_95 * shift.after.sigma),
             }
         });
         let row = |(n, (i, _)): (usize, &(usize, Lever))| {
@@ -483,8 +482,8 @@ fn knob(f: &KeptFactor) -> Option<Knob> {
     Some(Knob {
         lever: Lever::named(&f.name)?,
         mean: f.after,
-        sigma: f.after_spread / HALF_WIDTH,
-        before: (f.before, f.before_spread / HALF_WIDTH),
+        sigma: f.after_spread / HALF_WIDTH_95,
+        before: (f.before, f.before_spread / HALF_WIDTH_95),
     })
 }
 

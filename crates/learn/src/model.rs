@@ -7,11 +7,9 @@ use craft::{Craft, Factors, MassProperties, RunningState, SpeedCurve};
 use evidence::Measured;
 use evidence::outing::QuantityKind;
 use form::Form;
+use laws::constants::HALF_WIDTH_95;
 use study::lever::Lever;
 use study::stint::Stint;
-
-/// 95 % half-width of a normal distribution over its standard deviation.
-const HALF_WIDTH: f64 = 1.96;
 
 /// A number that is uncertain while reconciling.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,7 +66,7 @@ impl<'a> Model<'a> {
         let mut add = |what, value, half_width: f64| {
             if half_width > 0.0 {
                 uncertain.push(what);
-                priors.push(Measured::new(value, half_width / HALF_WIDTH));
+                priors.push(Measured::new(value, half_width / HALF_WIDTH_95));
             }
         };
         for lever in Lever::all() {

@@ -9,6 +9,7 @@ use boat::{Boat, Kind};
 use evidence::Measured;
 use evidence::measured::{median, robust_sigma};
 use evidence::outing::{Motion, Outing, QuantityKind, Statistic, Value};
+use laws::constants::HALF_WIDTH_95;
 use std::f64::consts::TAU;
 
 /// Seconds a best speed should be held.
@@ -143,12 +144,9 @@ pub fn name(kind: QuantityKind) -> &'static str {
     }
 }
 
-/// Half-width of a 95 % interval over a standard uncertainty.
-const HALF_WIDTH: f64 = 1.96;
-
 /// In the trade's unit with its 95 % half-width.
 pub fn number(kind: QuantityKind, m: Measured) -> Number {
-    let n = |kind| Number::new(kind, m.value, HALF_WIDTH * m.sigma);
+    let n = |kind| Number::new(kind, m.value, HALF_WIDTH_95 * m.sigma);
     match kind {
         QuantityKind::Speed => n(Kind::Speed),
         QuantityKind::ShaftSpeed => n(Kind::ShaftSpeed),
@@ -170,7 +168,7 @@ pub fn number(kind: QuantityKind, m: Measured) -> Number {
         }
         QuantityKind::FlightTime | QuantityKind::LapTime => n(Kind::Number).per("s"),
         QuantityKind::PulseWidth | QuantityKind::FramePeriod | QuantityKind::EdgeTimeConstant => {
-            Number::new(Kind::Number, 1e6 * m.value, 1e6 * HALF_WIDTH * m.sigma).per("us")
+            Number::new(Kind::Number, 1e6 * m.value, 1e6 * HALF_WIDTH_95 * m.sigma).per("us")
         }
     }
 }

@@ -16,6 +16,7 @@ use boat::Boat;
 use evidence::Measured;
 use evidence::measured::median;
 use evidence::outing::QuantityKind;
+use laws::constants::HALF_WIDTH_95;
 use nalgebra::DMatrix;
 use std::f64::consts::TAU;
 use study::hull_type::HullType;
@@ -307,7 +308,7 @@ fn speeds(observed: &[Observed], by_wind: &[f64], boat: &Boat, hull_type: HullTy
     };
     let propeller = &drive.propeller;
     let pitch_m = propeller.diameter_m.value * propeller.pitch_ratio.value;
-    let pitch_error = propeller.pitch_ratio.spread / propeller.pitch_ratio.value / 1.96;
+    let pitch_error = propeller.pitch_ratio.spread / propeller.pitch_ratio.value / HALF_WIDTH_95;
     let (middle, half) = (1.0 - 0.5 * (low + high), 0.5 * (high - low));
     let fast = |o: &&Observed| {
         o.kind == QuantityKind::ShaftSpeed && !matches!(o.place, Place::Throttle(t) if t < 0.97)

@@ -4,7 +4,8 @@
 //! boat is run in time from rest on flat water, and its last seconds are told: mean, and how it moves about it. A
 //! run that ends on its back, or that the integrator cannot carry on, says so.
 
-use craft::{CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
+use craft::attitude::rotation;
+use craft::{Attitude, CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
 use std::ops::ControlFlow;
 
 use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run};
@@ -32,6 +33,10 @@ pub struct Settled {
     pub gain_m_s: f64,
     /// Mean trim and half its swing, rad.
     pub trim_rad: (f64, f64),
+    /// Mean heel, starboard down, rad.
+    pub heel_rad: f64,
+    /// Mean height of the centre of gravity above still water, m.
+    pub height_m: f64,
 }
 
 impl Settled {
@@ -62,7 +67,21 @@ impl Settled {
             swing_m_s: swing(speed),
             gain_m_s: mean(second, speed) - mean(first, speed),
             trim_rad: (mean(last, |s| s.trim_rad), swing(|s| s.trim_rad)),
+            heel_rad: mean(last, |s| s.heel_rad),
+            height_m: mean(last, |s| s.place_m[2]),
         })
+    }
+
+    /// The boat at full throttle as it runs on average.
+    fn on_average(&self, craft: &Craft) -> RunningState {
+        let (trim_rad, heel_rad) = (self.trim_rad.0, self.heel_rad);
+        let leaning = rotation(0.0, trim_rad, heel_rad) * craft.cg_m();
+        let attitude = Attitude {
+            rise_m: self.height_m - leaning.z,
+            trim_rad,
+            heel_rad,
+        };
+        craft.wide_open_at(self.mean_m_s, attitude)
     }
 }
 
@@ -88,6 +107,8 @@ pub enum TopSpeed {
         why: Unsteady,
         /// What it does.
         in_time: InTime,
+        /// How it runs on average, where it goes on.
+        average: Option<Box<RunningState>>,
     },
     /// It does not run.
     CannotRun(CannotRun),
@@ -147,11 +168,19 @@ pub fn top_speed(craft: &Craft, curve: &SpeedCurve, throw_rad: f64) -> TopSpeed 
     }
     match curve.no_top {
         Some(NoTop::CannotRun(why)) => TopSpeed::CannotRun(why),
-        Some(NoTop::Unsteady(why)) => TopSpeed::Unsteady {
-            why,
-            in_time: settled_speed(craft, throw_rad)
-                .unwrap_or_else(|refused| InTime::Stuck(refused.to_string())),
-        },
+        Some(NoTop::Unsteady(why)) => {
+            let in_time = settled_speed(craft, throw_rad)
+                .unwrap_or_else(|refused| InTime::Stuck(refused.to_string()));
+            let average = match &in_time {
+                InTime::Runs(run) => Some(Box::new(run.on_average(craft))),
+                InTime::Over(_) | InTime::Stuck(_) => None,
+            };
+            TopSpeed::Unsteady {
+                why,
+                in_time,
+                average,
+            }
+        }
         None => TopSpeed::CannotRun(CannotRun::NoDrive),
     }
 }

@@ -11,7 +11,7 @@ pub fn face(kind: QuantityKind) -> (f64, &'static str) {
         QuantityKind::Charge => (1.0 / 3.6, "mAh"),
         QuantityKind::HopAcceleration
         | QuantityKind::LandingAcceleration
-        | QuantityKind::LateralAcceleration => (1.0 / 9.80665, "g"),
+        | QuantityKind::LateralAcceleration => (1.0 / craft::craft::GRAVITY_M_S2, "g"),
         QuantityKind::PulseWidth | QuantityKind::EdgeTimeConstant => (1e6, "us"),
         QuantityKind::FramePeriod => (1e3, "ms"),
         other => face_of_unit(other.unit()),

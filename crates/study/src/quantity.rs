@@ -5,6 +5,7 @@ use boat::{Boat, Kind};
 use craft::launch::Grip;
 use craft::{Craft, CraftError, Factors, MassProperties, RunningState, SpeedCurve, attitude};
 use form::Form;
+use motion::TopSpeed;
 use nalgebra::Vector3;
 
 use crate::hull_type::HullType;
@@ -220,12 +221,20 @@ fn lowest_opening_m(boat: &Boat, form: &Form, craft: &Craft) -> Option<f64> {
         .min_by(f64::total_cmp)
 }
 
+/// Greatest throw of a rudder, rad.
+pub(crate) fn throw_rad(boat: &Boat) -> f64 {
+    let throws = boat.rudders.iter().map(|r| r.throw_rad.value);
+    throws.fold(0.0, f64::max)
+}
+
 /// A boat solved as far as the questions go.
 pub struct Solved {
     /// Quantities.
     pub quantities: Quantities,
     /// From rest to a little beyond top speed; empty without a drive.
     pub curve: SpeedCurve,
+    /// What full throttle comes to; not asked of a boat that is nearly a known one and has no top speed.
+    pub full_throttle: Option<TopSpeed>,
     /// The elements.
     pub craft: Craft,
 }
@@ -253,15 +262,21 @@ pub fn solve(
     detail: Detail<'_>,
 ) -> Result<Solved, CraftError> {
     let craft = Craft::new(boat, form, mass, factors)?;
-    let curve = match detail {
+    let mut curve = match detail {
         Detail::Full(points) => craft.speed_curve(points),
         Detail::Rough(points) => craft.rough_curve(points),
         Detail::Like(points, known) => craft.rough_curve_like(points, known),
     };
+    let asked = curve.top.is_some() || !matches!(detail, Detail::Like(..));
+    let full_throttle = asked.then(|| motion::top_speed(&craft, &curve, throw_rad(boat)));
+    if let Some(TopSpeed::Unsteady { average, .. }) = &full_throttle {
+        curve.top = average.as_deref().cloned();
+    }
     let quantities = Quantities::of(boat, form, mass, &craft, &curve);
     Ok(Solved {
         quantities,
         curve,
+        full_throttle,
         craft,
     })
 }

@@ -5,7 +5,7 @@
 
 use boat::Boat;
 use craft::elements::propeller::{Flow, Propeller};
-use craft::{Craft, Factors, SpeedCurve};
+use craft::{Craft, Factors, RunningState, SpeedCurve};
 use power::PowerError;
 use power::cooling::Cooling;
 use power::load::{Curve, PropellerTable};
@@ -462,9 +462,18 @@ fn full(mut setup: Setup) -> Setup {
 /// Drag is held to grow as speed squared from the last state that was found.
 const BEYOND: f64 = 1.5;
 
+/// The steady states by speed; where none is steady at full throttle, those slower than the mean of the run in time,
+/// and that mean.
+fn up_to_the_mean(curve: &SpeedCurve) -> impl Iterator<Item = &RunningState> {
+    let mean = curve.top.as_ref().filter(|_| curve.no_top.is_some());
+    let to = mean.map_or(f64::INFINITY, |m| m.speed_m_s);
+    let slower = curve.running.iter().filter(move |s| s.speed_m_s < to);
+    slower.chain(mean)
+}
+
 fn hull(craft: &Craft, curve: &SpeedCurve, drives: usize) -> Result<Hull, StintError> {
     let mut drag = vec![(0.0, 0.0)];
-    for state in &curve.running {
+    for state in up_to_the_mean(curve) {
         if state.speed_m_s > drag[drag.len() - 1].0 + 1e-6 {
             drag.push((state.speed_m_s, state.thrust_needed_n));
         }
@@ -490,7 +499,7 @@ fn flows(craft: &Craft, curve: &SpeedCurve, propeller: &Propeller) -> Vec<(f64, 
         shaft_rad_s: 0.0,
     };
     let mut all = vec![(0.0, propeller.flow(&rest.motion(), &around))];
-    for state in &curve.running {
+    for state in up_to_the_mean(curve) {
         if state.speed_m_s > all[all.len() - 1].0 + 1e-6 {
             let flow = propeller.flow(&state.running().motion(), &around);
             all.push((state.speed_m_s, flow));

@@ -13,7 +13,7 @@ use std::sync::Arc;
 use crate::handling::{Handling, SHARE};
 use crate::hull_type::HullType;
 use crate::lever::Learned;
-use crate::quantity::{Detail, Quantities, Quantity, Solved, solve};
+use crate::quantity::{Detail, Quantities, Quantity, Solved, solve, throw_rad};
 use crate::spread::{Deep, Spread};
 use crate::stint::FlatOut;
 use crate::trial::{Source, Subject, Trial, try_all};
@@ -133,7 +133,9 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
         quantities.set(Quantity::HumpCurrent, None);
     }
     Under {
-        full_throttle: motion::top_speed(&asked.craft, &asked.curve, throw_rad(boat)),
+        full_throttle: asked
+            .full_throttle
+            .unwrap_or_else(|| motion::top_speed(&asked.craft, &asked.curve, throw_rad(boat))),
         flat_out,
         handling,
         launch: None,
@@ -143,11 +145,6 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
         curve: asked.curve,
         quantities,
     }
-}
-
-fn throw_rad(boat: &Boat) -> f64 {
-    let throws = boat.rudders.iter().map(|r| r.throw_rad.value);
-    throws.fold(0.0, f64::max)
 }
 
 /// Full throttle from rest; nothing for a boat without a drive.

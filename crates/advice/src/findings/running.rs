@@ -184,8 +184,9 @@ fn times(value: f64) -> String {
 }
 
 fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
-    let Some(number) = asked(study, Quantity::TopSpeed) else {
-        return Some(no_top_speed(under));
+    let number = asked(study, Quantity::TopSpeed);
+    let (TopSpeed::Steady(_), Some(number)) = (&under.full_throttle, number) else {
+        return Some(no_top_speed(under, number));
     };
     let top = under.curve.top.as_ref()?;
     let limit = study
@@ -279,14 +280,15 @@ fn short_of_hump_n(under: &Under) -> Option<(f64, f64)> {
 }
 
 /// There is no steady state at full throttle: what a run in time does instead, or why it does not run.
-fn no_top_speed(under: &Under) -> Finding {
+fn no_top_speed(under: &Under, drawn: Option<Number>) -> Finding {
     let found =
         |standing, sentence| Finding::new("top-speed", standing, Basis::TheoryOnly, sentence);
     match &under.full_throttle {
-        TopSpeed::Unsteady { why, in_time } => {
+        TopSpeed::Unsteady { why, in_time, .. } => {
             let finding = match in_time {
                 InTime::Runs(run) => {
-                    let number = Number::new(Kind::Speed, run.mean_m_s, run.swing_m_s);
+                    let spread = drawn.map_or(0.0, |n| n.spread).max(run.swing_m_s);
+                    let number = Number::new(Kind::Speed, run.mean_m_s, spread);
                     let sentence = if run.is_steady() {
                         format!("It tops out at {}, in a run in time.", speed(run.mean_m_s))
                     } else {

@@ -8,6 +8,7 @@ use crate::logs::doubts::{Doubt, KnownDrive, doubts};
 use crate::logs::motion::{self, MotionError};
 use crate::measured::{Measured, median, quantile, robust_sigma};
 use crate::table::Table;
+use laws::constants::GRAVITY_M_S2;
 
 /// What a log can tell of a column: quantity, kind, name of the trace, error of a typical logger.
 ///
@@ -530,7 +531,7 @@ fn landings(a: &mut Analysis, motion: &motion::MotionLog) {
     for l in all.iter().take(MOST_LANDINGS) {
         let source = a.source("motion log, flight");
         let condition = Condition::of(Motion::Airborne);
-        let peak = Measured::new(9.80665 * l.peak_g, 0.5 * l.peak_g);
+        let peak = Measured::new(GRAVITY_M_S2 * l.peak_g, 0.5 * l.peak_g);
         let mut v = Value::new(
             QuantityKind::LandingAcceleration,
             peak,

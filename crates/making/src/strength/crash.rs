@@ -2,12 +2,13 @@
 
 use form::sections::{Along, sections};
 use form::solid::Region;
+use laws::constants::GRAVITY_M_S2;
 use laws::crush::{KEPT, crush};
 use laws::plate::{Edges, Panel, plate};
 use laws::printed_strength::Plastic;
 use nalgebra::Vector3;
 
-use super::girder::{GRAVITY, Push};
+use super::girder::Push;
 use super::{Asking, Of, Strength, along};
 use crate::pieces::Layout;
 use crate::section::{Section, Wall};
@@ -49,7 +50,7 @@ pub fn all(
         asking,
         plastic,
         "dropped 0.5 m on its bow",
-        (2.0 * GRAVITY * DROP_M).sqrt(),
+        (2.0 * GRAVITY_M_S2 * DROP_M).sqrt(),
     ));
     if let Some(seen) = asking.seen.filter(|s| s.top_m_s > 1.0) {
         out.extend(hit(
@@ -130,7 +131,7 @@ fn hit(
             break;
         }
     }
-    let g = force / asking.mass.mass_kg / GRAVITY;
+    let g = force / asking.mass.mass_kg / GRAVITY_M_S2;
     let broken = gone > 0.003;
     let breaks = if energy > 1e-9 {
         format!("the bow is lost, {:.0} mm or more of it", 1e3 * gone)

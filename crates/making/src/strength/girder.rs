@@ -7,12 +7,10 @@ use form::sections::{Along, sections};
 use form::solid::Region;
 
 use crate::section::{Section, Wall, rod_at};
+use laws::constants::GRAVITY_M_S2;
 
 /// Stations along the hull.
 const STATIONS: usize = 48;
-/// Standard gravity, m/s2.
-pub const GRAVITY: f64 = 9.80665;
-
 /// The hull's sections and the boat's mass along x, in cells of even length.
 #[derive(Debug, Clone)]
 pub struct Girder {
@@ -136,7 +134,7 @@ impl Girder {
     #[must_use]
     pub fn held(&self, at: [f64; 2], times: f64) -> Vec<f64> {
         let (mass, middle, _) = self.balance();
-        let weight = times * mass * GRAVITY;
+        let weight = times * mass * GRAVITY_M_S2;
         let ahead = weight * (middle - at[0]) / (at[1] - at[0]);
         let pushes = [
             Push {
@@ -148,7 +146,7 @@ impl Girder {
                 up_n: ahead,
             },
         ];
-        self.moments(&pushes, &|i| times * self.mass_kg[i] * GRAVITY)
+        self.moments(&pushes, &|i| times * self.mass_kg[i] * GRAVITY_M_S2)
     }
 
     /// Sum over everything behind a station of force times its distance to it.

@@ -13,6 +13,7 @@ use boat::making::{GlueKind, JointKind, Rod, RodMaterial};
 use boat::{Boat, Measure};
 use craft::MassProperties;
 use form::Form;
+use laws::constants::GRAVITY_M_S2;
 use laws::printed_strength::{Asked, Plastic, PrintedStrength, find, printed_strength};
 use nalgebra::Vector3;
 
@@ -172,7 +173,7 @@ impl Bending {
 /// The boat's weight times `g` on its running surfaces, as the run loaded them or evenly, and always so that it does
 /// not all stand on one.
 fn carried(form: &Form, mass: &MassProperties, g: f64, seen: &[(String, f64)]) -> Vec<Push> {
-    let total = g * mass.mass_kg * girder::GRAVITY;
+    let total = g * mass.mass_kg * GRAVITY_M_S2;
     let of = |name: &str| {
         seen.iter()
             .find(|(n, _)| n == name)
@@ -303,7 +304,7 @@ fn loads(asking: &Asking<'_>, girder: &Girder) -> Vec<Load> {
     if let Some(seen) = asking.seen
         && seen.up_m_s2 > 0.0
     {
-        let g = seen.up_m_s2 / girder::GRAVITY;
+        let g = seen.up_m_s2 / GRAVITY_M_S2;
         all.push(Load {
             name: "landing",
             moment: girder.in_the_air(&carried(asking.form, asking.mass, g, &seen.elements)),

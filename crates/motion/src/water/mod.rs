@@ -20,13 +20,12 @@ mod sum;
 pub use near::Near;
 
 use craft::motion::WaterSurface;
+use laws::constants::GRAVITY_M_S2;
 use nalgebra::Vector3;
 use ripple::ripple;
 use std::f64::consts::{FRAC_PI_2, TAU};
 use sum::Blocks;
 
-/// m/s2.
-const GRAVITY: f64 = 9.806_65;
 /// Steepest wave there is, height over length.
 const STEEPEST: f64 = 0.142;
 /// Length of ripple over significant height when only the height is known.
@@ -252,7 +251,7 @@ fn component(amplitude: f64, length_m: f64, from_rad: f64, phase: f64) -> Compon
         amplitude,
         wave: (-number * cos, -number * sin),
         number,
-        frequency: (GRAVITY * number).sqrt(),
+        frequency: (GRAVITY_M_S2 * number).sqrt(),
         phase,
     }
 }

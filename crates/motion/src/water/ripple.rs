@@ -1,10 +1,11 @@
 //! Sines of a ripple: a spectrum of wind waves cut into parts of equal energy.
 
+use laws::constants::GRAVITY_M_S2;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use std::f64::consts::{FRAC_PI_2, TAU};
 
-use super::{Component, GRAVITY, component};
+use super::{Component, component};
 
 /// Components of a ripple: enough that heights are spread as chance has it (no crest is higher than 1.4 times
 /// the significant height), few enough to be asked for at every step.
@@ -17,7 +18,7 @@ const STEPS: u32 = 400;
 
 /// Components of equal energy: frequencies at the middles of equal parts of the spectrum.
 pub fn ripple(height_m: f64, length_m: f64, from_rad: f64, seed: u64) -> Vec<Component> {
-    let peak = (GRAVITY * TAU / length_m).sqrt();
+    let peak = (GRAVITY_M_S2 * TAU / length_m).sqrt();
     let range = (RANGE.0 * peak, RANGE.1 * peak);
     let frequency = |i: f64| range.0 + (range.1 - range.0) * i / f64::from(STEPS);
     let mut sum = vec![0.0];
@@ -25,7 +26,7 @@ pub fn ripple(height_m: f64, length_m: f64, from_rad: f64, seed: u64) -> Vec<Com
         let w = frequency(f64::from(i) + 0.5);
         sum.push(sum[sum.len() - 1] + jonswap(w / peak));
     }
-    let cut = (GRAVITY * TAU / SHORTEST_M).sqrt();
+    let cut = (GRAVITY_M_S2 * TAU / SHORTEST_M).sqrt();
     let kept =
         (((cut - range.0) / (range.1 - range.0)).clamp(0.0, 1.0) * f64::from(STEPS)) as usize;
     let whole = sum[kept];
@@ -42,7 +43,7 @@ pub fn ripple(height_m: f64, length_m: f64, from_rad: f64, seed: u64) -> Vec<Com
             let after = sum.partition_point(|s| *s < wanted).max(1);
             let share = (wanted - sum[after - 1]) / (sum[after] - sum[after - 1]).max(1e-300);
             let w = frequency((after - 1) as f64 + share);
-            let length = TAU * GRAVITY / (w * w);
+            let length = TAU * GRAVITY_M_S2 / (w * w);
             let side = from_rad + spread(random.random::<f64>());
             component(amplitude, length, side, TAU * random.random::<f64>())
         })
