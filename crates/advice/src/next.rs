@@ -204,13 +204,23 @@ impl Limits {
         }
         costs.sort_by(|a, b| a.0.total_cmp(&b.0));
         costs.truncate(COSTS);
+        let mut mends = self.eased(&trial.quantities);
+        if let Some(held_m_s) = gets_away(trial) {
+            mends.insert(0, "getting-away");
+            gains.insert(
+                0,
+                Effect {
+                    quantity: "it stays on the water from rest, at".into(),
+                    before: None,
+                    after: Some(Number::exact(boat::Kind::Speed, held_m_s)),
+                },
+            );
+        }
         Step {
             what: trial.what.clone(),
             work: trial.adjustment.work(),
             edits: trial.edits.clone(),
-            mends: (self.eased(&trial.quantities).into_iter())
-                .map(Cow::Borrowed)
-                .collect(),
+            mends: mends.into_iter().map(Cow::Borrowed).collect(),
             gains,
             costs: costs.into_iter().map(|(_, told)| told).collect(),
         }
@@ -316,14 +326,16 @@ fn worth_saying(quantity: Quantity) -> f64 {
     }
 }
 
-/// Least work first counts: how much gain an evening must bring to be done before something of minutes.
-fn effort(work: Work) -> f64 {
-    match work {
-        Work::Minutes => 1.0,
-        Work::Evening => 2.0,
-        Work::Days => 5.0,
-        Work::Week => 10.0,
-    }
+/// Least work first counts.
+fn effort(trial: &Trial) -> f64 {
+    f64::from(trial.adjustment.work().effort())
+}
+
+/// The speed a boat that goes over at full throttle from rest holds with a change instead, m/s.
+fn gets_away(trial: &Trial) -> Option<f64> {
+    let launch = trial.launch.as_ref()?;
+    let ends = launch.ends.filter(|_| launch.ended.is_none())?;
+    Some(ends.mean_m_s)
 }
 
 /// Changes worth making, best first; one of each adjustment of each thing.
@@ -331,10 +343,16 @@ pub fn steps(study: &Study, findings: &[Finding]) -> Vec<Step> {
     let Some(limits) = Limits::of(study, findings) else {
         return Vec::new();
     };
-    let worth = |trial: &Trial| limits.gain(&trial.quantities) / effort(trial.adjustment.work());
+    let gain = |trial: &Trial| {
+        let away = gets_away(trial).map_or(0.0, |_| STOP_WEIGHT * MOST);
+        limits.gain(&trial.quantities) + away
+    };
+    let worth = |trial: &Trial| gain(trial) / effort(trial);
     let offered = |trial: &&Trial| {
         let after = &trial.quantities;
-        limits.keeps(after) && limits.gain(after) > LEAST && !limits.eased(after).is_empty()
+        let eases = limits.keeps(after) && !limits.eased(after).is_empty();
+        // To stay upright is worth a watch elsewhere.
+        gain(trial) > LEAST && (eases || gets_away(trial).is_some())
     };
     let mut all: Vec<(f64, &Trial)> = study
         .trials
@@ -367,7 +385,7 @@ pub fn easing(study: &Study, findings: &[Finding], seen: &[(Quantity, f64)]) -> 
         .filter(|t| limits.keeps(&t.quantities))
         .map(|t| {
             let eased: f64 = eases(t).iter().map(|e| e.1).sum();
-            (eased / effort(t.adjustment.work()), t)
+            (eased / effort(t), t)
         })
         .filter(|(worth, _)| *worth > 0.0)
         .collect();

@@ -74,6 +74,14 @@ pub fn launch(craft: &Craft, throw_rad: f64) -> Result<Launch, RunError> {
     }
 }
 
+/// The same opened as gently as a driver would at most, once.
+///
+/// # Errors
+/// [`RunError::NoDrive`].
+pub fn gently(craft: &Craft, throw_rad: f64) -> Result<Launch, RunError> {
+    opened(craft, throw_rad, OPENED_S[OPENED_S.len() - 1])
+}
+
 fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError> {
     let conditions = Conditions {
         water: Water::Flat,

@@ -6,7 +6,9 @@ use motion::turning::{Turner, TurningError, Turns};
 
 /// Share of top speed at which it is turned: a corner taken without lifting off altogether. Near top speed the
 /// answer hangs on a surface that only just touches, and costs as much again.
-pub(crate) const SHARE: f64 = 0.6;
+const SHARE: f64 = 0.6;
+/// And where it has no steady straight there to turn from (its attitude changes at a stroke), so many shares to either side.
+const BESIDE: [f64; 4] = [-0.04, 0.04, -0.1, 0.1];
 /// Speeds at which it is pitched up.
 const PITCHED: usize = 4;
 
@@ -35,7 +37,7 @@ impl Handling {
             return Self::default();
         };
         let (turns, margins) = rayon::join(
-            || vec![turns_at(craft, curve, SHARE * top.speed_m_s)],
+            || vec![turns_near(craft, curve, top.speed_m_s)],
             || margins(craft, curve, PITCHED),
         );
         Self { turns, margins }
@@ -52,6 +54,19 @@ impl Handling {
         let mut found = self.turns.iter().rev();
         found.find_map(|t| Some((t.speed_m_s, t.turns.as_ref().ok()?)))
     }
+}
+
+fn turns_near(craft: &Craft, curve: &SpeedCurve, top_m_s: f64) -> TurnsAt {
+    let meant = turns_at(craft, curve, SHARE * top_m_s);
+    if meant.turns.is_ok() {
+        return meant;
+    }
+    let mut beside = BESIDE.iter();
+    let found = beside.find_map(|by| {
+        let at = turns_at(craft, curve, (SHARE + by) * top_m_s);
+        at.turns.is_ok().then_some(at)
+    });
+    found.unwrap_or(meant)
 }
 
 fn turns_at(craft: &Craft, curve: &SpeedCurve, speed_m_s: f64) -> TurnsAt {

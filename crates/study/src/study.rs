@@ -10,7 +10,7 @@ use motion::launch::Launch;
 use motion::turning::{Side, Turner};
 use std::sync::Arc;
 
-use crate::handling::{Handling, SHARE};
+use crate::handling::Handling;
 use crate::hull_type::HullType;
 use crate::lever::Learned;
 use crate::quantity::{Detail, Quantities, Quantity, Solved, solve, throw_rad};
@@ -242,7 +242,7 @@ fn deep(under: &Under, asked: bool) -> Deep<'_> {
         flight_at: flight_at().filter(|_| asked),
         turns_at: (under.handling.fastest())
             .filter(|_| asked)
-            .map(|(_, turns)| (SHARE, turns)),
+            .and_then(|(speed, turns)| Some((speed / under.curve.top.as_ref()?.speed_m_s, turns))),
     }
 }
 
@@ -343,6 +343,11 @@ pub fn study_with(
         if let Some(file) = file.filter(|_| effort.trials) {
             step("trying adjustments");
             trials = try_all(&subject, file, detail, deep.flight_at);
+        }
+        if launch.as_ref().is_some_and(|l| l.ended.is_some()) {
+            step("trying adjustments from rest");
+            let spare = under.quantities.get(Quantity::FlightMargin);
+            crate::trial::launch_some(&mut trials, spare);
         }
         if let Some(under) = &mut running {
             (under.strength, under.launch, under.steered) = (strength, launch, steered);

@@ -4,14 +4,15 @@
 //! of the outings' teaching carries to it: who makes the same edits gets the same numbers.
 
 use boat::{Boat, Edit, Measure, RunningOverride};
-use craft::Factors;
+use craft::{Craft, Factors};
 use form::{Form, RunningSurface};
+use motion::launch::Launch;
 use rayon::prelude::*;
 use std::sync::Arc;
 
 use crate::edits::Writer;
 use crate::lever::Learned;
-use crate::quantity::{Detail, Quantities, Quantity, solve};
+use crate::quantity::{Detail, Quantities, Quantity, solve, throw_rad};
 use crate::spread::flight_rad;
 
 /// Steps by which things are moved, mm: what a builder can set.
@@ -20,6 +21,8 @@ const ACROSS_MM: [f64; 2] = [5.0, 10.0];
 const STRUT_MM: [f64; 2] = [1.0, 2.0];
 const PROPELLER_MM: [f64; 2] = [1.0, 2.0];
 const RAISED_MM: f64 = 5.0;
+/// Angle of running surfaces, degrees.
+const TILTED_DEG: [f64; 3] = [0.5, 1.0, 1.5];
 
 /// What a study is of.
 #[derive(Debug, Clone)]
@@ -103,6 +106,16 @@ impl Work {
             Self::Week => "a week",
         }
     }
+
+    /// How much gain an evening must bring to be done before something of minutes.
+    pub const fn effort(self) -> f32 {
+        match self {
+            Self::Minutes => 1.0,
+            Self::Evening => 2.0,
+            Self::Days => 5.0,
+            Self::Week => 10.0,
+        }
+    }
 }
 
 impl Adjustment {
@@ -144,6 +157,9 @@ pub struct Trial {
     pub edits: Vec<Edit>,
     /// What came of it.
     pub quantities: Quantities,
+    /// Full throttle from rest, run in time; asked of a few where the boat itself does not get away.
+    pub launch: Option<Launch>,
+    subject: Arc<Subject>,
 }
 
 struct Adjusted {
@@ -175,10 +191,37 @@ pub fn try_all(
                 what: adjusted.what,
                 edits: adjusted.edits,
                 quantities: quantities(&subject, detail, flight_at)?,
+                launch: None,
+                subject: Arc::new(subject),
             })
         })
         .collect();
     tried.into_iter().flatten().collect()
+}
+
+/// Runs the most promising from rest, for a boat that goes over at full throttle: of each kind of work the one that
+/// gives most pitch to spare.
+pub(crate) fn launch_some(trials: &mut [Trial], pitch_to_spare: Option<f64>) {
+    let Some(now) = pitch_to_spare else {
+        return;
+    };
+    let gain = |t: &Trial| Some(t.quantities.get(Quantity::FlightMargin)? - now);
+    let gains = |t: &&mut Trial| gain(t).is_some_and(|g| g > 0.0);
+    let mut some: Vec<&mut Trial> = trials.iter_mut().filter(gains).collect();
+    some.sort_by(|a, b| {
+        let work = |t: &Trial| t.adjustment.work();
+        let more = gain(b).unwrap_or(0.0).total_cmp(&gain(a).unwrap_or(0.0));
+        work(a).cmp(&work(b)).then(more)
+    });
+    some.dedup_by_key(|t| t.adjustment.work());
+    some.into_par_iter()
+        .for_each(|trial| trial.launch = launch(&trial.subject));
+}
+
+fn launch(of: &Subject) -> Option<Launch> {
+    let mass = craft::mass::mass_properties(&of.boat, &of.form).ok()?;
+    let craft = Craft::new(&of.boat, &of.form, &mass, &of.learned.factors()).ok()?;
+    motion::launch::gently(&craft, throw_rad(&of.boat)).ok()
 }
 
 /// Quantities of a boat in rough steps; nothing where it cannot be solved. Pitch to spare is asked at a share of the
@@ -361,18 +404,16 @@ fn surface_adjustments(now: &Subject) -> Vec<Adjusted> {
         beam_m: Some(moved(s.beam_m, 5e-3)),
         ..unchanged(s)
     };
-    let mut all = vec![
-        reshape(
-            Adjustment::PadAngleMore,
-            format!("{name} built with 0.5° more angle"),
-            &tilted(0.5),
-        ),
-        reshape(
-            Adjustment::PadAngleLess,
-            format!("{name} built with 0.5° less angle"),
-            &tilted(-0.5),
-        ),
-    ];
+    let mut all = Vec::new();
+    for (which, sign, way) in [
+        (Adjustment::PadAngleMore, 1.0, "more"),
+        (Adjustment::PadAngleLess, -1.0, "less"),
+    ] {
+        for deg in TILTED_DEG {
+            let what = format!("{name} built with {deg}° {way} angle");
+            all.push(reshape(which, what, &tilted(sign * deg)));
+        }
+    }
     if stepped {
         all.push(reshape(
             Adjustment::PadsWider,

@@ -2,7 +2,7 @@
 
 use boat::Kind;
 use craft::elements::blade::Role;
-use motion::turning::{End, GivesWay, Kept, OneWay, Turn, TurningError, Turns, Way};
+use motion::turning::{End, GivesWay, Gone, Kept, OneWay, Side, Turn, TurningError, Turns, Way};
 
 use crate::finding::{Basis, Figure, Finding, Limit, Standing};
 use crate::number::Number;
@@ -36,13 +36,14 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
         .collect();
     if let Some((speed, turns)) = handling.slowest() {
         all.extend(tightest(study, under, speed, turns));
-        all.extend(one_way(speed, turns));
+        let in_time = under.steered.as_ref().and_then(|s| s.tightest);
+        all.extend(one_way(speed, turns, in_time.map(|kept| kept.radius_m)));
         for seen in &study.learned.turns {
             measured(&mut all, seen, turns);
         }
     }
     if let Some((speed, turns)) = handling.fastest() {
-        all.push(lets_go(speed, turns));
+        all.push(lets_go(speed, turns, under.steered.as_ref()));
         all.extend(lateral(under, speed, turns));
         all.extend(servo(study, turns));
     }
@@ -196,6 +197,14 @@ fn end_words(way: &OneWay) -> String {
     }
 }
 
+/// What lets go in the run in time where one was made to this side, else in steady turns.
+fn gone_words(way: &OneWay, steered: Option<&Side>) -> String {
+    let first = steered
+        .filter(|s| s.way == way.way)
+        .and_then(|s| s.first.as_ref());
+    first.map_or_else(|| end_words(way), |first| first.gone.words())
+}
+
 fn spills(end: &End) -> bool {
     matches!(
         end,
@@ -204,9 +213,15 @@ fn spills(end: &End) -> bool {
     )
 }
 
-fn lets_go(speed: f64, turns: &Turns) -> Finding {
+fn lets_go(speed: f64, turns: &Turns, steered: Option<&Side>) -> Finding {
     let [left, right] = &turns.ways;
-    let standing = if spills(&left.end) || spills(&right.end) {
+    let rolls = steered.and_then(|s| s.first.as_ref()).is_some_and(|f| {
+        matches!(
+            f.gone,
+            Gone::Spill(_) | Gone::Limit(GivesWay::Rolls | GivesWay::Trips)
+        )
+    });
+    let standing = if rolls || spills(&left.end) || spills(&right.end) {
         Standing::Watch
     } else {
         Standing::Good
@@ -214,8 +229,8 @@ fn lets_go(speed: f64, turns: &Turns) -> Finding {
     let sentence = format!(
         "Turned harder and harder from {}: to the right {}; to the left {}.",
         show(Kind::Speed, speed),
-        end_words(right),
-        end_words(left),
+        gone_words(right, steered),
+        gone_words(left, steered),
     );
     let mut found = Finding::new("lets-go-first", standing, Basis::TheoryOnly, sentence)
         .why("Air reaches a blade's low side at about 14.5° to the water (measured struts; steady ones have held to 20°) and it keeps a third to a half of its force. A running surface is gone when it carries nothing; tripping and rolling are judged at 10° of outward heel held by the sides and at 30°. A fin that lets go first lets the boat slide, which is the kindest of these.")
@@ -232,7 +247,8 @@ fn lets_go(speed: f64, turns: &Turns) -> Finding {
     found
 }
 
-fn one_way(speed: f64, turns: &Turns) -> Option<Finding> {
+/// `in_time_m` is the tightest radius of the run that the tightest turn is told from, m: the other side is told in proportion.
+fn one_way(speed: f64, turns: &Turns, in_time_m: Option<f64>) -> Option<Finding> {
     let left = radius(turns.to(Way::Port)).map(|r| r.0);
     let right = radius(turns.to(Way::Starboard)).map(|r| r.0);
     let (left, right) = match (left, right) {
@@ -245,6 +261,8 @@ fn one_way(speed: f64, turns: &Turns) -> Option<Finding> {
         ("left", "right", left, right)
     };
     let ratio = far / near;
+    let scale = in_time_m.map_or(1.0, |m| m / near);
+    let [left, right, near, far] = [left, right, near, far].map(|r| scale * r);
     let basis = Basis::TheoryOnly;
     if ratio < ONE_SIDED {
         let both = format!(
