@@ -8,7 +8,7 @@ mod starter;
 use crate::checked::{Checker, Table};
 use crate::keys::ROOT;
 use crate::measure::Measure;
-use crate::model::{Air, Blade, Boat, FloatAid, Opening, Part, Water, Wing, Wishes};
+use crate::model::{Air, Blade, Boat, FloatAid, Opening, Part, Tab, Water, Wing, Wishes};
 use crate::problem::Severity;
 use std::collections::BTreeMap;
 use toml::de::DeTable;
@@ -17,7 +17,7 @@ use toml::de::DeTable;
 pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
     let root = checker.table(&ROOT, document, 0..0);
     for kind in [
-        "part", "drive", "rudder", "fin", "wing", "float", "opening", "piece", "rod",
+        "part", "drive", "rudder", "fin", "tab", "wing", "float", "opening", "piece", "rod",
     ] {
         unique_names(checker, root.tables(kind), "name");
     }
@@ -34,6 +34,7 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
         drives: drive::drives(checker, root.tables("drive")),
         rudders: each(&root, "rudder", |table, name| blade(table, name, true)),
         fins: each(&root, "fin", |table, name| blade(table, name, false)),
+        tabs: each(&root, "tab", tab),
         wings: each(&root, "wing", wing),
         floats: each(&root, "float", float),
         openings: each(&root, "opening", opening),
@@ -184,6 +185,16 @@ fn blade(table: &Table, name: String, turns: bool) -> Blade {
             still
         },
         servo_torque_n_m: turns.then(|| table.number("servo_torque")).flatten(),
+    }
+}
+
+fn tab(table: &Table, name: String) -> Tab {
+    Tab {
+        name,
+        at: table.required_place("at"),
+        span_m: table.filled("span"),
+        chord_m: table.filled("chord"),
+        angle_rad: table.filled("angle"),
     }
 }
 

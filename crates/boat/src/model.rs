@@ -31,6 +31,8 @@ pub struct Boat {
     pub rudders: Vec<Blade>,
     /// Turn fins and skegs.
     pub fins: Vec<Blade>,
+    /// Trim tabs.
+    pub tabs: Vec<Tab>,
     /// Wings that carry air load.
     pub wings: Vec<Wing>,
     /// Foam and sealed voids: what floats it when the inside is full of water.
@@ -479,6 +481,21 @@ pub struct Blade {
     pub servo_time_s: Measure,
     /// What the servo's maker says it holds at the rudder's stock, linkage included, N m.
     pub servo_torque_n_m: Option<f64>,
+}
+
+/// A trim tab behind a running surface.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tab {
+    /// The builder's name.
+    pub name: String,
+    /// Middle of the hinge line.
+    pub at: Place,
+    /// Across the stream, m.
+    pub span_m: Measure,
+    /// Hinge to trailing edge, m.
+    pub chord_m: Measure,
+    /// From the boat's x axis, trailing edge down positive.
+    pub angle_rad: Measure,
 }
 
 /// A lifting surface in air.

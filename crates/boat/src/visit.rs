@@ -43,6 +43,13 @@ impl Boat {
                 blade(&numbered(kind, &one.name), one, kind == "rudder", f);
             }
         }
+        for tab in &mut self.tabs {
+            let of = numbered("tab", &tab.name);
+            place(&of, &mut tab.at, f);
+            f(&format!("{of} span"), Kind::Length, &mut tab.span_m);
+            f(&format!("{of} chord"), Kind::Length, &mut tab.chord_m);
+            f(&format!("{of} angle"), Kind::Angle, &mut tab.angle_rad);
+        }
         for wing in &mut self.wings {
             let of = numbered("wing", &wing.name);
             place(&of, &mut wing.at, f);

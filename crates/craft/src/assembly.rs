@@ -20,6 +20,7 @@ use crate::elements::propeller::Propeller;
 use crate::elements::sides::Sides;
 use crate::elements::suction::Suction;
 use crate::elements::surface::Surface;
+use crate::elements::tab::Tab;
 use crate::elements::topsides::Topsides;
 use crate::elements::wave::Wave;
 use crate::elements::weight::Weight;
@@ -77,6 +78,11 @@ pub(crate) fn assemble(
         &form.columns,
         factors,
     )));
+    for tab in &boat.tabs {
+        if let Some(tab) = Tab::new(tab, &surfaces, factors) {
+            elements.push(Box::new(tab));
+        }
+    }
     for wing in &boat.wings {
         elements.push(Box::new(AirOnWing::new(wing, factors)));
     }

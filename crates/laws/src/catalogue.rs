@@ -346,6 +346,7 @@ pub static LAWS: &[Law] = &[
     water::STRUT_DRAG,
     water::SHAFT_DRAG,
     water::SOFT_EDGE,
+    water::TRIM_TAB,
     water::SURFACE_BLADE,
     water::WEDGE_DRAG,
     propulsion::OPEN_WATER,

@@ -55,6 +55,7 @@ pub mod surface_loss;
 pub mod surface_propeller;
 #[cfg(test)]
 mod testing;
+pub mod trim_tab;
 pub mod tube_heat;
 pub mod ventilated_plate;
 pub mod wedge_drag;

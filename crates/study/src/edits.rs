@@ -49,6 +49,27 @@ impl<'b> Writer<'b> {
         each.collect()
     }
 
+    /// Whether there are trim tabs to turn.
+    pub fn has_tabs(&self) -> bool {
+        !self.boat.tabs.is_empty()
+    }
+
+    /// Every trim tab turned trailing edge down, rad.
+    pub fn tabs_turned(&self, by_rad: f64) -> Vec<Edit> {
+        let each = self.boat.tabs.iter().enumerate().map(|(index, tab)| {
+            // Without a name in the file it is addressed by its number.
+            let named = self.boat.tabs.len() > 1 || tab.name != "tab";
+            let which = match named {
+                true => word(&tab.name),
+                false => PathStep::Nth(index),
+            };
+            let path = vec![word("tab"), which, word("angle")];
+            let now = self.written(&path, Kind::Angle, &tab.angle_rad);
+            Edit::set(path, shown(Kind::Angle, &now, now.value + by_rad))
+        });
+        each.collect()
+    }
+
     /// Every propeller larger, m, at the same ratio of pitch to diameter.
     pub fn propellers_larger(&self, by_m: f64) -> Vec<Edit> {
         let mut edits = Vec::new();

@@ -21,6 +21,8 @@ const ACROSS_MM: [f64; 2] = [5.0, 10.0];
 const STRUT_MM: [f64; 2] = [1.0, 2.0];
 const PROPELLER_MM: [f64; 2] = [1.0, 2.0];
 const RAISED_MM: f64 = 5.0;
+/// 2 to 4 degrees of tab is already a lot (common practice, no source).
+const TABS_DEG: [f64; 2] = [2.0, 4.0];
 /// Angle of running surfaces, degrees.
 const TILTED_DEG: [f64; 3] = [0.5, 1.0, 1.5];
 
@@ -59,6 +61,8 @@ pub enum Adjustment {
     StrutLower,
     ShaftDown,
     ShaftUp,
+    TabsDown,
+    TabsUp,
     PropellerLarger,
     PropellerSmaller,
     PitchMore,
@@ -129,7 +133,9 @@ impl Adjustment {
             | Self::StrutHigher
             | Self::StrutLower
             | Self::ShaftDown
-            | Self::ShaftUp => Work::Minutes,
+            | Self::ShaftUp
+            | Self::TabsDown
+            | Self::TabsUp => Work::Minutes,
             Self::OpeningHigher
             | Self::PropellerLarger
             | Self::PropellerSmaller
@@ -333,6 +339,18 @@ fn drive_adjustments(writer: &Writer) -> Vec<Adjusted> {
     for (which, deg, way) in [(A::ShaftDown, 0.5, "more"), (A::ShaftUp, -0.5, "less")] {
         let what = format!("shaft 0.5° {way} propeller-down");
         all.push(set(which, what, writer.shafts_tilted(f64::to_radians(deg))));
+    }
+    if writer.has_tabs() {
+        for (which, sign, way) in [(A::TabsDown, 1.0, "down"), (A::TabsUp, -1.0, "up")] {
+            for deg in TABS_DEG {
+                let what = format!("trim tabs {deg}° {way}");
+                all.push(set(
+                    which,
+                    what,
+                    writer.tabs_turned(sign * f64::to_radians(deg)),
+                ));
+            }
+        }
     }
     for (which, sign, way) in [
         (A::PropellerLarger, 1.0, "larger"),

@@ -59,6 +59,7 @@ pub(crate) static ROOT: Section = Section {
             Need::Optional,
             "Turn fins and skegs.",
         ),
+        key("tab", Form::Tables(&TAB), Need::Optional, "Trim tabs."),
         key(
             "wing",
             Form::Tables(&WING),
@@ -339,6 +340,36 @@ static FIN: Section = Section {
             Form::Choice(&["plate", "wedge"]),
             Need::Derived("plate"),
             "`wedge` is sharp ahead and square behind.",
+        ),
+    ],
+};
+
+static TAB: Section = Section {
+    name: "tab",
+    doc: "A trim tab: a plate behind a running surface's trailing edge that pushes the stern up and the bow down.",
+    keys: &[
+        NAME,
+        place(
+            "at",
+            Need::Required,
+            "Middle of the hinge line. Builders set it 1 to 2 mm above the bottom; until its trailing edge comes below the bottom's own line it does nothing.",
+        ),
+        length("span", [0.002, 1.0], Need::Required, "Across the boat."),
+        length(
+            "chord",
+            [0.002, 0.2],
+            Need::Required,
+            "Hinge to trailing edge.",
+        ),
+        angle(
+            "angle",
+            [-45.0, 45.0],
+            assumed_deg(
+                0.0,
+                0.5,
+                "in line with the bottom, where tuning starts (common practice, no source)",
+            ),
+            "To the boat's x axis; positive is trailing edge down, which puts the bow down.",
         ),
     ],
 };

@@ -39,7 +39,7 @@ impl Edge {
 }
 
 /// Wet widths of the trailing edge to port and starboard: water rises by half of pi against its depth (Wagner).
-fn wet_widths(surface: &Surface, draught_m: f64) -> [f64; 2] {
+pub(super) fn wet_widths(surface: &Surface, draught_m: f64) -> [f64; 2] {
     [surface.port[0], surface.starboard[0]].map(|panel| {
         let reach = FRAC_PI_2 * draught_m / panel.deadrise_rad.tan().max(1e-3);
         panel.width_m * (reach / panel.width_m.max(1e-6)).tanh()

@@ -11,6 +11,7 @@ pub mod propeller;
 pub mod sides;
 pub mod suction;
 pub mod surface;
+pub mod tab;
 pub mod topsides;
 pub mod underside;
 pub mod wave;

@@ -10,6 +10,8 @@ use super::lines::{Lines, Shore};
 use crate::motion::{Motion, Surroundings};
 
 /// Stations this near a straight line add nothing, m.
+/// The last of a keel line, whose slope the water keeps, m (builders leave the last 30 to 50 mm dead flat: common practice).
+const EDGE_M: f64 = 0.03;
 const STRAIGHT_M: f64 = 3e-5;
 /// Stations kept, at most.
 const MOST_STATIONS: usize = 64;
@@ -258,6 +260,12 @@ impl Surface {
     pub fn quarter_slope_rad(&self, line: &WetLine) -> f64 {
         let x = line.aft_m.x + 0.25 * line.keel_length_m;
         slope_at(&self.keel_m, x, line.keel_length_m)
+    }
+
+    /// Rise of the keel line over the last of it, m/m: water leaves the trailing edge along it.
+    pub(crate) fn edge_slope(&self) -> f64 {
+        let x = self.keel_m[0].x;
+        (height_at(&self.keel_m, x + EDGE_M) - height_at(&self.keel_m, x)) / EDGE_M
     }
 
     /// Angle of attack there, bow up, rad.

@@ -53,6 +53,7 @@ pub fn bare() -> Boat {
         drives: Vec::<Drive>::new(),
         rudders: Vec::new(),
         fins: Vec::new(),
+        tabs: Vec::new(),
         wings: Vec::new(),
         floats: Vec::new(),
         openings: Vec::new(),

@@ -356,3 +356,47 @@ pub(super) const SOFT_EDGE: Law = Law {
         Ok(Run::new(&[e.down_n_m * width, e.drag_n_m * width], true))
     },
 };
+
+pub(super) const TRIM_TAB: Law = Law {
+    name: "trim-tab",
+    summary: "lift and drag of a trim tab behind a planing bottom",
+    inputs: &[
+        input(
+            "deflection",
+            Kind::Angle,
+            Within(0.0, std::f64::consts::FRAC_PI_4),
+            "trailing edge down from the bottom's line",
+        ),
+        input("chord", Kind::Length, Positive, "along the stream"),
+        input("span", Kind::Length, Positive, "across the stream"),
+        input("beam", Kind::Length, Positive, "of the bottom ahead"),
+        input("trim", Kind::Angle, Any, "of the bottom to the water"),
+        input("speed", Kind::Speed, NotNegative, "speed through the water"),
+        DENSITY,
+    ],
+    outputs: &[
+        output("lift", Kind::Force, "up"),
+        output("drag", Kind::Force, "back"),
+        output(
+            "ahead",
+            Kind::Length,
+            "where it acts, ahead of the trailing edge",
+        ),
+    ],
+    validity: "deflected 0 to 15 deg, trim 0 to 10 deg, the bottom ahead wet over the tab's span",
+    source: "Savitsky and Brown, Marine Technology 13 (1976) 381, from memory",
+    checked: Checked::NotAtAll,
+    run: |v| {
+        let speed = v.get("speed");
+        let found = crate::trim_tab::trim_tab(&crate::trim_tab::Tab {
+            deflection_rad: v.get("deflection"),
+            chord_m: v.get("chord"),
+            span_m: v.get("span"),
+            beam_m: v.get("beam"),
+            trim_rad: v.get("trim"),
+            pressure_pa: 0.5 * v.get("density") * speed * speed,
+        })?;
+        let outputs = [found.lift_n, found.drag_n, found.ahead_m];
+        Ok(Run::new(&outputs, found.in_range))
+    },
+};
