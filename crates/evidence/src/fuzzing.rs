@@ -76,7 +76,7 @@ pub fn table(bytes: &[u8]) -> bool {
 /// A pulse capture, summed up.
 pub fn pulses(bytes: &[u8]) -> bool {
     let capture = read_table(bytes, &CaptureHints::default());
-    capture.is_ok_and(|capture| report(&capture).is_some())
+    capture.map(|capture| report(&capture)).is_ok()
 }
 
 /// An outing's file.

@@ -81,7 +81,10 @@ impl Live {
     /// Status and body; nothing when it was not answered.
     pub fn ask(&self, method: &str, path: &str, body: &str) -> Option<(u16, String)> {
         let request = self.head(method, path, body.len()) + body;
-        self.send(request.as_bytes())
+        let mut stream = TcpStream::connect(&self.host).ok()?;
+        stream.set_read_timeout(Some(PATIENCE)).ok()?;
+        stream.write_all(request.as_bytes()).ok()?;
+        answered(&mut stream)
     }
 
     /// The body of what must be answered well.
@@ -91,19 +94,19 @@ impl Live {
         body
     }
 
-    /// Any bytes.
+    /// Any bytes, perhaps not the whole of a request.
     pub fn send(&self, bytes: &[u8]) -> Option<(u16, String)> {
         let mut stream = TcpStream::connect(&self.host).ok()?;
         stream.set_read_timeout(Some(PATIENCE)).ok()?;
         // A refusal may come before all is sent.
         let _ = stream.write_all(bytes);
-        let _ = stream.shutdown(std::net::Shutdown::Write);
-        let mut said = Vec::new();
-        let _ = stream.read_to_end(&mut said);
-        let said = String::from_utf8_lossy(&said).into_owned();
-        let (head, body) = said.split_once("\r\n\r\n")?;
-        let status = head.split(' ').nth(1)?.parse().ok()?;
-        Some((status, body.to_owned()))
+        // Nothing more will come; a server that waits for it is told so.
+        let quiet = stream.try_clone().ok()?;
+        std::thread::spawn(move || {
+            std::thread::sleep(Duration::from_millis(500));
+            let _ = quiet.shutdown(std::net::Shutdown::Write);
+        });
+        answered(&mut stream)
     }
 
     /// Tries a value out; whether it was acknowledged.
@@ -112,4 +115,14 @@ impl Live {
         let answer = self.ask("PUT", "/api/whatif", &edits.to_string());
         answer.is_some_and(|(status, _)| status == 200)
     }
+}
+
+/// Status and body of what comes until the connection is closed.
+fn answered(stream: &mut TcpStream) -> Option<(u16, String)> {
+    let mut said = Vec::new();
+    let _ = stream.read_to_end(&mut said);
+    let said = String::from_utf8_lossy(&said).into_owned();
+    let (head, body) = said.split_once("\r\n\r\n")?;
+    let status = head.split(' ').nth(1)?.parse().ok()?;
+    Some((status, body.to_owned()))
 }

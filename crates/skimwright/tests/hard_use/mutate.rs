@@ -5,7 +5,7 @@ use rand::{RngExt as _, SeedableRng as _};
 use rand_chacha::ChaCha8Rng;
 
 /// Longer ones are cut: what grows with the length is tried elsewhere.
-const LONGEST: usize = 256 << 10;
+const LONGEST: usize = 64 << 10;
 
 /// Numbers and words where readers stumble.
 const ODD: [&str; 24] = [
@@ -52,8 +52,8 @@ pub fn mutated(seeds: &[Vec<u8>], number: u64) -> Vec<u8> {
     let mut bytes = seeds.choose(&mut rng).cloned().unwrap_or_default();
     for _ in 0..1 << rng.random_range(0..4) {
         damage(&mut bytes, seeds, &mut rng);
+        bytes.truncate(LONGEST);
     }
-    bytes.truncate(LONGEST);
     bytes
 }
 
@@ -139,6 +139,7 @@ fn odd_line(bytes: &mut Vec<u8>, at: usize, rng: &mut ChaCha8Rng) {
         .position(|b| *b == b'\n')
         .map_or(bytes.len(), |i| at + i + 1);
     let times = [0, 0, 2, 1000].choose(rng).copied().unwrap_or(0);
-    let lines = bytes[from..to].repeat(times);
+    let line = &bytes[from..to];
+    let lines = line.repeat(times.min(LONGEST / line.len().max(1)));
     bytes.splice(from..to, lines);
 }

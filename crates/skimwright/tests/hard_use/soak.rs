@@ -21,14 +21,14 @@ fn memory_stays_within_its_bounds() {
     let boat = Folder::plain("vee");
     let state = tempfile::tempdir().expect("a folder");
     let server = Live::start(boat.path(), state.path());
-    let rounds = of(24, 500);
+    let rounds = of(10, 500);
     let resident = || status(server.id(), "VmRSS:").expect("it runs") >> 20;
     let mut at = Vec::new();
     for round in 0..rounds {
         assert!(server.set(&["name"], &format!("Tern {round}")));
         // As a page does it: the quick answer, then, mostly, the boat is changed again.
         server.get("/api/study?depth=quick");
-        if round % 5 == 0 {
+        if round % of(10, 5) == 0 {
             server.get("/api/study?depth=full");
         }
         at.push(resident());
