@@ -1,7 +1,7 @@
 //! The program killed at random instants while it writes: what was acknowledged is there, and nothing is half there.
 
 use crate::folder::Folder;
-use crate::live::{Live, program};
+use crate::live::{Live, drifting, program};
 use crate::table::{of, tell};
 use rand::{RngExt as _, SeedableRng as _};
 use rand_chacha::ChaCha8Rng;
@@ -50,7 +50,7 @@ fn saving() {
     let state = tempfile::tempdir().expect("a folder");
     let file = boat.path().join("boat.toml");
     let mut rng = ChaCha8Rng::seed_from_u64(1);
-    let trials = of(44, 440);
+    let trials = of(30, 300);
     let mut next = 1u64;
     for trial in 0..trials {
         let mut server = Live::start(boat.path(), state.path());
@@ -149,7 +149,7 @@ const KEEP: [&str; 6] = ["keep", "@", "--why", "wider pads", "--variations", "2"
 
 #[test]
 fn keeping_a_build() {
-    let boat = Folder::plain("vee");
+    let boat = drifting();
     let builds = boat.path().join("builds");
     let mut rng = ChaCha8Rng::seed_from_u64(2);
     let file = boat.path().join("boat.toml");
@@ -162,7 +162,7 @@ fn keeping_a_build() {
     let at = Instant::now();
     assert!(run(&KEEP, boat.path()).wait().expect("it ends").success());
     let whole = at.elapsed().as_secs_f64();
-    let trials = of(6, 60);
+    let trials = of(20, 200);
     for trial in 0..trials {
         change(trial);
         // Half of them at any instant, half of them while it writes.

@@ -1,7 +1,6 @@
 //! Boat folders from somebody who means no good: every command ends, none is led out of the folder.
 
-use crate::folder::Folder;
-use crate::live::program;
+use crate::live::{drifting, program};
 use crate::table::tell;
 use std::fs;
 use std::os::unix::fs::symlink;
@@ -165,7 +164,7 @@ fn content(outside: &Path) -> Vec<(std::path::PathBuf, Vec<u8>)> {
 fn every_command_ends_and_stays_inside() {
     let mut tried = 0;
     for (place, (what, prepare)) in FOLDERS.into_iter().enumerate() {
-        let boat = Folder::plain("vee");
+        let boat = drifting();
         let outside = tempfile::tempdir().expect("a folder");
         fs::write(
             outside.path().join("secret.toml"),

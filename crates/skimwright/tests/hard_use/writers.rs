@@ -1,13 +1,13 @@
 //! Several writers in one boat folder at once: nothing that was acknowledged is lost.
 
 use crate::folder::Folder;
-use crate::live::{Live, program};
+use crate::live::{Live, drifting, program};
 use crate::table::{of, tell};
 use serde_json::json;
 use std::fs;
 use std::process::Stdio;
 
-const KEYS: [&str; 2] = ["place", "report"];
+const KEYS: [&str; 2] = ["place", "what_happened"];
 
 /// Each of two servers keeps changing keys of its own, in the notes and in the boat.
 #[test]
@@ -67,7 +67,8 @@ fn turn(server: &Live, key: &str, round: u64) {
 /// The command line four times at once.
 #[test]
 fn four_commands() {
-    let boat = Folder::plain("vee");
+    let boat = drifting();
+    let text = fs::read_to_string(boat.path().join("boat.toml")).expect("a boat file");
     let log =
         |i: usize| format!("time [s],current {i} [A],throttle {i} [%]\n0,1,0\n1,2,50\n2,3,100\n");
     (0..4).for_each(|i| boat.write(&format!("log-{i}.csv"), log(i).as_bytes()));
@@ -85,8 +86,7 @@ fn four_commands() {
             )
         });
         // Of four that freeze the same boat one does, and the others say that nothing changed.
-        let text = boat::template("vee", &format!("Tern {round}")).expect("known");
-        boat.write("boat.toml", text.as_bytes());
+        boat.write("boat.toml", format!("{text}# {round}\n").as_bytes());
         let refused = refusals(&boat, |i| {
             let why = format!("try {i}");
             ["keep", "@", "--why", &why, "--variations", "2"]
