@@ -337,7 +337,7 @@ fn logs_and_hands() {
     hammer(
         "throttle of a stint",
         vec![hands, practice("controller.csv", 3000)],
-        |bytes| workshop::fuzzing::throttle(bytes),
+        workshop::fuzzing::throttle,
     );
 }
 
