@@ -1,4 +1,6 @@
 //! Any bytes: The index of a film.
 #![no_main]
 
-libfuzzer_sys::fuzz_target!(|data: &[u8]| evidence::fuzzing::film(data));
+libfuzzer_sys::fuzz_target!(|data: &[u8]| {
+    evidence::fuzzing::film(data);
+});

@@ -1,4 +1,6 @@
 //! Any bytes: A GPX file, measured.
 #![no_main]
 
-libfuzzer_sys::fuzz_target!(|data: &[u8]| evidence::fuzzing::gpx_track(data));
+libfuzzer_sys::fuzz_target!(|data: &[u8]| {
+    evidence::fuzzing::gpx_track(data);
+});

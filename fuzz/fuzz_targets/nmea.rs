@@ -1,4 +1,6 @@
 //! Any bytes: An NMEA log, measured.
 #![no_main]
 
-libfuzzer_sys::fuzz_target!(|data: &[u8]| evidence::fuzzing::nmea_track(data));
+libfuzzer_sys::fuzz_target!(|data: &[u8]| {
+    evidence::fuzzing::nmea_track(data);
+});

@@ -9,6 +9,7 @@ import * as state from "./state";
 import { Bar } from "./ui/bar";
 import { Fault } from "./ui/fault";
 import { Outside } from "./ui/outside";
+import { Remarks } from "./ui/remarks";
 
 export function App() {
 	useEffect(() => {
@@ -21,6 +22,7 @@ export function App() {
 		<>
 			<Bar />
 			<Outside />
+			<Remarks />
 			<Fault />
 			<main>
 				{state.locked.value ? <Code /> : opened ? <Desk /> : state.session.value && <Start />}

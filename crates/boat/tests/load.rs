@@ -321,28 +321,6 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
     #[test]
-    fn mutated_files_never_panic(
-        starter in 0usize..4,
-        cuts in proptest::collection::vec((0.0f64..1.0, 0usize..12, "[\\PC\n\"\\[\\]=]{0,6}"), 1..5),
-    ) {
-        let mut text = template(boat::STARTER_TYPES[starter], "Tern").unwrap();
-        for (share, length, insert) in cuts {
-            let mut from = (share * text.len() as f64) as usize;
-            while !text.is_char_boundary(from) { from -= 1; }
-            let mut to = (from + length).min(text.len());
-            while !text.is_char_boundary(to) { to -= 1; }
-            text.replace_range(from..to.max(from), &insert);
-        }
-        boat::fuzzing::fuzz_boat_file(text.as_bytes());
-        if let Err(error) = load(&text, "boat.toml") {
-            for problem in &error.problems {
-                prop_assert!(text.get(problem.span.clone()).is_some(), "{problem:?}");
-            }
-            rendered(&error);
-        }
-    }
-
-    #[test]
     fn any_bytes_never_panic(data in proptest::collection::vec(any::<u8>(), 0..200)) {
         boat::fuzzing::fuzz_boat_file(&data);
     }

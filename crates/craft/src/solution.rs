@@ -179,6 +179,21 @@ impl RunningState {
     }
 }
 
+impl RunningState {
+    /// What it takes in memory, bytes.
+    pub fn bytes(&self) -> usize {
+        let names = self.forces.iter().map(|f| f.name.len());
+        let names = names.chain(self.wetted.iter().map(|w| w.name.len()));
+        let names = names.chain(self.drives.iter().map(|d| d.name.len()));
+        let notes = self.notes.iter().map(|n| size_of::<String>() + n.len());
+        size_of::<Self>()
+            + size_of_val(self.forces.as_slice())
+            + size_of_val(self.wetted.as_slice())
+            + size_of_val(self.drives.as_slice())
+            + names.chain(notes).sum::<usize>()
+    }
+}
+
 /// What one element does, boat axes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ElementForce {
@@ -259,6 +274,20 @@ pub struct SpeedCurve {
     pub at_hump: Option<RunningState>,
     /// The line of states all of them lie on, for boats that are nearly this one.
     pub(crate) way: Option<Arc<Way>>,
+}
+
+impl SpeedCurve {
+    /// What it takes in memory, bytes, with the line it came from.
+    pub fn bytes(&self) -> usize {
+        let single = [&self.top, &self.faster, &self.at_hump];
+        let states = self.running.iter().chain(&self.others);
+        let states = states.chain(single.into_iter().flatten());
+        size_of::<Self>()
+            + states.map(RunningState::bytes).sum::<usize>()
+            + size_of_val(self.missing_m_s.as_slice())
+            + size_of_val(self.jumps_m_s.as_slice())
+            + self.way.as_ref().map_or(0, |way| way.bytes())
+    }
 }
 
 /// Why a boat has no steady top speed.

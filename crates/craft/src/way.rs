@@ -82,6 +82,13 @@ pub(crate) struct Way {
     pub breaks: Vec<Break>,
 }
 
+impl Way {
+    /// What it takes in memory.
+    pub fn bytes(&self) -> usize {
+        size_of_val(self.points.as_slice()) + size_of_val(self.breaks.as_slice())
+    }
+}
+
 impl Craft {
     /// From rest up, to full throttle or some way past it; `None` where there is not even a slowest state.
     pub(crate) fn way(&self, sweep: usize, past: Past) -> Option<Way> {

@@ -1,4 +1,5 @@
-//! Entry points for fuzzing: every reader on any bytes. Each must return, whatever it is given.
+//! Entry points for fuzzing: every reader on any bytes. Each must return, whatever it is given,
+//! and says whether it could be read.
 
 use crate::columns::propose;
 use crate::logs::doubts::{KnownDrive, doubts};
@@ -13,78 +14,108 @@ use crate::track::speeds::Speeds;
 use crate::track::{Track, from_table, gpx, nmea};
 use std::io::Cursor;
 
-/// A sound of any format, listened to.
-pub fn sound(bytes: &[u8]) {
-    if let Ok(mut s) = Sound::open(Cursor::new(bytes.to_vec()), None, Channel::Mean) {
-        let how = Listen {
-            to_s: 5.0,
-            ..Listen::default()
-        };
-        let _ = listen(&mut s, &how);
+/// Samples of a sound that are decoded.
+const SAMPLES: usize = 1 << 15;
+
+/// A sound of any format, decoded from its beginning.
+pub fn sound(bytes: &[u8]) -> bool {
+    let Ok(mut sound) = Sound::open(Cursor::new(bytes.to_vec()), None, Channel::Mean) else {
+        return false;
+    };
+    let mut samples = 0;
+    while samples < SAMPLES {
+        match sound.next_block() {
+            Ok([]) => return true,
+            Ok(block) => samples += block.len(),
+            Err(_) => return false,
+        }
     }
+    true
+}
+
+/// The first second of a sound of any format, listened to: a whole analysis, and so a thousand times slower.
+pub fn listened(bytes: &[u8]) -> bool {
+    let Ok(mut sound) = Sound::open(Cursor::new(bytes.to_vec()), None, Channel::Mean) else {
+        return false;
+    };
+    let how = Listen {
+        to_s: 1.0,
+        ..Listen::default()
+    };
+    listen(&mut sound, &how).is_ok()
 }
 
 /// The index of a film.
-pub fn film(bytes: &[u8]) {
-    let _ = crate::video::mp4::track_times(&mut Cursor::new(bytes));
+pub fn film(bytes: &[u8]) -> bool {
+    crate::video::mp4::track_times(&mut Cursor::new(bytes)).is_ok()
 }
 
 /// A GPX file, measured.
-pub fn gpx_track(bytes: &[u8]) {
-    if let Ok(t) = gpx::read(bytes) {
-        measure(&t);
-    }
+pub fn gpx_track(bytes: &[u8]) -> bool {
+    gpx::read(bytes).is_ok_and(|track| measure(&track))
 }
 
 /// An NMEA log, measured.
-pub fn nmea_track(bytes: &[u8]) {
-    if let Ok(t) = nmea::read(bytes) {
-        measure(&t);
-    }
+pub fn nmea_track(bytes: &[u8]) -> bool {
+    nmea::read(bytes).is_ok_and(|track| measure(&track))
 }
 
 /// A table, as a log and as a track.
-pub fn table(bytes: &[u8]) {
-    if let Ok(t) = Table::read(bytes) {
-        let mapping = propose(&t);
-        let _ = doubts(&t, &mapping, &KnownDrive::default());
-        if let Ok(track) = from_table(&t, &mapping) {
-            measure(&track);
-        }
+pub fn table(bytes: &[u8]) -> bool {
+    let Ok(table) = Table::read(bytes) else {
+        return false;
+    };
+    let mapping = propose(&table);
+    let _ = doubts(&table, &mapping, &KnownDrive::default());
+    if let Ok(track) = from_table(&table, &mapping) {
+        measure(&track);
     }
+    true
 }
 
 /// A pulse capture, summed up.
-pub fn pulses(bytes: &[u8]) {
-    if let Ok(c) = read_table(bytes, &CaptureHints::default()) {
-        let _ = report(&c);
-    }
+pub fn pulses(bytes: &[u8]) -> bool {
+    let capture = read_table(bytes, &CaptureHints::default());
+    capture.map(|capture| report(&capture)).is_ok()
 }
 
-/// The builder's notes: an outing's file, marks in TOML and JSON.
-pub fn notes(bytes: &[u8]) {
+/// An outing's file.
+pub fn outing(bytes: &[u8]) -> bool {
     let text = String::from_utf8_lossy(bytes);
-    let _ = crate::outing::OutingFile::read(&text, "outing.toml");
-    if let Ok(given) = crate::outing::marks::read(&text, "marks") {
-        let frames: Vec<f64> = (0..200).map(|i| f64::from(i) / 30.0).collect();
-        let _ = crate::outing::marks::marks("marks", &given, Some(&frames));
-    }
+    crate::outing::OutingFile::read(&text, "outing.toml").is_ok()
+}
+
+/// Marks on the frames of a film, in TOML or JSON.
+pub fn marks(bytes: &[u8]) -> bool {
+    let text = String::from_utf8_lossy(bytes);
+    let Ok(given) = crate::outing::marks::read(&text, "marks") else {
+        return false;
+    };
+    let frames: Vec<f64> = (0..200).map(|i| f64::from(i) / 30.0).collect();
+    crate::outing::marks::marks("marks", &given, Some(&frames)).is_ok()
+}
+
+/// What analyses made of an outing.
+pub fn measured(bytes: &[u8]) -> bool {
+    let text = String::from_utf8_lossy(bytes);
+    crate::outing::given::from_json::<crate::outing::Outing>(&text, "measured.json").is_ok()
 }
 
 /// Any recording by its name, told apart and measured as an outing does it.
-pub fn recording(name: &str, bytes: &[u8]) {
+pub fn recording(name: &str, bytes: &[u8]) -> bool {
     use crate::outing::recording::{Settings, kind_of, measure};
     let mut file = Cursor::new(bytes.to_vec());
-    if let Ok(kind) = kind_of(name, &mut file) {
-        let _ = measure(name, kind, file, &Settings::default());
-    }
+    let kind = kind_of(name, &mut file);
+    kind.is_ok_and(|kind| measure(name, kind, file, &Settings::default()).is_ok())
 }
 
-fn measure(track: &Track) {
-    if let Ok(cleaned) = clean(track, &Limits::default()) {
-        let path = Path::of(&cleaned.spots);
-        let speeds = Speeds::of(&cleaned, &path);
-        let _ = (speeds.best_held(1.0), speeds.two_way(&path, 1.0));
-        let _ = (path.distance_m(0.0, 1e9), crate::track::turns::turns(&path));
-    }
+fn measure(track: &Track) -> bool {
+    let Ok(cleaned) = clean(track, &Limits::default()) else {
+        return false;
+    };
+    let path = Path::of(&cleaned.spots);
+    let speeds = Speeds::of(&cleaned, &path);
+    let _ = (speeds.best_held(1.0), speeds.two_way(&path, 1.0));
+    let _ = (path.distance_m(0.0, 1e9), crate::track::turns::turns(&path));
+    true
 }

@@ -1,8 +1,7 @@
-//! Every reader returns, whatever bytes it is given: cut, damaged and mixed recordings.
+//! Every reader returns, whatever bytes it is given: the beginnings of recordings, and noise. Damaged ones are tried in
+//! `crates/skimwright/tests/hard_use`.
 
 #![allow(missing_docs)]
-
-mod common;
 
 use evidence::fuzzing;
 use proptest::prelude::*;
@@ -13,7 +12,9 @@ fn all(bytes: &[u8]) {
     fuzzing::nmea_track(bytes);
     fuzzing::table(bytes);
     fuzzing::pulses(bytes);
-    fuzzing::notes(bytes);
+    fuzzing::outing(bytes);
+    fuzzing::marks(bytes);
+    fuzzing::measured(bytes);
     for name in ["a.csv", "a.gpx", "a.nmea"] {
         fuzzing::recording(name, bytes);
     }
@@ -54,51 +55,8 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn damaged_samples(which in 0usize..12, edits in prop::collection::vec((any::<u16>(), any::<u8>()), 1..20)) {
-        let mut samples = samples();
-        let n = samples.len();
-        let bytes = &mut samples[which % n];
-        for (at, to) in edits {
-            let i = usize::from(at) % bytes.len();
-            bytes[i] = to;
-        }
-        all(bytes);
-    }
-
-    #[test]
     fn noise(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
         all(&bytes);
-        fuzzing::sound(&bytes);
-    }
-
-    #[test]
-    fn damaged_recordings(which in 0usize..5, edits in prop::collection::vec((any::<u16>(), any::<u8>()), 1..6)) {
-        let names = ["pass.ogg", "pass.mp3", "pass.mp4", "still.flac", "wind.ogg"];
-        let dir = concat!(env!("CARGO_MANIFEST_DIR"), "/../../checks/recordings/");
-        let mut bytes = std::fs::read(format!("{dir}{}", names[which])).unwrap();
-        for (at, to) in edits {
-            // The ends hold the headers and indexes.
-            let n = bytes.len();
-            let i = usize::from(at) % 4096;
-            bytes[if to % 2 == 0 { i } else { n - 1 - i }] = to;
-        }
-        let file = std::io::Cursor::new(bytes);
-        if let Ok(mut s) = evidence::sound::decode::Sound::open(file, None, Default::default()) {
-            for _ in 0..20 {
-                if s.next_block().map_or(true, <[f32]>::is_empty) {
-                    break;
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn damaged_sound(edits in prop::collection::vec((any::<u16>(), any::<u8>()), 1..6)) {
-        let mut bytes = common::wav(&vec![0.1; 3000], 8000).into_inner();
-        for (at, to) in edits {
-            let i = usize::from(at) % 60;
-            bytes[i] = to;
-        }
         fuzzing::sound(&bytes);
     }
 }

@@ -71,6 +71,16 @@ pub struct Outline {
     pub length_m: f64,
 }
 
+impl Form {
+    /// What it takes in memory, bytes; running surfaces and notices are small beside the mesh.
+    #[must_use]
+    pub fn bytes(&self) -> usize {
+        let walls = self.walls.as_ref().map_or(0, |walls| walls.bytes());
+        let columns = 5 * size_of::<f64>() * self.columns.len();
+        size_of::<Self>() + self.envelope.bytes() + walls + columns
+    }
+}
+
 /// The hull as every solver sees it.
 #[derive(Debug, Clone)]
 pub struct Form {

@@ -14,6 +14,12 @@ pub struct Mesh {
 }
 
 impl Mesh {
+    /// What it takes in memory.
+    #[must_use]
+    pub fn bytes(&self) -> usize {
+        size_of_val(self.vertices.as_slice()) + size_of_val(self.triangles.as_slice())
+    }
+
     /// The three corners of a triangle, m.
     #[must_use]
     pub fn corners(&self, triangle: usize) -> [Vector3<f64>; 3] {

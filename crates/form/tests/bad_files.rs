@@ -7,8 +7,7 @@ use std::io::{Cursor, Write};
 
 use form::read::{MAX_FILE_BYTES, ReadError, check_size, read};
 use form::{Mesh, assemble, fuzzing, write};
-use rand::{RngExt, SeedableRng};
-use shapes::{block, boat as hull, obj, text_stl, tub, v};
+use shapes::{block, boat as hull, text_stl, v};
 
 fn refused(name: &str, bytes: &[u8]) -> String {
     read(name, bytes).unwrap_err().to_string()
@@ -204,51 +203,4 @@ fn loose_triangles() {
         Ok(form) => assert!(form.notices.len() < 40 && form.has_serious_notice()),
         Err(error) => assert!(error.to_string().contains("encloses")),
     }
-}
-
-/// Deterministic mutations of sound files: bytes changed, cut out, repeated.
-#[test]
-fn mutated_files_never_panic() {
-    let small = block(v(0.0, -0.1, 0.0), v(0.6, 0.1, 0.1));
-    let cup = tub(v(0.0, -0.1, 0.0), v(0.6, 0.1, 0.1), 0.004);
-    type Target = fn(&[u8]);
-    let seeds: [(Vec<u8>, Target); 6] = [
-        (write::stl(&small).unwrap(), fuzzing::stl),
-        (write::stl(&cup).unwrap(), fuzzing::stl),
-        (text_stl(&small, 1e3), fuzzing::stl),
-        (obj(&cup, 1e3), fuzzing::obj),
-        (write::threemf(&small, "a").unwrap(), fuzzing::threemf),
-        (
-            model("millimeter", TETRAHEDRON, r#"<item objectid="1"/>"#),
-            fuzzing::threemf,
-        ),
-    ];
-    let mut rng = rand_chacha::ChaCha8Rng::seed_from_u64(2026);
-    for (seed, target) in &seeds {
-        for _ in 0..40 {
-            target(&mutate(seed, &mut rng));
-        }
-    }
-}
-
-fn mutate(seed: &[u8], rng: &mut impl RngExt) -> Vec<u8> {
-    let mut bytes = seed.to_vec();
-    for _ in 0..rng.random_range(1..8) {
-        let at = rng.random_range(0..bytes.len());
-        match rng.random_range(0..4) {
-            0 => bytes[at] = rng.random(),
-            1 => bytes[at] ^= 1 << rng.random_range(0..8),
-            2 => {
-                let end = (at + rng.random_range(1..60)).min(bytes.len());
-                bytes.drain(at..end);
-                bytes.push(0);
-            }
-            _ => {
-                let end = (at + rng.random_range(1..60)).min(bytes.len());
-                let again = bytes[at..end].to_vec();
-                bytes.splice(at..at, again);
-            }
-        }
-    }
-    bytes
 }

@@ -6,27 +6,22 @@
 
 use boat::merge::{self, Clash, Difference};
 use boat::{Edit, PathStep, steps};
-use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
-use std::time::SystemTime;
 use workshop::Fault;
-use workshop::beneath::{beneath, inside};
-use workshop::writing::{UNFINISHED, Writer, clear_unfinished, one_writer, write_over};
+use workshop::beneath::inside;
+use workshop::writing::{Writer, clear_unfinished, one_writer, write_over};
 
 use crate::app::Config;
 use crate::error::{Answer, ApiError};
 use crate::revision::revision;
+use crate::sidecar::{Places, Sidecar, Snapshot, Stamp, stamp};
 
 /// Steps back that are kept.
 const STEPS: usize = 60;
 /// Bytes of text of these; the oldest go first.
 const STEP_BYTES: usize = 16 << 20;
-/// The sidecar in the boat folder.
-const SIDECAR: &str = ".skimwright/whatif.json";
-/// A larger sidecar is none of ours.
-const SIDECAR_BYTES: u64 = 64 << 20;
 
 /// A boat folder with what is tried out.
 pub struct Desk {
@@ -36,21 +31,8 @@ pub struct Desk {
     pub file: PathBuf,
     /// The demonstration boat it is a scratch copy of; it is copied to the builder when saved.
     pub demo: Option<String>,
-    /// What the builder should know of how it was opened.
-    pub remarks: Vec<String>,
-    /// The sidecar in the boat folder; none where that must not be written.
-    beside: Option<PathBuf>,
-    /// The one with the builder's own state.
-    elsewhere: PathBuf,
+    places: Places,
     state: Mutex<State>,
-}
-
-/// A text to go back to.
-#[derive(Debug, Clone, Serialize, Deserialize)]
-pub struct Snapshot {
-    /// What was done from it: `part Battery at`.
-    pub label: String,
-    text: String,
 }
 
 #[derive(Debug, Default)]
@@ -63,12 +45,14 @@ struct State {
     version: u64,
     /// Of the sidecar last put down or taken up.
     count: u64,
-    /// Size and age of the sidecar in the boat folder then.
-    beside: Option<(u64, SystemTime)>,
+    /// Of the sidecar in the boat folder then.
+    beside: Stamp,
     touched: HashMap<Vec<PathStep>, (u64, String)>,
     outside: Outside,
-    /// Size and age of what was learned: every answer carries it.
-    taught: Option<(u64, SystemTime)>,
+    /// Of what was learned: every answer carries it.
+    taught: Stamp,
+    /// What the builder should know of what was tried out before.
+    remarks: Vec<String>,
 }
 
 impl State {
@@ -134,17 +118,6 @@ pub struct Who {
     pub gesture: Option<String>,
 }
 
-#[derive(Serialize, Deserialize)]
-struct Sidecar {
-    /// Counts each time it is put down: of two sidecars the one with more is the later, whatever their files' times.
-    #[serde(default)]
-    count: u64,
-    saved: String,
-    draft: String,
-    undo: Vec<Snapshot>,
-    redo: Vec<Snapshot>,
-}
-
 impl Desk {
     /// Opens a boat folder, with what was tried out when it was last open.
     ///
@@ -155,12 +128,8 @@ impl Desk {
         let file = std::path::absolute(&file).unwrap_or(file);
         let folder = file.parent().map(Path::to_owned).unwrap_or_default();
         let saved = workshop::folder::read_text(&file)?;
-        let name = format!("{}.json", revision(&file.to_string_lossy()));
-        let beside = beneath(&folder, SIDECAR);
-        let mut desk = Self {
-            remarks: Vec::new(),
-            beside: beside.ok().filter(|_| !config.read_only),
-            elsewhere: config.state_folder.join(name),
+        let desk = Self {
+            places: Places::of(&folder, &config.state_folder, config.read_only),
             state: Mutex::new(State {
                 draft: saved.clone(),
                 saved,
@@ -171,13 +140,17 @@ impl Desk {
             file,
             demo,
         };
-        desk.lock().taught = desk.taught();
-        desk.remarks = desk.take_up();
+        desk.take_up();
         if !config.read_only {
-            desk.remarks
-                .extend(clear_unfinished(&desk.folder).ok().flatten());
+            let cleared = clear_unfinished(&desk.folder).ok().flatten();
+            desk.lock().remarks.extend(cleared);
         }
         Ok(desk)
+    }
+
+    /// What the builder should know of what was tried out before, at whatever time it was found.
+    pub fn remarks(&self) -> Vec<String> {
+        self.lock().remarks.clone()
     }
 
     /// The desk as it is, after a look at the file.
@@ -377,24 +350,28 @@ impl Desk {
         (writer, state)
     }
 
-    fn taught(&self) -> Option<(u64, SystemTime)> {
+    fn taught(&self) -> Stamp {
         stamp(&self.folder.join(workshop::folder::LEARNED))
     }
 
     /// Takes up what another program tried out on this boat since.
     fn hear_others(&self, state: &mut State) {
-        let Some(beside) = &self.beside else { return };
-        let now = stamp(beside);
+        let now = self.places.stamp();
         if now == state.beside {
             return;
         }
         state.beside = now;
-        if let Ok(Some(sidecar)) = read(beside)
-            && sidecar.count > state.count
-        {
-            state.take(sidecar);
-            state.gesture = None;
-            state.version += 1;
+        match self.places.others() {
+            Ok(Some(sidecar)) if sidecar.count > state.count => {
+                state.take(sidecar);
+                state.gesture = None;
+                state.version += 1;
+            }
+            Ok(_) => {}
+            Err(remark) => {
+                state.remarks.push(remark);
+                state.version += 1;
+            }
         }
     }
 
@@ -465,105 +442,42 @@ impl Desk {
         }
     }
 
-    /// Puts the sidecar down: in the boat folder, else with the builder's own state.
     fn put_down(&self, state: &mut State) -> Answer<()> {
         state.count = state.count.saturating_add(1);
         let sidecar = Sidecar {
             count: state.count,
+            folder: self.folder.clone(),
             saved: state.saved.clone(),
             draft: state.draft.clone(),
             undo: state.undo.clone(),
             redo: state.redo.clone(),
         };
-        let bytes = serde_json::to_vec(&sidecar).map_err(|_| ApiError::bug())?;
-        let mut refused = None;
-        for path in self.beside.iter().chain([&self.elsewhere]) {
-            match write_beside(path, &bytes, &self.folder) {
-                Ok(()) if *path != self.elsewhere => {
-                    state.beside = stamp(path);
-                    // What lies elsewhere is the earlier one now.
-                    let _ = std::fs::remove_file(&self.elsewhere);
-                    return Ok(());
-                }
-                Ok(()) => return Ok(()),
-                Err(error) => refused = Some((path, error)),
-            }
-        }
-        match refused {
-            Some((path, error)) => Err(kept(Fault::system("keep the what-if in", path, &error))),
-            None => Ok(()),
-        }
+        let put = self.places.put(&sidecar);
+        state.beside = self.places.stamp();
+        put.map_err(|(path, error)| kept(Fault::system("keep the what-if in", &path, &error)))
     }
 
-    /// What was tried out when the boat was last open, brought onto the file as it is now. A sidecar that cannot be
-    /// read is set aside, and said to be.
-    fn take_up(&self) -> Vec<String> {
-        let mut remarks = Vec::new();
-        // A boat opened read-only keeps nothing in its folder, and what is there is still taken up.
-        let there = beneath(&self.folder, SIDECAR).ok();
-        let mut found: Vec<Sidecar> = Vec::new();
-        for path in [&self.elsewhere].into_iter().chain(&there) {
-            match read(path) {
-                Ok(sidecar) => found.extend(sidecar),
-                Err(why) => remarks.push(self.set_aside(path, &why)),
-            }
-        }
-        let Some(sidecar) = found.into_iter().max_by_key(|sidecar| sidecar.count) else {
-            return remarks;
-        };
+    /// What was tried out when the boat was last open, brought onto the file as it is now.
+    fn take_up(&self) {
         let mut state = self.lock();
-        state.beside = self.beside.as_deref().and_then(stamp);
+        state.taught = self.taught();
         let theirs = state.saved.clone();
-        state.take(sidecar);
-        if theirs != state.saved {
-            self.take_in(&mut state, theirs);
+        let found = self.places.find(&theirs);
+        state.beside = self.places.stamp();
+        state.remarks = found.remarks;
+        if let Some(sidecar) = found.sidecar {
+            state.take(sidecar);
+            if theirs != state.saved {
+                self.take_in(&mut state, theirs);
+            }
         }
-        remarks
-    }
-
-    fn set_aside(&self, path: &Path, why: &str) -> String {
-        let what = format!("what was tried out before cannot be read: {why}");
-        let aside = path.with_extension("unreadable");
-        let may = self.beside.as_deref() == Some(path) || self.elsewhere == path;
-        match may && std::fs::rename(path, &aside).is_ok() {
-            true => format!("{what}; it was set aside as {}", aside.display()),
-            false => format!("{what}; the saved boat is shown"),
+        for draft in found.more {
+            push(&mut state.undo, "tried out elsewhere".into(), draft);
+            let said =
+                "something else was tried out on this boat, or on one that lay here; undo shows it";
+            state.remarks.push(said.to_owned());
         }
     }
-}
-
-/// Size and age of a file, which tell that it was written.
-fn stamp(path: &Path) -> Option<(u64, SystemTime)> {
-    let about = std::fs::metadata(path).ok()?;
-    Some((about.len(), about.modified().ok()?))
-}
-
-/// A sidecar, where there is one.
-fn read(path: &Path) -> Result<Option<Sidecar>, String> {
-    if path.symlink_metadata().is_err() {
-        return Ok(None);
-    }
-    let bytes = workshop::beneath::read_at_most(path, SIDECAR_BYTES).map_err(|e| e.to_string())?;
-    let sidecar = serde_json::from_slice(&bytes);
-    sidecar
-        .map(Some)
-        .map_err(|e| format!("{}: {e}", path.display()))
-}
-
-fn write_beside(path: &Path, bytes: &[u8], boat: &Path) -> std::io::Result<()> {
-    use std::io::Write as _;
-    let folder = path.parent().unwrap_or(Path::new("."));
-    // A folder that was deleted is not made again behind the builder's back.
-    if path.starts_with(boat) && !boat.is_dir() {
-        return Err(std::io::ErrorKind::NotFound.into());
-    }
-    std::fs::create_dir_all(folder)?;
-    let mut file = tempfile::Builder::new()
-        .prefix(UNFINISHED)
-        .tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    file.persist(path)?;
-    Ok(())
 }
 
 /// A failed write, with the one thing the builder wants to know.

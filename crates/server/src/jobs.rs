@@ -3,14 +3,17 @@
 use serde::{Serialize, Serializer};
 use std::collections::HashMap;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, MutexGuard};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore, watch};
 use utoipa::ToSchema;
 
+use crate::cache::Cache;
 use crate::error::{Answer, ApiError, Refusal};
 
-/// Finished jobs kept.
-const KEPT: usize = 32;
+/// Bytes of results of finished jobs kept.
+const RESULT_BYTES: usize = 64 << 20;
+/// A finished job without its result.
+const JOB_BYTES: usize = 64 << 10;
 /// Jobs going on at once.
 const MOST: usize = 8;
 
@@ -68,8 +71,53 @@ pub struct Job {
 #[derive(Default)]
 pub struct Jobs {
     next: AtomicU64,
-    all: Mutex<HashMap<u64, Arc<Job>>>,
+    all: Arc<All>,
     room: Room,
+}
+
+struct All {
+    running: Mutex<HashMap<u64, Arc<Job>>>,
+    finished: Cache<u64, Arc<Job>>,
+}
+
+impl Default for All {
+    fn default() -> Self {
+        Self {
+            running: Mutex::default(),
+            finished: Cache::new(RESULT_BYTES),
+        }
+    }
+}
+
+impl All {
+    fn running(&self) -> MutexGuard<'_, HashMap<u64, Arc<Job>>> {
+        self.running.lock().unwrap_or_else(|e| e.into_inner())
+    }
+
+    /// A job that ended, kept as long as there is room.
+    fn finish(&self, id: u64, job: Arc<Job>) {
+        let bytes = job.now().result.map_or(0, |result| written(&result));
+        self.finished.get_or(id, JOB_BYTES + bytes, || job);
+        self.running().remove(&id);
+    }
+}
+
+/// Bytes of an answer as it is sent, which is about what it takes in memory: numbers take less there, lists more.
+fn written(answer: &workshop::Answer) -> usize {
+    struct Counted(usize);
+    impl std::io::Write for Counted {
+        fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+            self.0 += bytes.len();
+            Ok(bytes.len())
+        }
+
+        fn flush(&mut self) -> std::io::Result<()> {
+            Ok(())
+        }
+    }
+    let mut counted = Counted(0);
+    let _ = serde_json::to_writer(&mut counted, answer);
+    counted.0
 }
 
 /// Room for long work, as a job or as a request that waits for it.
@@ -167,10 +215,12 @@ impl Jobs {
             view: watch::Sender::new(view.clone()),
             stopped: AtomicBool::new(false),
         });
-        self.put(id, job.clone());
+        self.all.running().insert(id, job.clone());
+        let all = self.all.clone();
         tokio::task::spawn_blocking(move || {
             let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&job)));
             job.end(done.unwrap_or_else(|_| Err(ApiError::bug())));
+            all.finish(id, job);
             drop(room);
         });
         Ok(view)
@@ -190,35 +240,20 @@ impl Jobs {
         })
     }
 
-    fn put(&self, id: u64, job: Arc<Job>) {
-        let mut all = self.all.lock().unwrap_or_else(|e| e.into_inner());
-        let running = |job: &Arc<Job>| job.now().stage == Stage::Running;
-        all.insert(id, job);
-        while all.len() > KEPT {
-            let oldest = all
-                .iter()
-                .filter(|(_, j)| !running(j))
-                .map(|(id, _)| *id)
-                .min();
-            match oldest {
-                Some(id) => all.remove(&id),
-                None => break,
-            };
-        }
-    }
-
     /// All that are kept, by number.
     pub fn list(&self) -> Vec<JobView> {
-        let all = self.all.lock().unwrap_or_else(|e| e.into_inner());
-        let mut views: Vec<JobView> = all.values().map(|job| job.now()).collect();
+        let running: Vec<_> = self.all.running().values().cloned().collect();
+        let jobs = running.into_iter().chain(self.all.finished.all());
+        let mut views: Vec<JobView> = jobs.map(|job| job.now()).collect();
         views.sort_by_key(|view| view.id);
+        // One that ended just now may be among both.
+        views.dedup_by_key(|view| view.id);
         views
     }
 
     /// Stops every job, for the end.
     pub fn stop_all(&self) {
-        let all = self.all.lock().unwrap_or_else(|e| e.into_inner());
-        all.values().for_each(|job| job.stop());
+        self.all.running().values().for_each(|job| job.stop());
     }
 
     /// The job of that number.
@@ -226,8 +261,9 @@ impl Jobs {
     /// # Errors
     /// [`ApiError`] when there is none.
     pub fn get(&self, id: u64) -> Answer<Arc<Job>> {
-        let all = self.all.lock().unwrap_or_else(|e| e.into_inner());
-        all.get(&id).cloned().ok_or_else(|| {
+        let running = self.all.running().get(&id).cloned();
+        let job = running.or_else(|| self.all.finished.get(&id));
+        job.ok_or_else(|| {
             ApiError::missing(
                 format!("there is no job {id}"),
                 "it may have ended long ago",

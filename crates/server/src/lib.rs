@@ -4,6 +4,7 @@
 //! module [`guard`] says who may ask.
 
 pub mod app;
+mod cache;
 pub mod desk;
 pub mod error;
 mod forces;
@@ -14,6 +15,7 @@ mod page;
 mod program;
 mod revision;
 mod routes;
+mod sidecar;
 pub mod studies;
 mod views;
 

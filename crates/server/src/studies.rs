@@ -4,17 +4,20 @@ use advice::Finding;
 use boat::HullSource;
 use form::Form;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, OnceLock};
-use std::time::SystemTime;
+use std::sync::{Arc, OnceLock};
 use study::{Effort, Study};
 
+use crate::cache::Cache;
 use crate::error::{Answer, ApiError};
+use crate::sidecar::{Stamp, stamp};
 use crate::views::staves::{self, Lines, StaveKind};
 
-/// Studies kept.
-const KEPT: usize = 12;
-/// Shapes kept.
-const SHAPES: usize = 4;
+/// Bytes of studies kept: twenty of a boat with all its variations, eighty quick ones.
+const STUDY_BYTES: usize = 64 << 20;
+/// Bytes of shapes kept: the boat's own and a few that it was before.
+const SHAPE_BYTES: usize = 64 << 20;
+/// A key with its text, before anything is worked out.
+const SLOT_BYTES: usize = 4 << 10;
 
 /// A boat with its shape, ready to be asked.
 pub struct Ready {
@@ -32,6 +35,8 @@ pub struct Studied {
     pub study: Study,
     /// Worst first.
     pub findings: Vec<Finding>,
+    /// That it takes in memory.
+    bytes: usize,
 }
 
 type Outcome = Answer<Arc<Studied>>;
@@ -44,13 +49,16 @@ struct Slot {
     staves: [OnceLock<Arc<Vec<Lines>>>; 4],
 }
 
-#[derive(Default)]
-struct Kept {
-    studies: Vec<(String, Arc<Slot>)>,
-    shapes: Vec<(ShapeKey, Arc<Form>)>,
+impl Slot {
+    fn bytes(&self) -> usize {
+        let studies = [&self.quick, &self.full];
+        let studied = studies.iter().filter_map(|cell| cell.get()?.as_ref().ok());
+        let lines = self.staves.iter().filter_map(OnceLock::get);
+        SLOT_BYTES
+            + studied.map(|s| s.bytes).sum::<usize>()
+            + lines.map(|all| staves::bytes(all)).sum::<usize>()
+    }
 }
-
-type Stamp = Option<(u64, SystemTime)>;
 
 #[derive(PartialEq, Clone)]
 struct ShapeKey {
@@ -60,9 +68,15 @@ struct ShapeKey {
 }
 
 /// See the module.
-#[derive(Default)]
 pub struct Studies {
-    kept: Mutex<Kept>,
+    studies: Cache<String, Arc<Slot>>,
+    shapes: Cache<ShapeKey, Arc<Form>>,
+}
+
+impl Default for Studies {
+    fn default() -> Self {
+        Self::within(STUDY_BYTES, SHAPE_BYTES)
+    }
 }
 
 /// How hard to look.
@@ -75,6 +89,14 @@ pub enum Depth {
 }
 
 impl Studies {
+    /// Keeps so many bytes of studies and of shapes, and the last of each.
+    pub fn within(study_bytes: usize, shape_bytes: usize) -> Self {
+        Self {
+            studies: Cache::new(study_bytes),
+            shapes: Cache::new(shape_bytes),
+        }
+    }
+
     /// Reads `text` as a boat of `folder` and finds its shape, from memory where nothing changed.
     ///
     /// # Errors
@@ -85,17 +107,12 @@ impl Studies {
         let key = ShapeKey::of(folder, &boat.hull.source);
         let taught = stamp(&folder.join(workshop::folder::LEARNED));
         let answers = format!("{}\n{:?} {taught:?}\n{text}", folder.display(), key.stamps);
-        let known = self.with(|kept| {
-            let found = kept.shapes.iter().find(|(k, _)| *k == key);
-            found.map(|(_, form)| form.clone())
-        });
-        let shape = match known {
+        let shape = match self.shapes.get(&key) {
             Some(shape) => shape,
             None => {
                 let read = workshop::folder::read_shape(folder, &file, text, &boat.hull.source)?;
-                let shape = Arc::new(read);
-                self.with(|kept| remember(&mut kept.shapes, key, shape.clone(), SHAPES));
-                shape
+                let bytes = read.bytes();
+                self.shapes.get_or(key, bytes, || Arc::new(read))
             }
         };
         let form = if boat.hull.running.is_empty() {
@@ -137,7 +154,15 @@ impl Studies {
         if !wanted() {
             return Err(given_up());
         }
-        cell.get_or_init(|| work(ready, depth, step)).clone()
+        let key = ready.key.clone();
+        let found = cell.get_or_init(|| work(ready, depth, step)).clone();
+        self.studies.weigh(&key, slot.bytes());
+        found
+    }
+
+    /// Bytes of all that is kept, as estimated.
+    pub fn bytes(&self) -> usize {
+        self.studies.bytes() + self.shapes.bytes()
     }
 
     /// The full study if it is there already, else the quick one.
@@ -165,27 +190,21 @@ impl Studies {
         wanted: &dyn Fn() -> bool,
     ) -> Answer<Arc<Vec<Lines>>> {
         let studied = self.best(folder, text, wanted)?;
-        let slot = self.slot(&self.ready(folder, text)?.key);
+        let key = self.ready(folder, text)?.key;
+        let slot = self.slot(&key);
         let cell = &slot.staves[kind as usize];
         if cell.get().is_none() && !wanted() {
             return Err(given_up());
         }
-        Ok(cell
-            .get_or_init(|| Arc::new(staves::lines(&studied.study, kind)))
-            .clone())
+        let lines = || Arc::new(staves::lines(&studied.study, kind));
+        let lines = cell.get_or_init(lines).clone();
+        self.studies.weigh(&key, slot.bytes());
+        Ok(lines)
     }
 
     fn slot(&self, key: &str) -> Arc<Slot> {
-        self.with(|kept| {
-            let found = kept.studies.iter().position(|(k, _)| k == key);
-            let slot = found.map_or_else(Arc::default, |at| kept.studies.remove(at).1);
-            remember(&mut kept.studies, key.to_owned(), slot.clone(), KEPT);
-            slot
-        })
-    }
-
-    fn with<T>(&self, f: impl FnOnce(&mut Kept) -> T) -> T {
-        f(&mut self.kept.lock().unwrap_or_else(|e| e.into_inner()))
+        let own = SLOT_BYTES + key.len();
+        self.studies.get_or(key.to_owned(), own, Arc::default)
     }
 }
 
@@ -215,7 +234,12 @@ fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
     let study = study::study_with(ready.source.subject(), Some(file), effort, step)
         .map_err(|error| ApiError::unusable(error.to_string(), hint(&error)))?;
     let findings = advice::findings(&study);
-    Ok(Arc::new(Studied { study, findings }))
+    let bytes = study.bytes();
+    Ok(Arc::new(Studied {
+        study,
+        findings,
+        bytes,
+    }))
 }
 
 fn hint(error: &study::StudyError) -> &'static str {
@@ -241,17 +265,4 @@ impl ShapeKey {
             stamps,
         }
     }
-}
-
-/// Size and age of a file: what tells whether it changed.
-fn stamp(file: &Path) -> Stamp {
-    let about = std::fs::metadata(file).ok()?;
-    Some((about.len(), about.modified().ok()?))
-}
-
-/// Newest last; the oldest go.
-fn remember<K, V>(kept: &mut Vec<(K, V)>, key: K, value: V, most: usize) {
-    kept.push((key, value));
-    let over = kept.len().saturating_sub(most);
-    kept.drain(..over);
 }

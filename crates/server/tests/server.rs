@@ -30,8 +30,8 @@ impl Bench {
         Self::at(home, false)
     }
 
-    fn at(home: tempfile::TempDir, read_only: bool) -> Self {
-        let app = App::new(Config {
+    fn config(home: &tempfile::TempDir, read_only: bool) -> Config {
+        Config {
             port: PORT,
             lan: false,
             read_only,
@@ -39,8 +39,25 @@ impl Bench {
             state_folder: home.path().join("state"),
             program: PathBuf::from("/nonexistent"),
             boat: Some(home.path().join("tern")),
-        });
-        let app = Arc::new(app.expect("randomness"));
+        }
+    }
+
+    fn at(home: tempfile::TempDir, read_only: bool) -> Self {
+        let config = Self::config(&home, read_only);
+        Self::of(home, config)
+    }
+
+    /// Another boat than Tern, read-only.
+    fn named(home: tempfile::TempDir, boat: &str) -> Self {
+        let config = Config {
+            boat: Some(home.path().join(boat)),
+            ..Self::config(&home, true)
+        };
+        Self::of(home, config)
+    }
+
+    fn of(home: tempfile::TempDir, config: Config) -> Self {
+        let app = Arc::new(App::new(config).expect("randomness"));
         app.open_boat().expect("a boat");
         let router = server::router(app.clone());
         Self { home, app, router }
@@ -848,12 +865,22 @@ async fn a_whatif_that_cannot_be_read_is_set_aside_and_said_to_be() {
         fs::create_dir_all(&beside).expect("made");
         fs::write(beside.join("whatif.json"), odd).expect("written");
         let bench = Bench::at(home, false);
-        let remarks = bench.app.desk().expect("open").remarks.clone();
-        assert!(remarks[0].contains("it was set aside as"), "{remarks:?}");
+        let remarks = bench.get("/api/session").await["remarks"].to_string();
+        assert!(remarks.contains("it was set aside as"), "{remarks}");
         let kept = fs::read_to_string(beside.join("whatif.unreadable"));
         assert_eq!(kept.expect("kept"), odd);
         let (status, _) = bench.set(json!(["name"]), "Heron").await;
         assert_eq!(status, StatusCode::OK);
+        // A page opened at a later start is told too; another one that cannot be read does not take its place.
+        fs::write(beside.join("whatif.json"), "[").expect("written");
+        let remarks = bench.get("/api/session").await["remarks"].to_string();
+        assert!(remarks.contains("whatif.2.unreadable"), "{remarks}");
+        let Bench { home, .. } = bench;
+        let again = Bench::at(home, false);
+        let remarks = again.get("/api/session").await["remarks"].to_string();
+        for kept in ["whatif.unreadable", "whatif.2.unreadable"] {
+            assert!(remarks.contains(kept), "{remarks}");
+        }
     }
 }
 
@@ -890,6 +917,98 @@ async fn the_later_whatif_is_taken_up_whatever_the_time_of_its_file() {
     let Bench { home, .. } = bench;
     let boat = Bench::at(home, false).get("/api/boat").await;
     assert_eq!(boat["changed"][0]["whatif"], "Grebe", "{boat}");
+}
+
+/// A boat with a what-if that lies with the builder's own state.
+async fn tried_read_only() -> Bench {
+    let Bench { home, .. } = Bench::new();
+    let bench = Bench::at(home, true);
+    bench.set(json!(["name"]), "Heron").await;
+    bench
+}
+
+fn undo(boat: &Value) -> Vec<&str> {
+    let steps = boat["undo"].as_array().into_iter().flatten();
+    steps.filter_map(Value::as_str).collect()
+}
+
+#[tokio::test]
+async fn a_boat_that_was_renamed_or_copied_keeps_its_whatif() {
+    // Renamed, and changed by an editor since.
+    let Bench { home, .. } = tried_read_only().await;
+    let (old, new) = (home.path().join("tern"), home.path().join("plover"));
+    fs::rename(&old, &new).expect("renamed");
+    let text = fs::read_to_string(new.join("boat.toml")).expect("read");
+    fs::write(new.join("boat.toml"), format!("{text}# measured\n")).expect("written");
+    fs::create_dir(&old).expect("made");
+    fs::write(old.join("boat.toml"), text.replace("Tern", "Dunlin")).expect("written");
+    let bench = Bench::named(home, "plover");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["changed"][0]["whatif"], "Heron", "{boat}");
+    assert!(boat["text"].to_string().contains("# measured"));
+    // Another boat in its old place is not mixed with it, and its builder can look at it.
+    let Bench { home, .. } = bench;
+    let bench = Bench::named(home, "tern");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["changed"], json!([]), "{boat}");
+    assert_eq!(undo(&boat), ["tried out elsewhere"]);
+    let remarks = bench.get("/api/session").await["remarks"].to_string();
+    assert!(remarks.contains("undo shows it"), "{remarks}");
+    bench.ask("POST", "/api/whatif/undo", json!({})).await;
+    assert!(
+        bench.get("/api/boat").await["text"]
+            .to_string()
+            .contains("Heron")
+    );
+}
+
+#[tokio::test]
+async fn a_boat_on_another_disk_keeps_its_whatif_and_a_second_copy_is_another_boat() {
+    let Bench { home, .. } = tried_read_only().await;
+    let (old, new) = (home.path().join("tern"), home.path().join("copy"));
+    fs::create_dir(&new).expect("made");
+    fs::copy(old.join("boat.toml"), new.join("boat.toml")).expect("copied");
+    let bench = Bench::named(home, "copy");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["changed"], json!([]), "both are there: {boat}");
+    let Bench { home, .. } = bench;
+    fs::remove_dir_all(&old).expect("removed");
+    let boat = Bench::named(home, "copy").get("/api/boat").await;
+    assert_eq!(boat["changed"][0]["whatif"], "Heron", "moved: {boat}");
+}
+
+#[tokio::test]
+async fn of_two_whatifs_none_is_lost() {
+    let Bench { home, .. } = tried_read_only().await;
+    let state = home.path().join("state");
+    let kept: Vec<_> = fs::read_dir(&state).expect("made").flatten().collect();
+    let (name, bytes) = (kept[0].path(), fs::read(kept[0].path()).expect("kept"));
+    fs::remove_file(&name).expect("removed");
+    let bench = Bench::at(home, false);
+    bench.set(json!(["name"]), "Grebe").await;
+    bench.set(json!(["water", "temperature"]), "21 degC").await;
+    fs::write(&name, bytes).expect("written");
+    let Bench { home, .. } = bench;
+    let bench = Bench::at(home, false);
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(
+        boat["changed"][0]["whatif"], "Grebe",
+        "the later one: {boat}"
+    );
+    assert_eq!(undo(&boat)[0], "tried out elsewhere");
+    bench.ask("POST", "/api/whatif/undo", json!({})).await;
+    assert!(
+        bench.get("/api/boat").await["text"]
+            .to_string()
+            .contains("Heron")
+    );
+    bench.ask("POST", "/api/whatif/redo", json!({})).await;
+    assert!(
+        bench.get("/api/boat").await["text"]
+            .to_string()
+            .contains("Grebe")
+    );
+    assert!(!name.exists(), "it is among the steps now");
 }
 
 #[tokio::test]

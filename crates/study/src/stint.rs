@@ -287,6 +287,14 @@ impl FlatOut {
             .collect()
     }
 
+    pub(crate) fn bytes(&self) -> usize {
+        let runs = std::iter::once(&self.run).chain(&self.blocked);
+        size_of::<Self>()
+            + runs
+                .map(|r| size_of_val(r.samples.as_slice()))
+                .sum::<usize>()
+    }
+
     /// The same among several drives.
     pub fn warmest(runs: &[Self]) -> Option<Warmest> {
         let each = runs.iter().map(Self::nearest_limit);

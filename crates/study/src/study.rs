@@ -49,6 +49,9 @@ impl Default for Effort {
 /// Speeds of each draw's and adjustment's curve: what is solved for on it does not depend on how many.
 const ROUGH: usize = 12;
 
+/// Boat, elements, turns and launch of a study, as measured of the starter hulls.
+const REST_BYTES: usize = 256 << 10;
+
 /// Everything known about one boat.
 pub struct Study {
     /// What the builder declared.
@@ -98,6 +101,11 @@ pub struct Under {
 }
 
 impl Under {
+    fn bytes(&self) -> usize {
+        let runs = self.flat_out.iter().map(FlatOut::bytes);
+        size_of::<Self>() + self.curve.bytes() + runs.sum::<usize>()
+    }
+
     /// The tightest turn in time, from the fastest straight that was turned from.
     fn put_over(&self) -> Option<Side> {
         let (_, turns) = self.handling.fastest()?;
@@ -180,6 +188,17 @@ impl Study {
     pub(crate) fn flight_at(&self) -> Option<f64> {
         let under = self.running.as_ref()?;
         deep(under, true).flight_at
+    }
+
+    /// What it takes in memory, bytes: shape, curves and runs in time; the rest is small beside them, or the same for
+    /// every boat.
+    pub fn bytes(&self) -> usize {
+        let draws = self.spread.draws.iter();
+        let drawn = draws.map(|d| size_of_val(d) + d.curve.bytes());
+        let trials = self.trials.iter();
+        let tried = trials.map(|t| size_of_val(t) + t.what.len() + t.of.len());
+        let running = self.running.as_ref().map_or(0, Under::bytes);
+        REST_BYTES + self.form.bytes() + running + drawn.chain(tried).sum::<usize>()
     }
 
     /// For variations and adjustments of this boat.

@@ -22,6 +22,8 @@ pub mod check;
 pub mod child;
 pub mod fault;
 pub mod folder;
+#[doc(hidden)]
+pub mod fuzzing;
 pub mod hull;
 pub mod learn;
 pub mod new_boat;

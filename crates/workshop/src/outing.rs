@@ -20,7 +20,7 @@ use crate::folder::write_whole;
 use crate::question::Question;
 use crate::recordings::{any, boat_alone, mappings, settings_of, text, with_entry, with_notes};
 use crate::watch::Remark;
-use crate::writing::one_writer;
+use crate::writing::{is_unfinished, one_writer};
 
 /// The builder's words of an outing.
 pub const NOTES: &str = "outing.toml";
@@ -134,8 +134,9 @@ impl Question for BeginOutingAsk {
         check_date(&self.date)?;
         let _one = one_writer(&home)?;
         let folder = beneath(&home, Path::new("outings").join(&self.date))?;
-        // An empty one is what a full disk left of an earlier try.
-        let empty = fs::read_dir(&folder).is_ok_and(|mut entries| entries.next().is_none());
+        // An empty one is what a full disk or a kill left of an earlier try.
+        let begun = |entry: fs::DirEntry| !is_unfinished(&entry.file_name());
+        let empty = fs::read_dir(&folder).is_ok_and(|all| !all.flatten().any(begun));
         if folder.exists() && !empty {
             return Err(Fault::new(
                 format!("{} is there already; nothing was changed", shown(&folder)),
@@ -464,6 +465,7 @@ mod tests {
         fs::write(boat.path().join("boat.toml"), text).expect("written");
         let day = boat.path().join("outings/2026-05-17");
         fs::create_dir_all(&day).expect("made");
+        fs::write(day.join(".skimwright-of-a-kill"), "").expect("written");
         let ask = BeginOutingAsk {
             date: "2026-05-17".to_owned(),
             ..BeginOutingAsk::default()

@@ -1,6 +1,7 @@
 //! Writing into a boat folder: whole or not at all, one writer at a time, and never over what somebody else changed
 //! meanwhile.
 
+use std::ffi::OsStr;
 use std::fs::{self, File, TryLockError};
 use std::io::Write as _;
 use std::path::Path;
@@ -177,9 +178,14 @@ pub fn clear_unfinished(boat: &Path) -> Result<Option<String>, Fault> {
     })
 }
 
+/// Whether a name is that of what is being written, or was left by a kill.
+pub fn is_unfinished(name: &OsStr) -> bool {
+    name.to_string_lossy().starts_with(UNFINISHED)
+}
+
 fn is_stale(entry: &fs::DirEntry) -> bool {
     const HOUR: Duration = Duration::from_secs(3600);
-    let ours = entry.file_name().to_string_lossy().starts_with(UNFINISHED);
+    let ours = is_unfinished(&entry.file_name());
     let changed = entry.metadata().and_then(|about| about.modified()).ok();
     ours && changed.is_some_and(|at| at.elapsed().is_ok_and(|age| age > HOUR))
 }

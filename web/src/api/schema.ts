@@ -3373,6 +3373,8 @@ export interface components {
             folder?: string | null;
             /** @description The demonstration boat it is a scratch copy of. */
             demo?: string | null;
+            /** @description What should be known of what was tried out before: what could not be read, or was found twice. */
+            remarks: string[];
             /**
              * Format: int64
              * @description Counts every change of the boat, here and outside: a page that saw another asks again.

@@ -10,7 +10,7 @@ use std::io::{Read, Seek, SeekFrom};
 
 /// The largest index accepted; an hour of film needs about 10 MB.
 const LARGEST_INDEX: u64 = 64 << 20;
-/// The most frames accepted in a track: a day at 100 frames a second.
+/// The most frames accepted in a film: a day at 100 frames a second.
 const MOST_FRAMES: u64 = 10_000_000;
 
 /// What a track holds.
@@ -72,12 +72,14 @@ pub enum Mp4Error {
 /// # Errors
 /// [`Mp4Error`].
 pub fn track_times<R: Read + Seek>(file: &mut R) -> Result<Vec<TrackTimes>, Mp4Error> {
-    let index = find_index(file)?;
+    let (index, bytes) = find_index(file)?;
+    // Each frame is a byte at least: an index that counts more than the file has is damaged.
+    let mut left = bytes.min(MOST_FRAMES);
     let movie_ticks = child(&index, b"mvhd").map_or(Ok(1000), |b| header_ticks(b, "mvhd"))?;
     let tracks = boxes(&index).filter(|(name, _)| name == b"trak");
     let mut times = Vec::new();
     for (_, body) in tracks {
-        times.push(track(body, movie_ticks)?);
+        times.push(track(body, movie_ticks, &mut left)?);
     }
     let fragments = child(&index, b"mvex").is_some();
     if fragments && times.iter().all(|t| t.shown_s.is_empty()) {
@@ -86,8 +88,8 @@ pub fn track_times<R: Read + Seek>(file: &mut R) -> Result<Vec<TrackTimes>, Mp4E
     Ok(times)
 }
 
-/// The body of the `moov` box.
-fn find_index<R: Read + Seek>(file: &mut R) -> Result<Vec<u8>, Mp4Error> {
+/// The body of the `moov` box, and the length of the file.
+fn find_index<R: Read + Seek>(file: &mut R) -> Result<(Vec<u8>, u64), Mp4Error> {
     let end = file.seek(SeekFrom::End(0))?;
     let mut at = 0u64;
     while at + 8 <= end {
@@ -121,7 +123,7 @@ fn find_index<R: Read + Seek>(file: &mut R) -> Result<Vec<u8>, Mp4Error> {
             }
             let mut body = vec![0; (size - header) as usize];
             file.read_exact(&mut body)?;
-            return Ok(body);
+            return Ok((body, end));
         }
         at = at.checked_add(size).ok_or(Mp4Error::NoIndex)?;
     }
@@ -182,7 +184,7 @@ fn header_ticks(b: &[u8], place: &'static str) -> Result<u32, Mp4Error> {
         .ok_or(Mp4Error::Damaged { place })
 }
 
-fn track(body: &[u8], movie_ticks: u32) -> Result<TrackTimes, Mp4Error> {
+fn track(body: &[u8], movie_ticks: u32, left: &mut u64) -> Result<TrackTimes, Mp4Error> {
     let media = child(body, b"mdia").ok_or(Mp4Error::Damaged { place: "trak" })?;
     let ticks_per_s = header_ticks(
         child(media, b"mdhd").ok_or(Mp4Error::Damaged { place: "mdia" })?,
@@ -199,7 +201,7 @@ fn track(body: &[u8], movie_ticks: u32) -> Result<TrackTimes, Mp4Error> {
     let cut_s = cut_ticks as f64 / f64::from(ticks_per_s);
     let table = descend(media, &[b"minf", b"stbl"]).ok_or(Mp4Error::Damaged { place: "stbl" })?;
     let shown_s = if kind == TrackKind::Video {
-        shown(table)?
+        shown(table, left)?
             .into_iter()
             .map(|t| (t - cut_ticks) as f64 / f64::from(ticks_per_s) + wait_s)
             .collect()
@@ -236,15 +238,15 @@ fn edit(b: &[u8], movie_ticks: u32) -> Option<(f64, i64)> {
     Some((wait, 0))
 }
 
-/// When each sample is shown, in ticks, sorted.
-fn shown(table: &[u8]) -> Result<Vec<i64>, Mp4Error> {
+/// When each sample is shown, in ticks, sorted; no more than are left of all that a film can have.
+fn shown(table: &[u8], left: &mut u64) -> Result<Vec<i64>, Mp4Error> {
     let stts = child(table, b"stts").ok_or(Mp4Error::Damaged { place: "stts" })?;
     let mut times: Vec<i64> = Vec::new();
     let mut now = 0i64;
     for (count, duration) in runs(stts, "stts")? {
-        if times.len() as u64 + u64::from(count) > MOST_FRAMES {
-            return Err(Mp4Error::Damaged { place: "stts" });
-        }
+        *left = left
+            .checked_sub(u64::from(count))
+            .ok_or(Mp4Error::Damaged { place: "stts" })?;
         for _ in 0..count {
             times.push(now);
             now += i64::from(duration);
@@ -333,6 +335,26 @@ mod tests {
             track_times(&mut noise.clone()),
             Err(Mp4Error::NotMp4)
         ));
+    }
+
+    #[test]
+    fn an_index_cannot_count_more_frames_than_the_film_has_bytes() {
+        let good = film();
+        let at = good.windows(4).position(|w| w == b"stts").unwrap() + 12;
+        let mut counts = good.clone();
+        counts[at..at + 4].copy_from_slice(&9_999_990u32.to_be_bytes());
+        assert!(matches!(
+            track_times(&mut Cursor::new(counts)),
+            Err(Mp4Error::Damaged { place: "stts" })
+        ));
+        // Nor may many tracks together.
+        let from = good.windows(4).position(|w| w == b"moov").unwrap() - 4;
+        let (start, moov) = good.split_at(from);
+        let bodies = moov[8..].repeat(100);
+        let mut many = start.to_vec();
+        many.extend(boxed(b"moov", &bodies));
+        let all = track_times(&mut Cursor::new(many)).unwrap();
+        assert_eq!(all.len(), 100);
     }
 
     #[test]

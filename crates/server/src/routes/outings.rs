@@ -164,6 +164,7 @@ pub async fn begin(
             OutingFile::read(&text, "outing.toml")?;
         }
         let folder = outing(&desk, &id, true)?;
+        let _one = workshop::writing::one_writer(&folder)?;
         if text.is_empty() && !folder.join("outing.toml").exists() {
             text = template("", None);
         }

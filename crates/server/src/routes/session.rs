@@ -29,6 +29,8 @@ pub struct SessionView {
     pub folder: Option<String>,
     /// The demonstration boat it is a scratch copy of.
     pub demo: Option<String>,
+    /// What should be known of what was tried out before: what could not be read, or was found twice.
+    pub remarks: Vec<String>,
     /// Counts every change of the boat, here and outside: a page that saw another asks again.
     pub changes: u64,
     /// Largest mesh that is taken in, bytes.
@@ -100,6 +102,7 @@ pub fn view(app: &App) -> SessionView {
         boat: desk.as_ref().map(name),
         folder: desk.as_ref().map(|d| d.folder.display().to_string()),
         demo: desk.as_ref().and_then(|d| d.demo.clone()),
+        remarks: desk.as_ref().map(|d| d.remarks()).unwrap_or_default(),
         changes: desk.as_ref().map_or(0, |d| d.look().version),
         most_mesh_bytes: super::demos::MAX_MESH_BYTES as u64,
         boats_folder: app.config.boats_folder.display().to_string(),

@@ -58,6 +58,15 @@ pub struct Lines {
     pub values: Vec<Option<f64>>,
 }
 
+/// What lines take in memory.
+pub fn bytes(lines: &[Lines]) -> usize {
+    let each = lines.iter().map(|line| {
+        let values = size_of_val(line.values.as_slice()) + size_of_val(line.speeds_km_h.as_slice());
+        size_of_val(line) + values + line.label.len()
+    });
+    each.sum()
+}
+
 /// Lines of one kind; none for a boat that does not run.
 pub fn lines(study: &Study, kind: StaveKind) -> Vec<Lines> {
     let Some(under) = &study.running else {

@@ -29,7 +29,7 @@ pub fn run(given: &Open) -> Result<Outcome, Failure> {
     let app = Arc::new(app);
     app.open_boat()
         .map_err(|refused| Failure::new(refused.message(), refused.refusal().hint.clone()))?;
-    for remark in app.try_desk().iter().flat_map(|desk| &desk.remarks) {
+    for remark in app.try_desk().iter().flat_map(|desk| desk.remarks()) {
         output::warn(&format!("{remark}\n"));
     }
     let runtime = tokio::runtime::Runtime::new()

@@ -1,6 +1,6 @@
 //! Which cells, motor and propeller: set-ups compared, with what would break.
 
-mod own;
+pub(crate) mod own;
 
 use advice::Number;
 use boat::Kind;

@@ -1,6 +1,6 @@
 //! A run in time on the pond: what happens, in order, and the odds over many runs.
 
-mod script;
+pub(crate) mod script;
 mod told;
 mod words;
 

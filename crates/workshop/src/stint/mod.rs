@@ -1,6 +1,6 @@
 //! A run in time: current, charge and heat, and what reaches its limit first.
 
-mod script;
+pub(crate) mod script;
 
 use advice::Number;
 use advice::number::significant;
