@@ -104,11 +104,15 @@ impl Held {
         }
     }
 
+    /// Thrust at the hump while there is twice what it takes: nobody feels it move.
+    fn plenty(&self, quantities: &Quantities) -> bool {
+        self.quantity == Quantity::HumpMargin
+            && (quantities.get(self.quantity)).is_some_and(|m| m > HUMP_PLENTY)
+    }
+
     /// Near enough to its limit for a loss to be told.
     fn near(&self, quantities: &Quantities) -> bool {
-        let plenty = self.quantity == Quantity::HumpMargin
-            && (quantities.get(self.quantity)).is_some_and(|m| m > HUMP_PLENTY);
-        !plenty && self.margin(quantities).is_some_and(|m| m < WORTH_TELLING)
+        !self.plenty(quantities) && self.margin(quantities).is_some_and(|m| m < WORTH_TELLING)
     }
 }
 
@@ -182,6 +186,7 @@ impl Limits {
                 (Some(a), Some(b)) => (a - b).abs() > worth_saying(one.quantity),
                 (a, b) => a.is_some() != b.is_some(),
             };
+            let moved = moved && !(one.plenty(&self.now) && one.plenty(after));
             if moved && all.iter().all(|(_, other)| *other != told) {
                 all.push((one, told));
             }

@@ -88,7 +88,7 @@ fn floats(floats: Option<&Finding>, freeboard: Option<&Finding>) -> Option<Item>
     Some(item(freeboard, "floats with", "yes"))
 }
 
-/// Late in the run, and hopping where a launch ends so.
+/// Late in the run, and how a launch ends that does not get there upright or at rest in its trim.
 fn beside_top(study: &Study) -> Option<String> {
     let late = asked(study, Quantity::LateTopSpeed).map(|n| format!("late {}", n.plain()));
     let launch = study.running.as_ref().and_then(|r| r.launch.as_ref());
@@ -96,7 +96,11 @@ fn beside_top(study: &Study) -> Option<String> {
         let speed = Number::exact(boat::Kind::Speed, e.mean_m_s);
         format!("hopping {}", speed.plain())
     });
-    let both: Vec<String> = late.into_iter().chain(hops).collect();
+    let over = launch.and_then(|l| l.ended).map(|spill| {
+        let speed = Number::exact(boat::Kind::Speed, spill.speed_m_s);
+        format!("from rest it {} at {}", spill.what.word(), speed.plain())
+    });
+    let both: Vec<String> = late.into_iter().chain(hops).chain(over).collect();
     (!both.is_empty()).then(|| both.join(", "))
 }
 

@@ -118,7 +118,19 @@ fn what_makes_no_sense_ends_in_an_answer_or_a_reason() {
             }
             match top_speed(&craft, &curve, 0.5) {
                 TopSpeed::Steady(state) => assert!(state.speed_m_s.is_finite()),
-                TopSpeed::Unsteady { why, .. } => assert!(why.speed_m_s().is_finite()),
+                TopSpeed::Unsteady {
+                    why,
+                    in_time,
+                    average,
+                } => {
+                    assert!(why.speed_m_s().is_finite());
+                    // What goes on has a mean that other questions can be asked at.
+                    let goes_on = match &in_time {
+                        InTime::Runs(run) => Some(run.mean_m_s),
+                        InTime::Over(_) | InTime::Stuck(_) => None,
+                    };
+                    assert_eq!(average.map(|a| a.speed_m_s), goes_on, "{name}, {what}");
+                }
                 TopSpeed::CannotRun(why) => assert!(!why.to_string().is_empty()),
             }
         }

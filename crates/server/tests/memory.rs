@@ -57,5 +57,8 @@ fn studies_take_what_they_are_weighed_at_and_no_more_than_they_may() {
     }
     let taken = MEMORY.current_usage() - before;
     assert!(taken <= 3 * may, "{taken} B");
-    assert!(studies.bytes() > may / 2, "they are kept while there is room");
+    assert!(
+        studies.bytes() > may / 2,
+        "they are kept while there is room"
+    );
 }

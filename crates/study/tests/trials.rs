@@ -7,7 +7,7 @@ use nalgebra::DMatrix;
 use starter::File;
 use study::lever::{Knob, Lever};
 use study::trial::{quantities, try_all};
-use study::{Adjustment, Detail, Learned, Source as _, Trial};
+use study::{Adjustment, Detail, Learned, Quantity, Source as _, Trial};
 
 const ROUGH: Detail<'static> = Detail::Rough(20);
 
@@ -132,4 +132,33 @@ fn what_is_written_keeps_its_tolerance_and_a_pitch_in_mm_its_ratio() {
     let more = &of(&all, Adjustment::PitchMore).edits;
     assert_eq!(more.len(), 1);
     assert_eq!(value(&more[0]), "60 mm ± 1 mm");
+}
+
+/// Tabs are turned where there are any, by names and by number, and put the bow down.
+#[test]
+fn tabs_are_tried_where_there_are_any_and_put_the_bow_down() {
+    let plain = boat::template("vee", "Test").expect("known");
+    let tab = |name: &str, y: &str| {
+        format!(
+            "\n[[tab]]\n{name}at = [\"0 mm\", \"{y}\", \"11 mm\"]\nspan = \"30 mm\"\nchord = \"25 mm\"\n"
+        )
+    };
+    for text in [
+        plain.clone()
+            + &tab("name = \"left tab\"\n", "40 mm")
+            + &tab("name = \"right tab\"\n", "-40 mm"),
+        plain.clone() + &tab("", "0 mm"),
+    ] {
+        let file = File::of(text);
+        let all = trials(&file);
+        let down = of(&all, Adjustment::TabsDown);
+        assert_eq!(down.edits.len(), file.declared.tabs.len());
+        let trim = |t: &Trial| t.quantities.get(Quantity::TopTrim).expect("runs");
+        let up = of(&all, Adjustment::TabsUp);
+        assert!(trim(down) < trim(up) - 1e-3, "{} {}", trim(down), trim(up));
+        let tried = file.edited(&down.edits).expect("a boat").boat;
+        assert!((tried.tabs[0].angle_rad.value.to_degrees() - 2.0).abs() < 1e-6);
+    }
+    let none = trials(&File::of(plain));
+    assert!(none.iter().all(|t| t.adjustment != Adjustment::TabsDown));
 }

@@ -82,15 +82,9 @@ fn speed(m_s: f64) -> String {
 }
 
 fn drawing_air(launch: &Launch) -> Finding {
-    let number = Number::new(
-        Kind::Fraction,
-        launch.margin,
-        2.0 * SPREAD * (1.0 + launch.margin),
-    );
-    let limit = Limit::at_least(
-        Number::exact(Kind::Fraction, 0.0),
-        "thrust drawing air over thrust needed",
-    );
+    let times = 1.0 + launch.margin;
+    let number = ratio(times, 2.0 * SPREAD * times);
+    let limit = Limit::at_least(ratio(1.0, 0.0), "thrust drawing air over thrust needed");
     let (standing, sentence) = if !launch.may_draw_air() {
         let sentence = "The propeller lies deep enough at rest to grip at once.".to_owned();
         (Standing::Good, sentence)
@@ -114,6 +108,10 @@ fn drawing_air(launch: &Launch) -> Finding {
             Number::exact(Kind::Current, launch.current_a),
         )
         .caution(HANDS)
+}
+
+fn ratio(value: f64, spread: f64) -> Number {
+    Number::new(Kind::Number, value, spread).per("times")
 }
 
 fn squeeze(launch: &Launch) -> String {

@@ -73,6 +73,17 @@ pub const CAUSES: &[Cause] = &[
         )],
     },
     Cause {
+        name: "trim tabs 3° down",
+        applies: |boat| !boat.tabs.is_empty(),
+        change: |boat, _| {
+            for tab in &mut boat.tabs {
+                tab.angle_rad.value += 3f64.to_radians();
+            }
+        },
+        expects: &[(Trim, Less), (Flight, More)],
+        differs: &[],
+    },
+    Cause {
         name: "first pack 20 mm forward",
         applies: |_| true,
         change: |boat, _| pack(boat, 20.0),
