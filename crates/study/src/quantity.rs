@@ -181,6 +181,18 @@ impl Quantities {
         self.set(Quantity::Hottest, warmest);
     }
 
+    /// Flat out as another state has it; nothing where there is none.
+    pub(crate) fn set_top_of(&mut self, top: Option<&RunningState>) {
+        match top {
+            Some(top) => self.set_top(top),
+            None => {
+                for quantity in [Quantity::TopSpeed, Quantity::TopCurrent, Quantity::TopPower] {
+                    self.set(quantity, None);
+                }
+            }
+        }
+    }
+
     fn set_top(&mut self, top: &RunningState) {
         self.set(Quantity::TopSpeed, Some(top.speed_m_s));
         self.set(Quantity::TopTrim, Some(top.attitude.trim_rad));
