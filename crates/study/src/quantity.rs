@@ -220,7 +220,7 @@ fn most(state: &RunningState, of: impl Fn(&craft::DriveState) -> f64) -> Option<
 }
 
 /// Lowest opening or rim above the water at rest, m, with the hull afloat on its columns.
-fn lowest_opening_m(boat: &Boat, form: &Form, craft: &Craft) -> Option<f64> {
+pub(crate) fn lowest_opening_m(boat: &Boat, form: &Form, craft: &Craft) -> Option<f64> {
     let water = attitude::water_plane(&craft.rest_attitude());
     let openings = boat
         .openings

@@ -4,7 +4,7 @@ use advice::{Give, give_first};
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use study::size::practice::{Practice, usual_wish};
-use study::size::{SetUp, Shape, write};
+use study::size::{SetUp, Shape, Trim, write};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
@@ -91,7 +91,7 @@ impl NewAsk {
         let middle = 0.5 * (practice.propeller[0] + practice.propeller[1]);
         let propeller_m = (1e3 * middle * bare.length_m).round() * 1e-3;
         let set_up = SetUp::for_speed(&wish, propeller_m);
-        let fitted = bare.fitted(wish, set_up, practice.balance[1]);
+        let fitted = bare.fitted(wish, set_up, Trim::first(hull));
         let text = write(&name, Shape::Mesh(&own.file), &fitted, false);
         let guessed = mesh::guessed(&own.form, hull, self.hull.is_some());
         let with = [(own.file.as_str(), own.bytes.as_slice())];

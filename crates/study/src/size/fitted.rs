@@ -52,6 +52,25 @@ impl SetUp {
     }
 }
 
+/// How a boat is set: where it balances and how its shaft lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Trim {
+    /// Share of the length, of what [`Practice::balance`] is of.
+    pub balance: f64,
+    /// More propeller end down than practice has it, degrees.
+    pub shaft_deg: f64,
+}
+
+impl Trim {
+    /// As practice begins.
+    pub fn first(hull: HullType) -> Self {
+        Self {
+            balance: Practice::of(hull).balance[1],
+            shaft_deg: 0.0,
+        }
+    }
+}
+
 /// A thing with its mass and place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Item {
@@ -141,6 +160,12 @@ pub struct Fitted {
     pub openings: Vec<(&'static str, [f64; 3])>,
     /// Balance point wanted, m ahead of the transom.
     pub balance_m: f64,
+    /// Propeller end down, degrees.
+    pub shaft_deg: f64,
+    /// Depth of a starter hull, m; nothing for a mesh.
+    pub depth_m: Option<f64>,
+    /// Rods glued in along bottom and deck: both ends, m.
+    pub rods: Vec<[[f64; 3]; 2]>,
 }
 
 /// The shell's mass and its middle.
@@ -153,15 +178,15 @@ pub struct Shell {
 }
 
 impl Fitted {
-    /// Fits a hull out for a wish, balanced at this share of the length (of what [`Practice::balance`] is of).
-    pub fn out(frame: &Frame<'_>, wish: Wish, set_up: SetUp, shell: Shell, balance: f64) -> Self {
+    /// Fits a hull out for a wish.
+    pub fn out(frame: &Frame<'_>, wish: Wish, set_up: SetUp, shell: Shell, trim: Trim) -> Self {
         Fitter {
             practice: Practice::of(frame.hull),
             frame,
             wish,
             set_up,
         }
-        .fitted(shell, balance)
+        .fitted(shell, trim)
     }
 
     /// What it all weighs, kg.
@@ -180,11 +205,13 @@ struct Fitter<'a> {
 /// Names that come up again.
 const PACK: &str = "Battery";
 const MOTOR: &str = "Motor";
+/// From the shell to the middle of a rod, m.
+const ROD_M: f64 = 3e-3;
 /// Between things that stand one behind the other, m.
 const APART_M: f64 = 5e-3;
 
 impl Fitter<'_> {
-    fn fitted(&self, shell: Shell, balance: f64) -> Fitted {
+    fn fitted(&self, shell: Shell, trim: Trim) -> Fitted {
         let f = self.frame;
         let carry = self.wish.carry_kg;
         let drives = self.sides().len() as f64;
@@ -195,7 +222,7 @@ impl Fitter<'_> {
         let mut items = self.items(can_m);
         let named: f64 = items.iter().map(|i| i.mass_kg).sum();
         items.push(Item {
-            name: "Foam, glue and tape".into(),
+            name: "Foam, rods, glue and tape".into(),
             mass_kg: (carry - named).max(1e-3),
             at_m: shell.at_m,
             size_m: None,
@@ -216,7 +243,10 @@ impl Fitter<'_> {
             wing: self.wing(),
             floats: self.floats(shell.mass_kg + carry),
             openings: self.openings(),
-            balance_m: edge + balance * f.length_m,
+            balance_m: edge + trim.balance * f.length_m,
+            shaft_deg: self.practice.shaft_deg + trim.shaft_deg,
+            depth_m: None,
+            rods: self.rods(),
         };
         self.balance(&mut fitted, shell);
         fitted
@@ -385,7 +415,7 @@ impl Fitter<'_> {
                 false => "",
             },
             propeller_at_m: [-self.l(self.practice.set_back), y, shaft_z],
-            strut_span_m: self.l(0.037),
+            strut_span_m: self.l(0.022),
             right_handed: several && y < 0.0,
             outlet_m: self.outlet(y),
         };
@@ -404,7 +434,7 @@ impl Fitter<'_> {
         };
         let z = f
             .room(x, side * out * 0.8)
-            .map_or(self.l(0.06), |r| r.at(0.75));
+            .map_or(self.l(0.06), |r| r.at(0.85));
         [x, side * out, z]
     }
 
@@ -504,6 +534,32 @@ impl Fitter<'_> {
         let filled = places.into_iter();
         filled
             .filter_map(|(name, space)| space.map(|(v, at)| (name, share * v, at)))
+            .collect()
+    }
+
+    /// Four rods, two low and two under the deck, as far as they stay inside.
+    fn rods(&self) -> Vec<[[f64; 3]; 2]> {
+        let f = self.frame;
+        let y = match self.practice.drives {
+            2 => f.pad_across_m()[0],
+            _ => 0.4 * f.half_width_m(self.l(0.1)),
+        };
+        let ends = [self.l(0.03), self.l(0.86)];
+        let rooms = ends.map(|x| f.room_for(x, y, 4e-3, 8e-3));
+        let [Some(aft), Some(fore)] = rooms else {
+            return Vec::new();
+        };
+        let line = |side: f64, heights: [f64; 2]| {
+            [
+                [ends[0], side * y, heights[0]],
+                [ends[1], side * y, heights[1]],
+            ]
+        };
+        let low = [aft.floor_m + ROD_M, fore.floor_m + ROD_M];
+        let high = [aft.deck_m - ROD_M, fore.deck_m - ROD_M];
+        [1.0, -1.0]
+            .into_iter()
+            .flat_map(|side| [line(side, low), line(side, high)])
             .collect()
     }
 

@@ -9,7 +9,7 @@ pub mod practice;
 mod search;
 mod text;
 
-pub use fitted::{Fin, Fitted, Item, Line, Sail, SetUp, Shell, Wish, shell};
+pub use fitted::{Fin, Fitted, Item, Line, Sail, SetUp, Shell, Trim, Wish, shell};
 pub use frame::{Frame, Room};
 pub use search::{
     CLOSER, COARSE, Found, Going, Hull, Missed, Tried, again, best, declared, first_length_m,

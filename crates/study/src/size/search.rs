@@ -5,11 +5,12 @@
 //!
 //! - *coarse*, of each length, beam, propeller and motor: each hull afloat on its columns and once along the speed curve
 //!   at [`COARSE`] speeds with the middle set-up; with every other one flat out and at the hump, from where that one runs;
-//! - *closer*, of the best of each length, and of the best three at three balance points: the whole curve at [`CLOSER`]
+//! - *closer*, of the best of each length, and of the best three at other balance points and shaft angles: the whole curve at [`CLOSER`]
 //!   speeds.
 //!
 //! What takes longer (spreads, launch, turns, flight, heat in time) is asked by `check` of the last few.
 
+use boat::starter::Starter;
 use boat::{Boat, Kind};
 use craft::launch::Grip;
 use craft::{Craft, SpeedCurve};
@@ -18,12 +19,12 @@ use rayon::prelude::*;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use super::fitted::{Fitted, SetUp, Shell, Wish, shell};
+use super::fitted::{Fitted, SetUp, Shell, Trim, Wish, shell};
 use super::frame::Frame;
 use super::practice::{self, Practice};
 use super::text::{self, Shape};
 use crate::hull_type::HullType;
-use crate::quantity::{Detail, Quantities, Quantity, solve};
+use crate::quantity::{Detail, Quantities, Quantity, lowest_opening_m, solve};
 
 /// Speeds of the coarse question's curve.
 pub const COARSE: usize = 6;
@@ -31,7 +32,7 @@ pub const COARSE: usize = 6;
 pub const CLOSER: usize = 12;
 
 /// Lengths tried, over the one at which practice loads a hull so.
-const LENGTHS: [f64; 10] = [0.76, 0.82, 0.88, 0.94, 1.0, 1.06, 1.13, 1.2, 1.28, 1.36];
+const LENGTHS: [f64; 10] = [0.84, 0.88, 0.92, 0.97, 1.02, 1.08, 1.14, 1.21, 1.28, 1.36];
 /// Beams tried, of the way from the narrowest to the widest that is built.
 const BEAMS: [f64; 2] = [0.4, 0.85];
 /// Propellers tried, of the way from the smallest to the largest usual.
@@ -50,6 +51,8 @@ pub struct Hull {
     pub length_m: f64,
     /// m.
     pub beam_m: f64,
+    /// Depth of a starter hull, m; nothing for a mesh.
+    pub depth_m: Option<f64>,
     /// Its shape.
     pub form: Arc<Form>,
     /// Its shell.
@@ -103,29 +106,84 @@ pub struct Going<'a> {
 }
 
 impl Hull {
-    /// The starter hull of this length and beam.
-    pub fn starter(hull: HullType, length_m: f64, beam_m: f64) -> Option<Self> {
+    /// The starter hull of this length and beam, as deep as its type is unless said.
+    pub fn starter(
+        hull: HullType,
+        length_m: f64,
+        beam_m: f64,
+        depth_m: Option<f64>,
+    ) -> Option<Self> {
         // Read back from a boat file, so that what is not said has one proportion everywhere.
+        let deep = depth_m.map_or_else(String::new, |d| {
+            format!("{} = \"{:.1} mm\"\n", text::depth_key(hull), 1e3 * d)
+        });
         let file = format!(
-            "name = \"hull\"\n[hull.starter]\ntype = \"{}\"\nlength = \"{:.1} mm\"\nbeam = \"{:.1} mm\"\n{}",
+            "name = \"hull\"\n[hull.starter]\ntype = \"{}\"\nlength = \"{:.1} mm\"\nbeam = \"{:.1} mm\"\n{deep}{}{}",
             hull.name(),
             1e3 * length_m,
             1e3 * beam_m,
+            text::running(hull, beam_m),
             text::print(length_m)
         );
         let (boat, _) = boat::load(&file, "boat.toml").ok()?;
         let boat::HullSource::Starter(starter) = &boat.hull.source else {
             return None;
         };
-        let form = Form::from_mesh(form::starter::build(starter).ok()?);
+        let mut form = Form::from_mesh(form::starter::build(starter).ok()?);
+        form::running::apply(&mut form.surfaces, &boat.hull.running).ok()?;
         let shell = shell(&boat, &form).ok()?;
         Some(Self {
             hull,
             length_m,
             beam_m,
+            depth_m: Some(match starter {
+                Starter::ThreePoint(s) => s.depth_m,
+                Starter::Outrigger(s) => s.tub_depth_m,
+                Starter::Vee(s) => s.depth_m,
+                Starter::Catamaran(s) => s.depth_m,
+            }),
             form: form.into(),
             shell,
         })
+    }
+
+    /// Made deeper until it floats as high as it should with what it carries, as far as [`DEEPER`].
+    fn deep_enough(self, wish: Wish) -> Self {
+        let Some(usual) = self.depth_m else {
+            return self;
+        };
+        let mut hull = self;
+        for _ in 0..DEEPENED {
+            let Some(is) = hull.freeboard_m(wish) else {
+                break;
+            };
+            let short = least_freeboard_m(hull.hull) - is;
+            let depth = hull.depth_m.unwrap_or(usual);
+            let wanted = (depth + short + 1e-3).min(DEEPER * usual);
+            if short <= 0.0 || wanted < depth + 5e-4 {
+                break;
+            }
+            let deeper = Self::starter(hull.hull, hull.length_m, hull.beam_m, Some(wanted));
+            let Some(deeper) = deeper else { break };
+            hull = deeper;
+        }
+        hull
+    }
+
+    /// Fitted out with the middle of what goes on it.
+    fn freeboard_m(&self, wish: Wish) -> Option<f64> {
+        let set_ups = set_ups(self.hull, self.length_m, &wish);
+        let set_up = *set_ups.get(set_ups.len() / 2)?;
+        let fitted = self.fitted(wish, set_up, Trim::first(self.hull));
+        let shape = if self.depth_m.is_some() {
+            Shape::Starter
+        } else {
+            Shape::Mesh("hull.stl")
+        };
+        let boat = declared(&fitted, shape)?;
+        let mass = craft::mass::mass_properties(&boat, &self.form).ok()?;
+        let craft = Craft::new(&boat, &self.form, &mass, &craft::Factors::default()).ok()?;
+        lowest_opening_m(&boat, &self.form, &craft)
     }
 
     /// A builder's own hull, printed as practice has it, or where nothing is to be said of that as the boat file
@@ -144,15 +202,19 @@ impl Hull {
             hull,
             length_m,
             beam_m: form.outline.beam_m,
+            depth_m: None,
             form: form.into(),
             shell,
         })
     }
 
     /// Fitted out.
-    pub fn fitted(&self, wish: Wish, set_up: SetUp, balance: f64) -> Fitted {
+    pub fn fitted(&self, wish: Wish, set_up: SetUp, trim: Trim) -> Fitted {
         let frame = Frame::new(&self.form, self.hull);
-        Fitted::out(&frame, wish, set_up, self.shell, balance)
+        Fitted {
+            depth_m: self.depth_m,
+            ..Fitted::out(&frame, wish, set_up, self.shell, trim)
+        }
     }
 }
 
@@ -181,9 +243,9 @@ fn known(hull: &Hull, fitted: Fitted, shape: Shape<'_>, points: usize) -> Option
 
 /// The same hull with another propeller and motor, asked where the known one runs: afloat and planing as that one,
 /// flat out from that one's state, at the hump with its own thrust.
-fn like(known: &Known, set_up: SetUp, balance: f64, shape: Shape<'_>) -> Option<Tried> {
+fn like(known: &Known, set_up: SetUp, trim: Trim, shape: Shape<'_>) -> Option<Tried> {
     let hull = &known.tried.hull;
-    let fitted = hull.fitted(known.tried.fitted.wish, set_up, balance);
+    let fitted = hull.fitted(known.tried.fitted.wish, set_up, trim);
     let boat = declared(&fitted, shape)?;
     let mass = craft::mass::mass_properties(&boat, &hull.form).ok()?;
     let craft = Craft::new(&boat, &hull.form, &mass, &craft::Factors::default()).ok()?;
@@ -231,20 +293,49 @@ fn lasts_s(fitted: &Fitted, quantities: &Quantities) -> Option<f64> {
     Some(USED * 3600.0 * fitted.capacity_ah / straight_a.max(1e-3))
 }
 
-/// What is wanted of a boat and how much each missed share of it counts (judgement).
-fn wants(fitted: &Fitted, q: &Quantities) -> [(Quantity, Option<f64>, f64, f64); 4] {
-    let least = fitted.hull.freeboard_m() + FREEBOARD_SPARE_M;
-    [
-        (Quantity::Freeboard, q.get(Quantity::Freeboard), least, 6.0),
-        (Quantity::HumpMargin, hump(q), HUMP_SPARE, 1.0),
-        (
+/// Something wanted of a boat.
+struct Want {
+    what: Quantity,
+    is: Option<f64>,
+    least: f64,
+    /// What falls short by so much counts once.
+    scale: f64,
+}
+
+fn least_freeboard_m(hull: HullType) -> f64 {
+    hull.freeboard_m() + FREEBOARD_SPARE_M
+}
+
+/// What is wanted, and what counts how much (judgement).
+fn wants(fitted: &Fitted, q: &Quantities) -> Vec<Want> {
+    let want = |what, is, least, scale| Want {
+        what,
+        is,
+        least,
+        scale,
+    };
+    let wished = fitted.wish.speed_m_s;
+    let mut all = vec![
+        want(
+            Quantity::Freeboard,
+            q.get(Quantity::Freeboard),
+            least_freeboard_m(fitted.hull),
+            5e-3,
+        ),
+        want(Quantity::HumpMargin, hump(q), HUMP_SPARE, 0.1),
+        want(
             Quantity::TopSpeed,
             q.get(Quantity::TopSpeed),
-            fitted.wish.speed_m_s,
-            20.0,
+            wished,
+            0.05 * wished,
         ),
-        (Quantity::RunTime, lasts_s(fitted, q), LASTS_S, 2.0),
-    ]
+        want(Quantity::RunTime, lasts_s(fitted, q), LASTS_S, 60.0),
+    ];
+    let porpoising = q.get(Quantity::PorpoisingMargin);
+    if fitted.hull == HullType::Vee && porpoising.is_some() {
+        all.push(want(Quantity::PorpoisingMargin, porpoising, 0.0, 0.01));
+    }
+    all
 }
 
 /// Only of a boat that planes.
@@ -255,24 +346,28 @@ fn hump(q: &Quantities) -> Option<f64> {
 
 fn missed(fitted: &Fitted, q: &Quantities) -> Vec<Missed> {
     let each = wants(fitted, q).into_iter();
-    each.filter(|(_, is, wanted, _)| is.is_none_or(|is| is < *wanted))
-        .map(|(what, is, wanted, _)| Missed { what, is, wanted })
+    each.filter(|w| w.is.is_none_or(|is| is < w.least))
+        .map(|w| Missed {
+            what: w.what,
+            is: w.is,
+            wanted: w.least,
+        })
         .collect()
 }
 
-/// Shortfalls first, then a small hull and little current.
+/// What a missing answer counts (judgement).
+const NONE: f64 = 10.0;
+
+/// Shortfalls first, then a small hull and little current (judgement).
 fn cost(fitted: &Fitted, q: &Quantities) -> f64 {
-    let short = wants(fitted, q).into_iter().map(|(_, is, wanted, counts)| {
-        let share = is.map_or(2.0, |is| ((wanted - is) / wanted).clamp(0.0, 2.0));
-        counts * share
+    let short = wants(fitted, q).into_iter().map(|w| {
+        let by = w.is.map_or(NONE, |is| (w.least - is) / w.scale);
+        by.clamp(0.0, NONE)
     });
     let watts = q.get(Quantity::TopPower).unwrap_or(0.0);
     let all_kg = q.get(Quantity::Mass).unwrap_or(1.0);
     let speed = q.get(Quantity::TopSpeed).unwrap_or(0.0) / fitted.wish.speed_m_s;
-    short.sum::<f64>()
-        + 1.0 * fitted.length_m
-        + 2e-4 * watts / all_kg
-        + 0.6 * (speed - 1.05).max(0.0)
+    short.sum::<f64>() + fitted.length_m + 1e-3 * watts / all_kg + 2.0 * (speed - 1.05).max(0.0)
 }
 
 /// The controller's rating that goes with what it draws.
@@ -336,7 +431,10 @@ pub fn search(
         .collect();
     let hulls: Vec<Hull> = sizes
         .par_iter()
-        .filter_map(|(l, b)| Hull::starter(hull, *l, (1e3 * b).round() * 1e-3))
+        .filter_map(|(l, b)| {
+            let made = Hull::starter(hull, *l, (1e3 * b).round() * 1e-3, None);
+            made.map(|h| h.deep_enough(wish))
+        })
         .collect();
     best(&hulls, wish, Shape::Starter, going)
 }
@@ -344,6 +442,7 @@ pub fn search(
 /// The best of each length among hulls, with every propeller and motor that goes with them.
 pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> Option<Found> {
     let balances = Practice::of(hulls.first()?.hull).balance;
+    let first_trim = Trim::first(hulls.first()?.hull);
     let done = AtomicUsize::new(0);
     let all = (hulls.len() * PROPELLERS * MOTORS.len()) as f64;
     let count = || {
@@ -355,7 +454,7 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
         let mut asked = 0;
         let set_ups = set_ups(hull.hull, hull.length_m, &wish);
         // The middle one runs; the others are asked from where it does.
-        let first = hull.fitted(wish, set_ups[set_ups.len() / 2], balances[1]);
+        let first = hull.fitted(wish, set_ups[set_ups.len() / 2], first_trim);
         if !(going.wanted)() {
             return (0, found);
         }
@@ -366,7 +465,7 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
             if !(going.wanted)() {
                 break;
             }
-            found.extend(like(&first, set_up, balances[1], shape));
+            found.extend(like(&first, set_up, first_trim, shape));
             asked += 1;
             count();
         }
@@ -380,14 +479,22 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
     let mut lengths = best_of_each(each.into_iter().flat_map(|e| e.1));
     let mut order: Vec<usize> = (0..lengths.len()).collect();
     order.sort_by(|a, b| lengths[*a].cost.total_cmp(&lengths[*b].cost));
-    let mut again: Vec<(usize, f64)> = order.iter().map(|i| (*i, balances[1])).collect();
+    let mut again: Vec<(usize, Trim)> = order.iter().map(|i| (*i, first_trim)).collect();
+    let other = |balance: f64, shaft_deg: f64| Trim { balance, shaft_deg };
+    let others = [
+        other(balances[0], 0.0),
+        other(balances[2], 0.0),
+        other(balances[1], SHAFT_DEG),
+        other(balances[1], -SHAFT_DEG),
+        other(balances[0], SHAFT_DEG),
+    ];
     let few = order.iter().take(BALANCED);
-    again.extend(few.flat_map(|i| [(*i, balances[0]), (*i, balances[2])]));
+    again.extend(few.flat_map(|i| others.map(|t| (*i, t))));
     let closer: Vec<(usize, Option<Tried>)> = again
         .par_iter()
-        .filter_map(|(i, balance)| {
+        .filter_map(|(i, trim)| {
             let hull = &lengths[*i].hull;
-            let fitted = hull.fitted(wish, lengths[*i].fitted.set_up, *balance);
+            let fitted = hull.fitted(wish, lengths[*i].fitted.set_up, *trim);
             (going.wanted)().then(|| (*i, known(hull, fitted, shape, CLOSER).map(|k| k.tried)))
         })
         .collect();
@@ -417,7 +524,13 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
 
 /// Of the search's work, what the coarse question takes.
 const SHARE_COARSE: f64 = 0.75;
-/// So many lengths are tried at three balance points.
+/// More or less propeller end down, degrees.
+const SHAFT_DEG: f64 = 1.0;
+/// Deeper than its type usually is.
+const DEEPER: f64 = 1.35;
+/// So often a hull is made deeper.
+const DEEPENED: usize = 2;
+/// So many lengths are tried at other balance points and shaft angles.
 const BALANCED: usize = 3;
 
 /// Shortest first.

@@ -47,6 +47,9 @@ pub fn write(name: &str, shape: Shape<'_>, fitted: &Fitted, asked: bool) -> Stri
     }
     t.push_str("[water]\ntemperature = \"15 degC ± 5 degC\"\n\n[air]\ntemperature = \"18 degC ± 5 degC\"\nheadwind = \"0 km/h ± 7 km/h\"\n\n");
     hull(&mut t, shape, fitted, asked);
+    if asked {
+        rods(&mut t, fitted);
+    }
     t.push_str("# Each thing carried, where its own middle is.\n");
     for item in &fitted.items {
         let _ = write!(
@@ -119,7 +122,7 @@ fn hull(t: &mut String, shape: Shape<'_>, fitted: &Fitted, asked: bool) {
             t.push_str(
                 "# A hull of your own: replace [hull.starter] by `file = \"hull.stl\"` here.\n",
             );
-            t.push_str("[hull]\nedge_radius = \"0.3 mm ± 0.2 mm\"\n\n");
+            t.push_str("[hull]\nfinish = \"painted\"\nedge_radius = \"0.3 mm ± 0.2 mm\"\n\n");
             t.push_str("# What is not given follows from length and beam (docs/boat-file.md).\n");
             let _ = writeln!(
                 t,
@@ -128,6 +131,11 @@ fn hull(t: &mut String, shape: Shape<'_>, fitted: &Fitted, asked: bool) {
                 mm(fitted.length_m, 0),
                 mm(fitted.beam_m, 1)
             );
+            if let Some(depth) = fitted.depth_m {
+                t.truncate(t.trim_end().len());
+                let _ = writeln!(t, "\n{} = \"{}\"\n", depth_key(fitted.hull), mm(depth, 1));
+            }
+            t.push_str(&running(fitted.hull, fitted.beam_m));
         }
         Shape::Mesh(file) => {
             t.push_str("# What was found in it: `skimwright hull`.\n");
@@ -147,6 +155,25 @@ fn hull(t: &mut String, shape: Shape<'_>, fitted: &Fitted, asked: bool) {
     t.push('\n');
 }
 
+/// Which key of a starter hull is its depth.
+pub const fn depth_key(hull: HullType) -> &'static str {
+    match hull {
+        HullType::Outrigger => "tub_depth",
+        _ => "depth",
+    }
+}
+
+/// What is built onto a starter hull that its mesh leaves out: a vee's strakes, a third of the way out.
+pub fn running(hull: HullType, beam_m: f64) -> String {
+    match hull {
+        HullType::Vee => format!(
+            "# Two strakes a side; the mesh leaves them out: glue them on.\n[[hull.running]]\nsurface = \"vee bottom\"\nstrake = \"{}\"\n\n",
+            mm(0.17 * beam_m, 0)
+        ),
+        _ => String::new(),
+    }
+}
+
 /// How a hull of a length is printed.
 pub fn print(length_m: f64) -> String {
     format!(
@@ -155,8 +182,27 @@ pub fn print(length_m: f64) -> String {
     )
 }
 
+/// 2 to 4 carbon rods of 4 to 6 mm, frames each 60 to 80 mm (common practice, no source).
+fn rods(t: &mut String, fitted: &Fitted) {
+    let diameter = match fitted.length_m {
+        l if l < 0.5 => 4,
+        l if l < 0.7 => 5,
+        _ => 6,
+    };
+    for (index, [from, to]) in fitted.rods.iter().enumerate() {
+        let _ = writeln!(
+            t,
+            "[[rod]]\nname = \"rod {}\"\ndiameter = \"{diameter} mm\"\nfrom = {}\nto = {}\n",
+            index + 1,
+            place(*from, 0),
+            place(*to, 0)
+        );
+    }
+    t.push_str("[glue]\nframes = \"75 mm\"\n\n");
+}
+
 fn drive(t: &mut String, line: &Line, fitted: &Fitted) {
-    let (set_up, practice) = (&fitted.set_up, Practice::of(fitted.hull));
+    let set_up = &fitted.set_up;
     t.push_str("[[drive]]\n");
     if !line.name.is_empty() {
         let _ = writeln!(t, "name = \"{}\"", line.name);
@@ -194,7 +240,7 @@ fn drive(t: &mut String, line: &Line, fitted: &Fitted) {
     let _ = writeln!(
         t,
         "# Positive is propeller end down.\n[drive.shaft]\nangle = \"{} deg ± 0.5 deg\"\ndiameter = \"{} mm\"\n",
-        practice.shaft_deg,
+        fitted.shaft_deg,
         shaft_mm(fitted)
     );
     let _ = writeln!(
