@@ -91,6 +91,8 @@ pub struct Found {
     pub lengths: Vec<Tried>,
     /// Index of the one that is proposed.
     pub chosen: usize,
+    /// Boats that differ from the best of their length in balance or shaft, each with the index of that length.
+    pub others: Vec<(usize, Tried)>,
     /// Boats asked coarsely and closer.
     pub tried: [usize; 2],
     /// Whether it was cut short.
@@ -283,8 +285,8 @@ impl Tried {
 const FREEBOARD_SPARE_M: f64 = 4e-3;
 /// Thrust to spare at the hump (judgement).
 const HUMP_SPARE: f64 = 0.10;
-/// Full throttle should last so long, s: sport boats run 3 to 6 min (common practice, no source).
-const LASTS_S: f64 = 180.0;
+/// Full throttle should last so long, s: a race heat takes 60 to 90 s (common practice, no source).
+const LASTS_S: f64 = 90.0;
 /// Share of a pack's charge that is used (common practice, no source).
 const USED: f64 = 0.8;
 
@@ -329,7 +331,7 @@ fn wants(fitted: &Fitted, q: &Quantities) -> Vec<Want> {
             wished,
             0.05 * wished,
         ),
-        want(Quantity::RunTime, lasts_s(fitted, q), LASTS_S, 60.0),
+        want(Quantity::RunTime, lasts_s(fitted, q), LASTS_S, 30.0),
     ];
     let porpoising = q.get(Quantity::PorpoisingMargin);
     if fitted.hull == HullType::Vee && porpoising.is_some() {
@@ -346,7 +348,7 @@ fn hump(q: &Quantities) -> Option<f64> {
 
 fn missed(fitted: &Fitted, q: &Quantities) -> Vec<Missed> {
     let each = wants(fitted, q).into_iter();
-    each.filter(|w| w.is.is_none_or(|is| is < w.least))
+    each.filter(|w| w.is.is_none_or(|is| is < w.least - SLACK * w.scale))
         .map(|w| Missed {
             what: w.what,
             is: w.is,
@@ -355,6 +357,8 @@ fn missed(fitted: &Fitted, q: &Quantities) -> Vec<Missed> {
         .collect()
 }
 
+/// Short by this share of what counts once is not short (judgement).
+const SLACK: f64 = 0.2;
 /// What a missing answer counts (judgement).
 const NONE: f64 = 10.0;
 
@@ -367,7 +371,7 @@ fn cost(fitted: &Fitted, q: &Quantities) -> f64 {
     let watts = q.get(Quantity::TopPower).unwrap_or(0.0);
     let all_kg = q.get(Quantity::Mass).unwrap_or(1.0);
     let speed = q.get(Quantity::TopSpeed).unwrap_or(0.0) / fitted.wish.speed_m_s;
-    short.sum::<f64>() + fitted.length_m + 1e-3 * watts / all_kg + 2.0 * (speed - 1.05).max(0.0)
+    short.sum::<f64>() + fitted.length_m + 2e-3 * watts / all_kg + 2.0 * (speed - 1.05).max(0.0)
 }
 
 /// The controller's rating that goes with what it draws.
@@ -432,7 +436,11 @@ pub fn search(
     let hulls: Vec<Hull> = sizes
         .par_iter()
         .filter_map(|(l, b)| {
-            let made = Hull::starter(hull, *l, (1e3 * b).round() * 1e-3, None);
+            let beam_m = (1e3 * b).round() * 1e-3;
+            // A wide vee needs its chines under its deck: deeper, where it cannot be made as it usually is.
+            let deeper = [0.16, 0.18].map(|share| Some(share * l));
+            let mut depths = std::iter::once(None).chain(deeper);
+            let made = depths.find_map(|d| Hull::starter(hull, *l, beam_m, d));
             made.map(|h| h.deep_enough(wish))
         })
         .collect();
@@ -500,10 +508,13 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
         .collect();
     let asked_closer = closer.len();
     let mut better: Vec<Option<Tried>> = vec![None; lengths.len()];
+    let mut others = Vec::new();
     for (i, one) in closer {
         let Some(one) = one else { continue };
-        if better[i].as_ref().is_none_or(|b| one.cost < b.cost) {
-            better[i] = Some(one);
+        match &mut better[i] {
+            Some(best) if best.cost <= one.cost => others.push((i, one)),
+            Some(best) => others.push((i, std::mem::replace(best, one))),
+            none => *none = Some(one),
         }
     }
     for (was, is) in lengths.iter_mut().zip(better) {
@@ -511,12 +522,14 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
             *was = is;
         }
     }
+    others.sort_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
     (going.part)(1.0);
     let costs = lengths.iter().map(|t| t.cost).enumerate();
     let chosen = costs.min_by(|a, b| a.1.total_cmp(&b.1))?.0;
     Some(Found {
         lengths,
         chosen,
+        others,
         tried: [coarsely, asked_closer],
         stopped: !(going.wanted)(),
     })

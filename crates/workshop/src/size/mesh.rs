@@ -165,6 +165,7 @@ pub fn fit(
         .map(|study| Asked::of(as_is, &study, &findings(&study)))
         .into_iter()
         .collect();
+    let more_cells = super::more_cells(&found, as_is, shape, bench);
     let fitted_mesh = FittedMesh {
         guessed: guessed(&own.form, hull, ask.hull.is_some()),
         ..change(&found, as_is, own_m)
@@ -186,6 +187,7 @@ pub fn fit(
             instead_of_m: None,
             give_first: give_first(&boat),
             verdict,
+            more_cells,
             fitted: Some(fitted_mesh),
         },
     );

@@ -9,8 +9,8 @@ use boat::Kind;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use study::hull_type::HullType;
-use study::size::{Found, Going, Shape, Tried, Wish, search, write};
-use study::{Learned, Study, Subject};
+use study::size::{Found, Going, Shape, Tried, Wish, best, search, write};
+use study::{Learned, Quantity, Study, Subject};
 use utoipa::ToSchema;
 
 use crate::bench::{Bench, BoatAt};
@@ -176,7 +176,7 @@ impl SizeAsk {
             instead = self.length_m;
             found = look(bench, |going| search(hull, wish, None, going));
         }
-        let found = found.ok_or_else(|| match bench.watch().wanted() {
+        let mut found = found.ok_or_else(|| match bench.watch().wanted() {
             false => Fault::Stopped,
             true => Fault::new(
                 format!(
@@ -187,13 +187,14 @@ impl SizeAsk {
                 "carry less, or take another type of hull",
             ),
         })?;
-        let asked = ask_few(&found, bench);
+        let asked = ask_few(&mut found, bench);
         let chosen = settle(&found, &asked);
-        let best = &found.lengths[chosen];
-        let text = write(name, Shape::Starter, &best.fitted, true);
+        let this = &found.lengths[chosen];
+        let more_cells = more_cells(&found, chosen, Shape::Starter, bench);
+        let text = write(name, Shape::Starter, &this.fitted, true);
         let file = self.dir.join("boat.toml");
         boat::load(&text, &shown(&file))?;
-        let stl = form::write::stl(&best.hull.form.envelope)
+        let stl = form::write::stl(&this.hull.form.envelope)
             .map_err(|e| Fault::new(e.to_string(), ""))?;
         let stl_name = "hull.stl";
         boat_folder(
@@ -214,6 +215,7 @@ impl SizeAsk {
                     instead_of_m: instead,
                     give_first: give_first(&boat),
                     verdict,
+                    more_cells,
                     fitted: None,
                 },
             )
@@ -238,6 +240,33 @@ impl SizeAsk {
     }
 }
 
+/// Most cells that are tried when those asked for do not reach the speed.
+const MOST_CELLS: u32 = 8;
+
+/// With how many cells the same hull would reach the speed; nothing where it does, or where none would.
+pub(crate) fn more_cells(
+    found: &Found,
+    chosen: usize,
+    shape: Shape<'_>,
+    bench: &Bench,
+) -> Option<u32> {
+    let this = &found.lengths[chosen];
+    let slow = |t: &Tried| t.missed.iter().any(|m| m.what == Quantity::TopSpeed);
+    if !slow(this) {
+        return None;
+    }
+    let reaches = |series: &u32| {
+        let wish = Wish {
+            series: *series,
+            ..this.fitted.wish
+        };
+        let hulls = std::slice::from_ref(&this.hull);
+        let found = look(bench, |going| best(hulls, wish, shape, going));
+        found.is_some_and(|f| !slow(&f.lengths[f.chosen]))
+    };
+    (this.fitted.wish.series + 1..=MOST_CELLS).find(reaches)
+}
+
 /// Searches, telling whoever waits how far it is.
 pub(crate) fn look(bench: &Bench, how: impl FnOnce(&Going<'_>) -> Option<Found>) -> Option<Found> {
     let watch = bench.watch();
@@ -247,22 +276,42 @@ pub(crate) fn look(bench: &Bench, how: impl FnOnce(&Going<'_>) -> Option<Found>)
     })
 }
 
-/// At most so many are asked everything.
-const FEW: usize = 5;
+/// At most so many are asked everything, besides one size smaller and one larger.
+const FEW: usize = 6;
 
-/// Asks everything of the best and what stands beside it, and further on while something says stop.
-pub(crate) fn ask_few(found: &Found, bench: &Bench) -> Vec<Asked> {
+/// Asks everything of the best, set otherwise and then of other lengths while it does not hold; then of what stands
+/// beside the one that does.
+pub(crate) fn ask_few(found: &mut Found, bench: &Bench) -> Vec<Asked> {
     let mut asked: Vec<Asked> = Vec::new();
     let mut order: Vec<usize> = (0..found.lengths.len()).collect();
     order.sort_by(|a, b| found.lengths[*a].cost.total_cmp(&found.lengths[*b].cost));
+    let mut count = 0;
     for index in order {
-        if asked.len() >= FEW
-            || asked.iter().any(Asked::holds)
-            || bench.step("asking everything of the best").is_err()
-        {
+        if count >= FEW || asked.iter().any(Asked::holds) {
             break;
         }
-        asked.extend(everything(index, &found.lengths[index]));
+        let mut ways = vec![found.lengths[index].clone()];
+        let others = found.others.iter().filter(|o| o.0 == index);
+        ways.extend(others.map(|o| o.1.clone()).take(FEW / 2));
+        for way in ways {
+            if count >= FEW || bench.step("asking everything of the best").is_err() {
+                return asked;
+            }
+            count += 1;
+            let Some(told) = everything(index, &way) else {
+                continue;
+            };
+            let before = asked.iter().position(|a| a.index == index);
+            let better = before.is_none_or(|b| told.against() < asked[b].against());
+            if better {
+                asked.retain(|a| a.index != index);
+                asked.push(told);
+                found.lengths[index] = way;
+            }
+            if asked.iter().any(Asked::holds) {
+                break;
+            }
+        }
     }
     let chosen = settle(found, &asked);
     for index in [chosen.wrapping_sub(1), chosen + 1] {
@@ -282,8 +331,8 @@ pub(crate) fn ask_few(found: &Found, bench: &Bench) -> Vec<Asked> {
 fn settle(found: &Found, asked: &[Asked]) -> usize {
     let cost = |a: &&Asked| found.lengths[a.index].cost;
     let best = asked.iter().min_by(|a, b| {
-        (a.stops.len(), cost(a))
-            .partial_cmp(&(b.stops.len(), cost(b)))
+        (a.against(), cost(a))
+            .partial_cmp(&(b.against(), cost(b)))
             .unwrap_or(std::cmp::Ordering::Equal)
     });
     best.map_or(found.chosen, |a| a.index)
@@ -310,8 +359,17 @@ pub(crate) fn study_of(tried: &Tried, shape: Shape<'_>) -> Option<Study> {
     study::study_with(subject, None, effort, &|_| ()).ok()
 }
 
-/// Sentences of what says stop.
+/// Sentences of what says stop, and of a boat that does not stay down.
 pub(crate) fn stops(all: &[Finding]) -> Vec<String> {
-    let stops = all.iter().filter(|f| f.standing == Standing::Stop);
+    let flies = |f: &Finding| f.id == "flight-margin" && outside(f);
+    let stops = all.iter();
+    let stops = stops.filter(|f| f.standing == Standing::Stop || flies(f));
     stops.map(|f| f.sentence.clone()).collect()
+}
+
+/// Past its limit, whatever its spread.
+fn outside(finding: &Finding) -> bool {
+    let value = finding.number.map(|n| n.value);
+    let limit = finding.limit.as_ref();
+    value.zip(limit).is_some_and(|(v, l)| l.margin(v) < 0.0)
 }

@@ -3,6 +3,7 @@
 use advice::{Finding, Give, Number, Verdict};
 use boat::Kind;
 use serde::{Deserialize, Serialize};
+use study::size::practice::{self, Practice};
 use study::size::{CLOSER, COARSE, Found, Missed, Tried};
 use study::{Quantity, Study};
 use utoipa::ToSchema;
@@ -126,7 +127,7 @@ pub struct FittedMesh {
 pub struct Asked {
     /// Which length.
     pub index: usize,
-    /// What says stop.
+    /// What says stop, or that it does not stay down.
     pub stops: Vec<String>,
     /// rad.
     pub flight_rad: Option<f64>,
@@ -149,9 +150,14 @@ impl Asked {
         }
     }
 
-    /// Nothing says stop.
+    /// Nothing says stop, and it stays down.
     pub fn holds(&self) -> bool {
         self.stops.is_empty()
+    }
+
+    /// How much stands against it.
+    pub fn against(&self) -> usize {
+        self.stops.len()
     }
 }
 
@@ -163,6 +169,8 @@ pub struct More {
     pub give_first: Vec<Give>,
     /// See [`SizeAnswer::verdict`].
     pub verdict: Option<Verdict>,
+    /// Cells with which the speed would be reached.
+    pub more_cells: Option<u32>,
     /// See [`SizeAnswer::fitted`].
     pub fitted: Option<FittedMesh>,
 }
@@ -208,7 +216,11 @@ pub fn answer(
             rated_current: exact(Kind::Current, fitted.set_up.rated_a),
         },
         why: why(&sizes, chosen, more.instead_of_m, ask),
-        in_the_way: in_the_way(best, asked.iter().find(|a| a.index == chosen)),
+        in_the_way: in_the_way(
+            best,
+            asked.iter().find(|a| a.index == chosen),
+            more.more_cells,
+        ),
         sizes,
         fitted: more.fitted,
         verdict: more.verdict,
@@ -312,10 +324,31 @@ pub fn words(missed: &Missed) -> String {
     }
 }
 
-fn in_the_way(best: &Tried, asked: Option<&Asked>) -> Vec<String> {
+fn in_the_way(best: &Tried, asked: Option<&Asked>, more_cells: Option<u32>) -> Vec<String> {
     let mut all: Vec<String> = best.missed.iter().map(words).collect();
+    if best.missed.iter().any(|m| m.what == Quantity::TopSpeed) {
+        all.extend(too_fast(best));
+        all.extend(more_cells.map(|cells| format!("{cells}S would reach that speed")));
+    }
     all.extend(asked.into_iter().flat_map(|a| a.stops.clone()));
     all
+}
+
+/// What no usual propeller and motor give.
+fn too_fast(best: &Tried) -> Option<String> {
+    let fitted = &best.fitted;
+    let largest_m = Practice::of(fitted.hull).propeller[1] * fitted.length_m;
+    let pitch_m = practice::PITCH_RATIO * largest_m;
+    let most = practice::SPEED_OF_PITCH * practice::NOMINAL_RPM[1] / 60.0 * pitch_m;
+    (most < fitted.wish.speed_m_s).then(|| {
+        format!(
+            "a propeller of {} x {:.1}, the largest usual at that length, at {:.0} rpm, the most that motors turn, comes to {}",
+            Number::exact(Kind::Length, largest_m).plain(),
+            practice::PITCH_RATIO,
+            practice::NOMINAL_RPM[1],
+            Number::exact(Kind::Speed, most).plain()
+        )
+    })
 }
 
 fn why(sizes: &[Size], chosen: usize, instead_of_m: Option<f64>, ask: &SizeAsk) -> Vec<String> {
