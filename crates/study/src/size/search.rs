@@ -335,7 +335,7 @@ fn wants(fitted: &Fitted, q: &Quantities) -> Vec<Want> {
     ];
     let porpoising = q.get(Quantity::PorpoisingMargin);
     if fitted.hull == HullType::Vee && porpoising.is_some() {
-        all.push(want(Quantity::PorpoisingMargin, porpoising, 0.0, 0.01));
+        all.push(want(Quantity::PorpoisingMargin, porpoising, 0.0, 0.005));
     }
     all
 }
@@ -357,6 +357,8 @@ fn missed(fitted: &Fitted, q: &Quantities) -> Vec<Missed> {
         .collect()
 }
 
+/// What a motor of 1 kg gives for minutes (judgement: 36 x 60 mm motors give 1.2 kW in short races).
+const WORKED_W_KG: f64 = 2500.0;
 /// Short by this share of what counts once is not short (judgement).
 const SLACK: f64 = 0.2;
 /// What a missing answer counts (judgement).
@@ -370,8 +372,14 @@ fn cost(fitted: &Fitted, q: &Quantities) -> f64 {
     });
     let watts = q.get(Quantity::TopPower).unwrap_or(0.0);
     let all_kg = q.get(Quantity::Mass).unwrap_or(1.0);
+    let motors_kg = practice::share::MOTOR * fitted.wish.carry_kg;
+    let worked = (watts / motors_kg / WORKED_W_KG - 1.0).clamp(0.0, 2.0);
     let speed = q.get(Quantity::TopSpeed).unwrap_or(0.0) / fitted.wish.speed_m_s;
-    short.sum::<f64>() + fitted.length_m + 2e-3 * watts / all_kg + 2.0 * (speed - 1.05).max(0.0)
+    short.sum::<f64>()
+        + fitted.length_m
+        + 2e-3 * watts / all_kg
+        + 2.0 * worked
+        + 2.0 * (speed - 1.05).max(0.0)
 }
 
 /// The controller's rating that goes with what it draws.
@@ -444,11 +452,18 @@ pub fn search(
             made.map(|h| h.deep_enough(wish))
         })
         .collect();
-    best(&hulls, wish, Shape::Starter, going)
+    best(&hulls, wish, Shape::Starter, None, going)
 }
 
-/// The best of each length among hulls, with every propeller and motor that goes with them.
-pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> Option<Found> {
+/// The best of each length among hulls, with every propeller and motor that goes with them. Beside the best few the one
+/// of length `own_m` is tried at other settings.
+pub fn best(
+    hulls: &[Hull],
+    wish: Wish,
+    shape: Shape<'_>,
+    own_m: Option<f64>,
+    going: &Going<'_>,
+) -> Option<Found> {
     let balances = Practice::of(hulls.first()?.hull).balance;
     let first_trim = Trim::first(hulls.first()?.hull);
     let done = AtomicUsize::new(0);
@@ -487,6 +502,10 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
     let mut lengths = best_of_each(each.into_iter().flat_map(|e| e.1));
     let mut order: Vec<usize> = (0..lengths.len()).collect();
     order.sort_by(|a, b| lengths[*a].cost.total_cmp(&lengths[*b].cost));
+    // The builder's own is looked at as closely, wherever it stands.
+    let is_own =
+        |i: &usize| own_m.is_some_and(|m| (lengths[*i].hull.length_m / m - 1.0).abs() < 1e-3);
+    order.sort_by_key(|i| !is_own(i));
     let mut again: Vec<(usize, Trim)> = order.iter().map(|i| (*i, first_trim)).collect();
     let other = |balance: f64, shaft_deg: f64| Trim { balance, shaft_deg };
     let others = [
@@ -495,6 +514,8 @@ pub fn best(hulls: &[Hull], wish: Wish, shape: Shape<'_>, going: &Going<'_>) -> 
         other(balances[1], SHAFT_DEG),
         other(balances[1], -SHAFT_DEG),
         other(balances[0], SHAFT_DEG),
+        other(balances[2], SHAFT_DEG),
+        other(balances[2], 2.0 * SHAFT_DEG),
     ];
     let few = order.iter().take(BALANCED);
     again.extend(few.flat_map(|i| others.map(|t| (*i, t))));

@@ -1,6 +1,6 @@
 //! A builder's own mesh: kept as it is, fitted out, and judged for the load.
 
-use advice::{Number, findings, give_first};
+use advice::{Number, give_first};
 use boat::{Kind, MeshFile, RunningOverride};
 use form::Form;
 use form::read::check_size;
@@ -10,7 +10,7 @@ use study::hull_type::HullType;
 use study::size::{Found, Hull, Shape, Tried, Wish, best, write};
 
 use super::told::{self, Asked, FittedMesh, SizeAnswer};
-use super::{SizeAsk, hull_named, look, study_of};
+use super::{FEW, SizeAsk, ask_ways, hull_named, look};
 use crate::bench::Bench;
 use crate::beneath::{is_reserved, read_within};
 use crate::fault::{Fault, shown};
@@ -125,7 +125,8 @@ pub fn fit(
         .iter()
         .filter_map(|s| Hull::of(scaled(&own.form, *s), hull, true))
         .collect();
-    let found = look(bench, |going| best(&hulls, wish, shape, going));
+    let own_m = hull_of(&own.form, hull, true)?.length_m;
+    let found = look(bench, |going| best(&hulls, wish, shape, Some(own_m), going));
     let none = || match bench.watch().wanted() {
         false => Fault::Stopped,
         true => Fault::new(
@@ -133,8 +134,7 @@ pub fn fit(
             "see what was found in it with `skimwright new NAME --mesh FILE` and `skimwright hull NAME`",
         ),
     };
-    let found = found.ok_or_else(none)?;
-    let own_m = hull_of(&own.form, hull, true)?.length_m;
+    let mut found = found.ok_or_else(none)?;
     let is_own = |t: &Tried| (t.hull.length_m / own_m - 1.0).abs() < 1e-3;
     // A mesh that sinks at its own scale has no row: the nearest that floats stands for the drive's size.
     let near = |t: &Tried| (t.hull.length_m / own_m).ln().abs();
@@ -160,9 +160,8 @@ pub fn fit(
             "scale it in CAD, or carry less; nothing was written",
         ));
     };
-    bench.step("asking everything of it")?;
-    let asked: Vec<Asked> = study_of(&found.lengths[as_is], shape)
-        .map(|study| Asked::of(as_is, &study, &findings(&study)))
+    let asked: Vec<Asked> = ask_ways(&mut found, as_is, shape, FEW, bench)
+        .1
         .into_iter()
         .collect();
     let more_cells = super::more_cells(&found, as_is, shape, bench);

@@ -251,7 +251,11 @@ pub(crate) fn more_cells(
     bench: &Bench,
 ) -> Option<u32> {
     let this = &found.lengths[chosen];
-    let slow = |t: &Tried| t.missed.iter().any(|m| m.what == Quantity::TopSpeed);
+    let slow = |t: &Tried| {
+        t.missed
+            .iter()
+            .any(|m| m.what == Quantity::TopSpeed && m.is.is_some())
+    };
     if !slow(this) {
         return None;
     }
@@ -261,7 +265,7 @@ pub(crate) fn more_cells(
             ..this.fitted.wish
         };
         let hulls = std::slice::from_ref(&this.hull);
-        let found = look(bench, |going| best(hulls, wish, shape, going));
+        let found = look(bench, |going| best(hulls, wish, shape, None, going));
         found.is_some_and(|f| !slow(&f.lengths[f.chosen]))
     };
     (this.fitted.wish.series + 1..=MOST_CELLS).find(reaches)
@@ -287,31 +291,13 @@ pub(crate) fn ask_few(found: &mut Found, bench: &Bench) -> Vec<Asked> {
     order.sort_by(|a, b| found.lengths[*a].cost.total_cmp(&found.lengths[*b].cost));
     let mut count = 0;
     for index in order {
-        if count >= FEW || asked.iter().any(Asked::holds) {
+        let done = count >= FEW || asked.iter().any(Asked::holds);
+        if done || bench.go_on().is_err() {
             break;
         }
-        let mut ways = vec![found.lengths[index].clone()];
-        let others = found.others.iter().filter(|o| o.0 == index);
-        ways.extend(others.map(|o| o.1.clone()).take(FEW / 2));
-        for way in ways {
-            if count >= FEW || bench.step("asking everything of the best").is_err() {
-                return asked;
-            }
-            count += 1;
-            let Some(told) = everything(index, &way) else {
-                continue;
-            };
-            let before = asked.iter().position(|a| a.index == index);
-            let better = before.is_none_or(|b| told.against() < asked[b].against());
-            if better {
-                asked.retain(|a| a.index != index);
-                asked.push(told);
-                found.lengths[index] = way;
-            }
-            if asked.iter().any(Asked::holds) {
-                break;
-            }
-        }
+        let ways = ask_ways(found, index, Shape::Starter, FEW - count, bench);
+        count += ways.0;
+        asked.extend(ways.1);
     }
     let chosen = settle(found, &asked);
     for index in [chosen.wrapping_sub(1), chosen + 1] {
@@ -321,11 +307,46 @@ pub(crate) fn ask_few(found: &mut Found, bench: &Bench) -> Vec<Asked> {
                 .step("asking everything of one size smaller and larger")
                 .is_ok()
         {
-            asked.extend(everything(index, &found.lengths[index]));
+            asked.extend(everything(index, &found.lengths[index], Shape::Starter));
         }
     }
     asked
 }
+
+/// Asks everything of one length, set as it is best and then otherwise while it does not hold; keeps the setting that
+/// has least against it. Told is how many were asked.
+pub(crate) fn ask_ways(
+    found: &mut Found,
+    index: usize,
+    shape: Shape<'_>,
+    most: usize,
+    bench: &Bench,
+) -> (usize, Option<Asked>) {
+    let mut ways = vec![found.lengths[index].clone()];
+    let others = found.others.iter().filter(|o| o.0 == index);
+    ways.extend(others.map(|o| o.1.clone()));
+    let (mut count, mut best): (usize, Option<Asked>) = (0, None);
+    for way in ways.into_iter().take(most.min(WAYS)) {
+        if bench.step("asking everything of the best").is_err() {
+            break;
+        }
+        count += 1;
+        let Some(told) = everything(index, &way, shape) else {
+            continue;
+        };
+        if best.as_ref().is_none_or(|b| told.against() < b.against()) {
+            found.lengths[index] = way;
+            best = Some(told);
+        }
+        if best.as_ref().is_some_and(Asked::holds) {
+            break;
+        }
+    }
+    (count, best)
+}
+
+/// So many settings of one length are asked everything.
+const WAYS: usize = 4;
 
 /// The index of the best that holds; else of the one with the fewest stops.
 fn settle(found: &Found, asked: &[Asked]) -> usize {
@@ -338,13 +359,13 @@ fn settle(found: &Found, asked: &[Asked]) -> usize {
     best.map_or(found.chosen, |a| a.index)
 }
 
-fn everything(index: usize, tried: &Tried) -> Option<Asked> {
-    let study = study_of(tried, Shape::Starter)?;
+fn everything(index: usize, tried: &Tried, shape: Shape<'_>) -> Option<Asked> {
+    let study = study_of(tried, shape)?;
     Some(Asked::of(index, &study, &findings(&study)))
 }
 
 /// Every question of a boat that is in no folder yet, without spread.
-pub(crate) fn study_of(tried: &Tried, shape: Shape<'_>) -> Option<Study> {
+fn study_of(tried: &Tried, shape: Shape<'_>) -> Option<Study> {
     let boat = study::size::declared(&tried.fitted, shape)?;
     let subject = Subject {
         boat,
