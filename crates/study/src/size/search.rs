@@ -362,13 +362,13 @@ const WORKED_W_KG: f64 = 2500.0;
 /// Short by this share of what counts once is not short (judgement).
 const SLACK: f64 = 0.2;
 /// What a missing answer counts (judgement).
-const NONE: f64 = 10.0;
+const NONE: f64 = 20.0;
 
 /// Shortfalls first, then a small hull and little current (judgement).
 fn cost(fitted: &Fitted, q: &Quantities) -> f64 {
     let short = wants(fitted, q).into_iter().map(|w| {
         let by = w.is.map_or(NONE, |is| (w.least - is) / w.scale);
-        by.clamp(0.0, NONE)
+        by.max(0.0)
     });
     let watts = q.get(Quantity::TopPower).unwrap_or(0.0);
     let all_kg = q.get(Quantity::Mass).unwrap_or(1.0);

@@ -240,8 +240,8 @@ impl SizeAsk {
     }
 }
 
-/// Most cells that are tried when those asked for do not reach the speed.
-const MOST_CELLS: u32 = 8;
+/// So many more cells are tried when those asked for do not reach the speed.
+const MORE_CELLS: u32 = 2;
 
 /// With how many cells the same hull would reach the speed; nothing where it does, or where none would.
 pub(crate) fn more_cells(
@@ -268,7 +268,8 @@ pub(crate) fn more_cells(
         let found = look(bench, |going| best(hulls, wish, shape, None, going));
         found.is_some_and(|f| !slow(&f.lengths[f.chosen]))
     };
-    (this.fitted.wish.series + 1..=MOST_CELLS).find(reaches)
+    let now = this.fitted.wish.series;
+    (now + 1..=now + MORE_CELLS).find(reaches)
 }
 
 /// Searches, telling whoever waits how far it is.

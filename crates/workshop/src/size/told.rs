@@ -355,11 +355,17 @@ fn why(sizes: &[Size], chosen: usize, instead_of_m: Option<f64>, ask: &SizeAsk) 
     let mut all = Vec::new();
     let this = &sizes[chosen];
     if let Some(asked_m) = instead_of_m {
+        let floats = |s: &&Size| {
+            !s.misses
+                .iter()
+                .any(|m| m.starts_with(Quantity::Freeboard.name()))
+        };
+        let from = sizes.iter().find(floats).unwrap_or(this);
         all.push(format!(
-            "{} does not carry {}: the nearest length that does is {}.",
+            "{} does not carry {}: the shortest that floats with it is {}.",
             Number::exact(Kind::Length, asked_m).plain(),
             Number::exact(Kind::Mass, ask.carry_kg).plain(),
-            this.length.plain()
+            from.length.plain()
         ));
     }
     let smaller = chosen.checked_sub(1).and_then(|i| sizes.get(i));
