@@ -40,7 +40,7 @@ pub fn boat_folder(dir: &Path, files: &[(&str, &[u8])]) -> Result<(), Fault> {
         Some(p) if !p.as_os_str().is_empty() => p,
         _ => Path::new("."),
     };
-    fs::create_dir_all(parent).map_err(|e| Fault::system("make", parent, &e))?;
+    fs::create_dir_all(parent).map_err(|e| Fault::system("make", dir, &e))?;
     let refused = |e: std::io::Error| Fault::system("write in", parent, &e);
     let beside = tempfile::Builder::new()
         .prefix(UNFINISHED)
