@@ -12,7 +12,6 @@ struct Usual {
     hull: HullType,
     speed_km_h: f64,
     beam: [f64; 2],
-    propeller_mm: [f64; 2],
     freeboard_mm: [f64; 2],
 }
 
@@ -21,14 +20,12 @@ const USUAL: [Usual; 4] = [
         hull: HullType::ThreePoint,
         speed_km_h: 60.0,
         beam: [0.42, 0.52],
-        propeller_mm: [28.0, 45.0],
         freeboard_mm: [25.0, 50.0],
     },
     Usual {
         hull: HullType::Outrigger,
         speed_km_h: 75.0,
         beam: [0.45, 0.55],
-        propeller_mm: [28.0, 45.0],
         // Its tub is just wet at rest.
         freeboard_mm: [15.0, 50.0],
     },
@@ -36,17 +33,31 @@ const USUAL: [Usual; 4] = [
         hull: HullType::Vee,
         speed_km_h: 45.0,
         beam: [0.25, 0.32],
-        propeller_mm: [28.0, 45.0],
         freeboard_mm: [35.0, 60.0],
     },
     Usual {
         hull: HullType::Catamaran,
         speed_km_h: 65.0,
         beam: [0.30, 0.42],
-        propeller_mm: [24.0, 45.0],
         freeboard_mm: [35.0, 60.0],
     },
 ];
+
+/// By length; a catamaran's two are smaller.
+fn propeller_mm(hull: HullType, length_m: f64) -> [f64; 2] {
+    let usual = [
+        (0.4, 0.5, 28.0, 32.0),
+        (0.5, 0.65, 34.0, 38.0),
+        (0.65, 0.85, 38.0, 45.0),
+        (0.85, 1.0, 45.0, 52.0),
+    ];
+    let row = usual.iter().find(|u| (u.0..u.1).contains(&length_m));
+    let row = row.expect("a length that 1.6 kg needs");
+    match hull {
+        HullType::Catamaran => [0.8 * row.2, row.3],
+        _ => [row.2, row.3],
+    }
+}
 
 #[test]
 fn sizes_float_plane_and_look_like_boats() {
@@ -77,9 +88,9 @@ fn sizes_float_plane_and_look_like_boats() {
         let set_back = -fitted.lines[0].propeller_at_m[0] / fitted.length_m;
         within("set-back over length", set_back, [0.05, 0.08]);
         within(
-            "propeller",
+            "propeller, mm",
             1e3 * fitted.set_up.propeller_m,
-            usual.propeller_mm,
+            propeller_mm(usual.hull, fitted.length_m),
         );
         let freeboard = q(Quantity::Freeboard).expect("it floats");
         within("freeboard", 1e3 * freeboard, usual.freeboard_mm);

@@ -3,7 +3,7 @@
 use advice::{Give, give_first};
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
-use study::size::practice::{Practice, usual_wish};
+use study::size::practice::{propeller_m, usual_wish};
 use study::size::{SetUp, Shape, Trim, write};
 use utoipa::ToSchema;
 
@@ -87,9 +87,8 @@ impl NewAsk {
         let hull = mesh::type_of(&own.form, self.hull.as_deref())?;
         let bare = mesh::hull_of(&own.form, hull, false)?;
         let wish = usual_wish(hull, bare.length_m, bare.shell.mass_kg);
-        let practice = Practice::of(hull);
-        let middle = 0.5 * (practice.propeller[0] + practice.propeller[1]);
-        let propeller_m = (1e3 * middle * bare.length_m).round() * 1e-3;
+        let [least, most] = propeller_m(hull, bare.length_m);
+        let propeller_m = (1e3 * 0.5 * (least + most)).round() * 1e-3;
         let set_up = SetUp::for_speed(&wish, propeller_m);
         let fitted = bare.fitted(wish, set_up, Trim::first(hull));
         let text = write(&name, Shape::Mesh(&own.file), &fitted, false);

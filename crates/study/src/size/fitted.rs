@@ -669,6 +669,13 @@ impl Fitter<'_> {
                 item.at_m[0] = motor_x;
             }
         }
+        // What is left, with the controller.
+        let stays = off(&items);
+        let controllers = |i: &&mut Item| i.name.starts_with("Controller");
+        let controller_kg = share::CONTROLLER * self.wish.carry_kg;
+        let reach = self.l(0.2);
+        let by = (stays / controller_kg).clamp(-reach, reach);
+        (items.iter_mut().filter(controllers)).for_each(|i| i.at_m[0] += by);
         fitted.items = items;
     }
 }

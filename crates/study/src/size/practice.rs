@@ -28,8 +28,6 @@ pub struct Practice {
     pub shaft: ShaftHeight,
     /// Propeller end down, degrees.
     pub shaft_deg: f64,
-    /// Diameter of the propeller: least and most.
-    pub propeller: [f64; 2],
     /// Leading edge of the rudder: behind the transom and to starboard.
     pub rudder: [f64; 2],
     /// Lower end of the rudder below what runs lowest.
@@ -75,7 +73,6 @@ const THREE_POINT: Practice = Practice {
     set_back: 0.075,
     shaft: ShaftHeight::OfDrop(0.8),
     shaft_deg: 1.5,
-    propeller: [0.056, 0.074],
     rudder: [0.062, 0.10],
     rudder_below: 0.062,
     rudder_above: 0.036,
@@ -94,7 +91,6 @@ const OUTRIGGER: Practice = Practice {
     set_back: 0.075,
     shaft: ShaftHeight::OfDrop(0.95),
     shaft_deg: 0.0,
-    propeller: [0.052, 0.068],
     rudder: [0.066, 0.094],
     rudder_below: 0.066,
     rudder_above: 0.030,
@@ -114,7 +110,6 @@ const VEE: Practice = Practice {
     set_back: 0.064,
     shaft: ShaftHeight::AboveKeel(0.008),
     shaft_deg: 0.0,
-    propeller: [0.052, 0.068],
     rudder: [0.087, 0.058],
     rudder_below: 0.077,
     rudder_above: 0.027,
@@ -134,7 +129,6 @@ const CATAMARAN: Practice = Practice {
     set_back: 0.065,
     shaft: ShaftHeight::AboveKeel(0.0),
     shaft_deg: 0.0,
-    propeller: [0.042, 0.056],
     rudder: [0.0775, 0.0],
     rudder_below: 0.080,
     rudder_above: 0.025,
@@ -234,6 +228,22 @@ impl Practice {
             HullType::Vee | HullType::Other => VEE,
         }
     }
+}
+
+/// Least and most usual diameter of a propeller, m: 28 to 32 mm up to 500 mm, 34 to 38 mm to 650 mm, 38 to 45 mm to
+/// 850 mm, 45 to 52 mm to 1 m, 50 to 60 mm above; each of two may be a sixth smaller (judgement).
+pub fn propeller_m(hull: HullType, length_m: f64) -> [f64; 2] {
+    let [least, most] = match length_m {
+        l if l < 0.4 => [28.0 * l / 0.4, 32.0 * l / 0.4],
+        l if l < 0.5 => [28.0, 32.0],
+        l if l < 0.65 => [34.0, 38.0],
+        l if l < 0.85 => [38.0, 45.0],
+        l if l < 1.0 => [45.0, 52.0],
+        _ => [50.0, 60.0],
+    };
+    let one_of_two = Practice::of(hull).drives > 1;
+    let least = if one_of_two { least * 5.0 / 6.0 } else { least };
+    [1e-3 * least, 1e-3 * most]
 }
 
 /// Area of a turn fin, m2: 700 to 1100 mm2 at 450 mm, 2000 to 3000 mm2 at 700 mm, 4000 mm2 at 1 m.

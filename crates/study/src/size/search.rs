@@ -409,7 +409,7 @@ const MADE: [f64; 2] = [0.25, 2.0];
 
 /// Propellers and motors for a hull and a wish.
 pub fn set_ups(hull: HullType, length_m: f64, wish: &Wish) -> Vec<SetUp> {
-    let [least, most] = Practice::of(hull).propeller.map(|s| s * length_m);
+    let [least, most] = practice::propeller_m(hull, length_m);
     let mut all = Vec::new();
     for n in 0..PROPELLERS {
         let share = n as f64 / (PROPELLERS - 1) as f64;

@@ -282,7 +282,7 @@ pub(crate) fn look(bench: &Bench, how: impl FnOnce(&Going<'_>) -> Option<Found>)
 }
 
 /// At most so many are asked everything, besides one size smaller and one larger.
-const FEW: usize = 6;
+const FEW: usize = 8;
 
 /// Asks everything of the best, set otherwise and then of other lengths while it does not hold; then of what stands
 /// beside the one that does.
@@ -296,7 +296,7 @@ pub(crate) fn ask_few(found: &mut Found, bench: &Bench) -> Vec<Asked> {
         if done || bench.go_on().is_err() {
             break;
         }
-        let ways = ask_ways(found, index, Shape::Starter, FEW - count, bench);
+        let ways = ask_ways(found, index, Shape::Starter, WAYS.min(FEW - count), bench);
         count += ways.0;
         asked.extend(ways.1);
     }
@@ -327,7 +327,7 @@ pub(crate) fn ask_ways(
     let others = found.others.iter().filter(|o| o.0 == index);
     ways.extend(others.map(|o| o.1.clone()));
     let (mut count, mut best): (usize, Option<Asked>) = (0, None);
-    for way in ways.into_iter().take(most.min(WAYS)) {
+    for way in ways.into_iter().take(most) {
         if bench.step("asking everything of the best").is_err() {
             break;
         }
@@ -347,7 +347,7 @@ pub(crate) fn ask_ways(
 }
 
 /// So many settings of one length are asked everything.
-const WAYS: usize = 4;
+const WAYS: usize = 2;
 
 /// The index of the best that holds; else of the one with the fewest stops.
 fn settle(found: &Found, asked: &[Asked]) -> usize {

@@ -3,7 +3,7 @@
 use advice::{Finding, Give, Number, Verdict};
 use boat::Kind;
 use serde::{Deserialize, Serialize};
-use study::size::practice::{self, Practice};
+use study::size::practice;
 use study::size::{CLOSER, COARSE, Found, Missed, Tried};
 use study::{Quantity, Study};
 use utoipa::ToSchema;
@@ -337,7 +337,7 @@ fn in_the_way(best: &Tried, asked: Option<&Asked>, more_cells: Option<u32>) -> V
 /// What no usual propeller and motor give.
 fn too_fast(best: &Tried) -> Option<String> {
     let fitted = &best.fitted;
-    let largest_m = Practice::of(fitted.hull).propeller[1] * fitted.length_m;
+    let [_, largest_m] = practice::propeller_m(fitted.hull, fitted.length_m);
     let pitch_m = practice::PITCH_RATIO * largest_m;
     let most = practice::SPEED_OF_PITCH * practice::NOMINAL_RPM[1] / 60.0 * pitch_m;
     (most < fitted.wish.speed_m_s).then(|| {
