@@ -5,6 +5,7 @@
 pub mod change;
 pub mod finding;
 pub mod findings;
+pub mod give;
 pub mod learned;
 pub mod next;
 pub mod number;
@@ -13,5 +14,6 @@ mod wire;
 
 pub use finding::{Basis, Change, Figure, Finding, Limit, Standing};
 pub use findings::findings;
+pub use give::{Give, give_first};
 pub use number::Number;
 pub use verdict::{Verdict, verdict};

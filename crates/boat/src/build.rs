@@ -21,7 +21,7 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
     ] {
         unique_names(checker, root.tables(kind), "name");
     }
-    let boat = Boat {
+    let mut boat = Boat {
         name: root.text("name").unwrap_or_default().to_owned(),
         wishes: wishes(&root),
         water: Water {
@@ -40,6 +40,7 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
         openings: each(&root, "opening", opening),
         making: making::making(checker, &root),
     };
+    crate::put_in::mark(&mut boat, &root);
     if checker
         .problems
         .iter()

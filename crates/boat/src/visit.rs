@@ -7,7 +7,7 @@ use crate::model::{
     Shaft,
 };
 
-type Visit<'f> = dyn FnMut(&str, Kind, &mut Measure) + 'f;
+pub(crate) type Visit<'f> = dyn FnMut(&str, Kind, &mut Measure) + 'f;
 
 impl Boat {
     /// Calls `f` on every measure with its path, e.g. `part "Battery" mass` or
@@ -91,7 +91,7 @@ fn numbered(kind: &str, name: &str) -> String {
     }
 }
 
-fn place(of: &str, at: &mut Place, f: &mut Visit<'_>) {
+pub(crate) fn place(of: &str, at: &mut Place, f: &mut Visit<'_>) {
     for (axis, coordinate) in ["x", "y", "z"].into_iter().zip(at) {
         f(&format!("{of} {axis}"), Kind::Length, coordinate);
     }
@@ -158,7 +158,7 @@ fn print(print: &mut Print, f: &mut Visit<'_>) {
     );
 }
 
-fn drive(drive: &mut Drive, f: &mut Visit<'_>) {
+pub(crate) fn drive(drive: &mut Drive, f: &mut Visit<'_>) {
     let of = numbered("drive", &drive.name);
     f(
         &format!("{of} gear ratio"),
@@ -312,7 +312,7 @@ fn propeller(of: &str, propeller: &mut Propeller, f: &mut Visit<'_>) {
     );
 }
 
-fn blade(of: &str, blade: &mut Blade, turns: bool, f: &mut Visit<'_>) {
+pub(crate) fn blade(of: &str, blade: &mut Blade, turns: bool, f: &mut Visit<'_>) {
     place(of, &mut blade.at, f);
     f(&format!("{of} chord"), Kind::Length, &mut blade.chord_m);
     f(&format!("{of} span"), Kind::Length, &mut blade.span_m);

@@ -20,6 +20,9 @@ pub struct Arguments {
 
 const EXAMPLES: &str = "Examples:
   skimwright new tern --hull three-point     start a boat folder
+  skimwright new tern --mesh tern.stl        start one from your own hull
+  skimwright size tern --hull vee --carry 1.25kg --cells 3S --speed 60km/h
+                                             a hull sized and fitted out for a load
   skimwright check tern                      what it will do, worst first
   skimwright report tern -o tern.html        the same with drawings, to print
   skimwright hull tern --stl tern.stl        the starter hull for your CAD
@@ -37,6 +40,7 @@ pub enum Command {
     Next(NextArgs),
     Report(Report),
     New(New),
+    Size(SizeArgs),
     Hull(HullArgs),
     Learn(LearnArgs),
     Why(WhyArgs),
@@ -198,27 +202,97 @@ pub struct Report {
     pub effort: Effort,
 }
 
-/// Start a boat folder from a starter hull
+/// Start a boat folder from a starter hull, or from your own mesh
 ///
 /// The folder holds a complete, commented boat.toml: it can be checked at once, and every number
-/// in it is there to be changed. Put your own mesh beside it and name it under `[hull]` when it is
-/// ready.
+/// in it is there to be changed. With --mesh the mesh is copied into it, and battery, motor, propeller and the rest
+/// are put in by common practice for its type and size and marked `assumed = true`: no finding that rests on them says
+/// good until you put in your own numbers.
 #[derive(Debug, Args)]
 #[command(after_long_help = "Examples:
   skimwright new tern --hull three-point
-  skimwright new plover --hull vee")]
+  skimwright new plover --mesh plover.stl")]
 pub struct New {
     /// Folder to make; it must not exist, or be empty
     pub dir: PathBuf,
-    /// Type of hull to start from
-    #[arg(long, value_enum)]
-    pub hull: HullType,
+    /// Type of hull; the shape tells it for most meshes
+    #[arg(long, value_enum, required_unless_present = "mesh")]
+    pub hull: Option<HullType>,
+    /// Your own hull as STL, 3MF or OBJ
+    #[arg(long, value_name = "FILE")]
+    pub mesh: Option<PathBuf>,
     /// Name of the boat; the folder's name unless given
     #[arg(long)]
     pub name: Option<String>,
     /// Print what was made as JSON
     #[arg(long)]
     pub json: bool,
+}
+
+/// How big, and where everything goes: a boat folder for a load, cells and a speed
+///
+/// Tries some five hundred boats of the hull type: lengths, beams, propellers, motors and balance points, each fitted
+/// out by common practice and asked of the model; asks everything of the best and of one size smaller and larger; and
+/// writes the folder with boat.toml and hull.stl. With --fit your mesh is kept, and you are told by how much it would
+/// have to change for the load. Ctrl-C keeps the best until then.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright size tern --hull three-point --carry 1.25kg --cells 3S --speed 60km/h
+  skimwright size plover --fit plover.stl --carry 1.2kg --cells 3S --speed 60km/h
+  skimwright size wren --hull vee --carry 800g --cells 3S --speed 45km/h --length 500mm")]
+pub struct SizeArgs {
+    /// Folder to make; it must not exist, or be empty
+    pub dir: PathBuf,
+    /// Type of hull; the shape tells it for most meshes
+    #[arg(long, value_enum, required_unless_present = "fit")]
+    pub hull: Option<HullType>,
+    /// Mass of everything but the printed hull: 1.25kg
+    #[arg(long, value_name = "MASS", value_parser = mass)]
+    pub carry: f64,
+    /// Cells in series of each pack: 3S
+    #[arg(long, value_parser = series)]
+    pub cells: u32,
+    /// Top speed wanted: 60km/h
+    #[arg(long, value_parser = speed)]
+    pub speed: f64,
+    /// Only this length: 600mm
+    #[arg(long, value_parser = length, conflicts_with = "fit")]
+    pub length: Option<f64>,
+    /// Keep this hull: STL, 3MF or OBJ
+    #[arg(long, value_name = "FILE")]
+    pub fit: Option<PathBuf>,
+    /// Name of the boat; the folder's name unless given
+    #[arg(long)]
+    pub name: Option<String>,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub effort: Effort,
+}
+
+fn quantity(kind: boat::Kind, given: &str) -> Result<f64, String> {
+    let read = boat::parse_quantity(kind, given);
+    read.map(|q| q.value).map_err(|e| e.to_string())
+}
+
+fn mass(given: &str) -> Result<f64, String> {
+    quantity(boat::Kind::Mass, given)
+}
+
+fn speed(given: &str) -> Result<f64, String> {
+    quantity(boat::Kind::Speed, given)
+}
+
+fn length(given: &str) -> Result<f64, String> {
+    quantity(boat::Kind::Length, given)
+}
+
+/// `3S`, or `3`.
+fn series(given: &str) -> Result<u32, String> {
+    let digits = given.trim().trim_end_matches(['S', 's']);
+    let wrong = |_| format!("`{given}` is no number of cells; write 3S");
+    digits.parse().map_err(wrong)
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

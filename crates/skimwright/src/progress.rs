@@ -28,7 +28,7 @@ impl Progress {
     /// Nothing is drawn yet.
     pub fn new() -> Self {
         let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
-        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} ({elapsed})") {
+        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}{prefix} ({elapsed})") {
             bar.set_style(style);
         }
         Self {
@@ -57,6 +57,7 @@ impl Progress {
             output::warn(&format!("doing: {what}\n"));
         }
         self.bar.set_message(what);
+        self.bar.set_prefix("");
         if output::person_at_stderr() && self.started.elapsed() > PATIENCE {
             self.bar.set_draw_target(ProgressDrawTarget::stderr());
             self.bar.enable_steady_tick(Duration::from_millis(120));
@@ -72,6 +73,7 @@ impl Progress {
             output::warn(&format!("part: {done:.2}\n"));
         }
         self.bar.set_position(u64::from(hundredths));
+        self.bar.set_prefix(format!(", {hundredths} %"));
     }
 }
 

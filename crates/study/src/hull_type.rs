@@ -31,7 +31,8 @@ impl HullType {
         }
     }
 
-    fn seen(form: &Form) -> Self {
+    /// From where the running surfaces lie.
+    pub fn seen(form: &Form) -> Self {
         let paired = |step: bool| {
             let on = |side| {
                 let mut surfaces = form.surfaces.iter();

@@ -14,6 +14,7 @@ pub mod outfit;
 pub mod placement;
 pub mod porpoising;
 pub mod quantity;
+pub mod size;
 pub mod spread;
 pub mod stint;
 pub mod strength;

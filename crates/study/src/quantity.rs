@@ -182,6 +182,18 @@ impl Quantities {
         self.set(Quantity::Hottest, warmest);
     }
 
+    /// Flat out as another state has it; nothing where there is none.
+    pub(crate) fn set_top_of(&mut self, top: Option<&RunningState>) {
+        match top {
+            Some(top) => self.set_top(top),
+            None => {
+                for quantity in [Quantity::TopSpeed, Quantity::TopCurrent, Quantity::TopPower] {
+                    self.set(quantity, None);
+                }
+            }
+        }
+    }
+
     fn set_top(&mut self, top: &RunningState) {
         self.set(Quantity::TopSpeed, Some(top.speed_m_s));
         self.set(Quantity::TopTrim, Some(top.attitude.trim_rad));
@@ -209,7 +221,7 @@ fn most(state: &RunningState, of: impl Fn(&craft::DriveState) -> f64) -> Option<
 }
 
 /// Lowest opening or rim above the water at rest, m, with the hull afloat on its columns.
-fn lowest_opening_m(boat: &Boat, form: &Form, craft: &Craft) -> Option<f64> {
+pub(crate) fn lowest_opening_m(boat: &Boat, form: &Form, craft: &Craft) -> Option<f64> {
     let water = attitude::water_plane(&craft.rest_attitude());
     let openings = boat
         .openings

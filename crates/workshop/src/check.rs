@@ -1,7 +1,7 @@
 //! What a boat will do: findings, worst first.
 
 use advice::findings::sureness::assumptions;
-use advice::{Finding, Number, Standing, Verdict, findings};
+use advice::{Finding, Give, Number, Standing, Verdict, findings};
 use boat::Kind;
 use craft::{DriveState, RunningState, WettedSurface};
 use evidence::Measured;
@@ -55,6 +55,8 @@ pub struct CheckAnswer {
     pub mass: Number,
     /// Centre of gravity, boat axes.
     pub balance: Balance,
+    /// Numbers to give before anything else, where parts were put in that nobody gave; five at most.
+    pub give_first: Vec<Give>,
     /// What a builder asks first, and what to do next.
     pub verdict: Verdict,
     /// Worst first.
@@ -223,6 +225,7 @@ impl CheckAnswer {
                 y: axis(1),
                 z: axis(2),
             },
+            give_first: advice::give_first(&study.boat),
             verdict: advice::verdict(study, all),
             findings: all.to_vec(),
             assumptions: assumptions(&study.boat)

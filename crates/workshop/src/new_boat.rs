@@ -1,25 +1,33 @@
-//! A boat folder to start from.
+//! A boat folder to start from: a starter hull with everything on it, or a builder's own mesh.
 
+use advice::{Give, give_first};
 use serde::{Deserialize, Serialize};
-use std::fs;
 use std::path::{Path, PathBuf};
+use study::size::practice::{propeller_m, usual_wish};
+use study::size::{SetUp, Shape, Trim, write};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
 use crate::fault::{Fault, shown};
-use crate::folder::write_whole;
+use crate::made::{boat_folder, name_of, refuse_taken};
 use crate::question::Question;
+use crate::size::mesh;
 
-/// Makes a boat folder from a starter hull.
+/// Makes a boat folder from a starter hull or a mesh.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 pub struct NewAsk {
     /// Folder to make; it must not exist, or be empty.
     #[schema(value_type = String)]
     pub dir: PathBuf,
-    /// `three-point`, `outrigger`, `vee` or `catamaran`.
-    pub hull: String,
+    /// `three-point`, `outrigger`, `vee` or `catamaran`; for a mesh it may be left out, since its shape tells it.
+    #[serde(default)]
+    pub hull: Option<String>,
     /// Name of the boat; the folder's name unless given.
     pub name: Option<String>,
+    /// The builder's own mesh, copied into the folder.
+    #[serde(default)]
+    #[schema(value_type = Option<String>)]
+    pub mesh: Option<PathBuf>,
 }
 
 /// What was made.
@@ -27,40 +35,32 @@ pub struct NewAsk {
 pub struct NewAnswer {
     /// The boat file.
     pub made: String,
-    /// As asked.
+    /// As asked, or as found.
     pub hull_type: String,
     /// Of the boat.
     pub name: String,
+    /// Numbers to give first, since everything on a mesh was put in by common practice.
+    pub give_first: Vec<Give>,
+    /// What was guessed of a mesh: size, type, unit, direction.
+    pub guessed: Vec<String>,
 }
 
 impl Question for NewAsk {
     type Answer = NewAnswer;
 
-    fn answer(&self, _: &Bench) -> Result<NewAnswer, Fault> {
-        let name = match &self.name {
-            Some(name) => name.clone(),
-            None => folder_name(&self.dir)?,
-        };
-        let Some(text) = boat::template(&self.hull, &name) else {
-            return Err(Fault::new(
-                format!("there is no starter hull of type {}", self.hull),
-                format!("there are: {}", boat::STARTER_TYPES.join(", ")),
-            ));
-        };
-        let file = self.dir.join("boat.toml");
-        // The name may be one that a boat cannot have: found out before anything is written.
-        boat::load(&text, &shown(&file))?;
-        make_folder(&self.dir)?;
-        write_whole(&file, text.as_bytes())?;
-        Ok(NewAnswer {
-            made: file.display().to_string(),
-            hull_type: self.hull.clone(),
-            name,
-        })
+    fn answer(&self, bench: &Bench) -> Result<NewAnswer, Fault> {
+        let name = name_of(&self.dir, self.name.as_ref())?;
+        refuse_taken(&self.dir)?;
+        match &self.mesh {
+            Some(file) => self.of_mesh(file, name, bench),
+            None => self.of_starter(name),
+        }
     }
 
     fn files(&self) -> Vec<&Path> {
-        vec![&self.dir]
+        let mut all = vec![self.dir.as_path()];
+        all.extend(self.mesh.as_deref());
+        all
     }
 
     fn writes(&self) -> bool {
@@ -68,27 +68,55 @@ impl Question for NewAsk {
     }
 }
 
-fn folder_name(dir: &Path) -> Result<String, Fault> {
-    let name = dir.file_name().and_then(|name| name.to_str());
-    name.map(str::to_owned).ok_or_else(|| {
-        Fault::new(
-            format!("{} gives the boat no name", shown(dir)),
-            "name the boat with --name",
-        )
-    })
-}
+impl NewAsk {
+    fn of_starter(&self, name: String) -> Result<NewAnswer, Fault> {
+        let there_are = format!("there are: {}", boat::STARTER_TYPES.join(", "));
+        let Some(hull) = &self.hull else {
+            return Err(Fault::new("which type of hull is not said", there_are));
+        };
+        let Some(text) = boat::template(hull, &name) else {
+            let what = format!("there is no starter hull of type {hull}");
+            return Err(Fault::new(what, there_are));
+        };
+        self.made(name, hull.clone(), &text, &[], Vec::new())
+    }
 
-/// Makes the folder, or takes an empty one; never touches a folder with something in it.
-fn make_folder(dir: &Path) -> Result<(), Fault> {
-    if !dir.exists() {
-        return fs::create_dir_all(dir).map_err(|e| Fault::system("make", dir, &e));
+    fn of_mesh(&self, file: &Path, name: String, bench: &Bench) -> Result<NewAnswer, Fault> {
+        bench.step("reading the mesh")?;
+        let own = mesh::read(file)?;
+        let hull = mesh::type_of(&own.form, self.hull.as_deref())?;
+        let bare = mesh::hull_of(&own.form, hull, false)?;
+        let wish = usual_wish(hull, bare.length_m, bare.shell.mass_kg);
+        let [least, most] = propeller_m(hull, bare.length_m);
+        let propeller_m = (1e3 * 0.5 * (least + most)).round() * 1e-3;
+        let set_up = SetUp::for_speed(&wish, propeller_m);
+        let fitted = bare.fitted(wish, set_up, Trim::first(hull));
+        let text = write(&name, Shape::Mesh(&own.file), &fitted, false);
+        let guessed = mesh::guessed(&own.form, hull, self.hull.is_some());
+        let with = [(own.file.as_str(), own.bytes.as_slice())];
+        self.made(name, hull.name().to_owned(), &text, &with, guessed)
     }
-    let mut entries = fs::read_dir(dir).map_err(|e| Fault::system("read the folder", dir, &e))?;
-    if entries.next().is_some() {
-        return Err(Fault::new(
-            format!("{} is not empty", shown(dir)),
-            "name a folder that does not exist yet; nothing was changed",
-        ));
+
+    fn made(
+        &self,
+        name: String,
+        hull_type: String,
+        text: &str,
+        with: &[(&str, &[u8])],
+        guessed: Vec<String>,
+    ) -> Result<NewAnswer, Fault> {
+        let file = self.dir.join("boat.toml");
+        // The name may be one that a boat cannot have: found out before anything is written.
+        let (boat, _) = boat::load(text, &shown(&file))?;
+        let mut files = vec![("boat.toml", text.as_bytes())];
+        files.extend(with);
+        boat_folder(&self.dir, &files)?;
+        Ok(NewAnswer {
+            made: file.display().to_string(),
+            hull_type,
+            name,
+            give_first: give_first(&boat),
+            guessed,
+        })
     }
-    Ok(())
 }

@@ -103,7 +103,9 @@ questions! {
     Hull: crate::hull::HullAsk => crate::hull::HullAnswer,
     /// What a law says.
     Calc: crate::calc::CalcAsk => crate::calc::CalcAnswer,
-    /// A boat folder from a starter hull.
+    /// How big, and where things go.
+    Size: crate::size::SizeAsk => crate::size::told::SizeAnswer,
+    /// A boat folder from a starter hull or a mesh.
     New: crate::new_boat::NewAsk => crate::new_boat::NewAnswer,
     /// What a sound tells.
     Hear: crate::recordings::hear::HearAsk => crate::recordings::hear::HearAnswer,

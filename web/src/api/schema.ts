@@ -706,7 +706,12 @@ export interface components {
             /** @enum {string} */
             answer: "calc";
         } | {
-            /** @description A boat folder from a starter hull. */
+            /** @description How big, and where things go. */
+            is: components["schemas"]["SizeAnswer"];
+            /** @enum {string} */
+            answer: "size";
+        } | {
+            /** @description A boat folder from a starter hull or a mesh. */
             is: components["schemas"]["NewAnswer"];
             /** @enum {string} */
             answer: "new";
@@ -840,7 +845,12 @@ export interface components {
             /** @enum {string} */
             ask: "calc";
         } | {
-            /** @description A boat folder from a starter hull. */
+            /** @description How big, and where things go. */
+            with: components["schemas"]["SizeAsk"];
+            /** @enum {string} */
+            ask: "size";
+        } | {
+            /** @description A boat folder from a starter hull or a mesh. */
             with: components["schemas"]["NewAsk"];
             /** @enum {string} */
             ask: "new";
@@ -1232,6 +1242,8 @@ export interface components {
             mass: components["schemas"]["Number"];
             /** @description Centre of gravity, boat axes. */
             balance: components["schemas"]["Balance"];
+            /** @description Numbers to give before anything else, where parts were put in that nobody gave; five at most. */
+            give_first: components["schemas"]["Give"][];
             /** @description What a builder asks first, and what to do next. */
             verdict: components["schemas"]["Verdict"];
             /** @description Worst first. */
@@ -1581,6 +1593,18 @@ export interface components {
             /** @description A caution at the point of use. */
             caution?: string | null;
         };
+        /** @description A builder's mesh, judged for the load. */
+        FittedMesh: {
+            /** @description What was guessed of the file: unit, direction, origin, type. */
+            guessed: string[];
+            /** @description How much the whole hull would be scaled for the load; 100 % where it is right as it is. */
+            scale: components["schemas"]["Number"];
+            deck?: components["schemas"]["Number"] | null;
+            /** @description How wide each pad is and would have to be. */
+            pad_width?: components["schemas"]["Number"][] | null;
+            /** @description The same in words. */
+            words: string[];
+        };
         /** @description Something fitted that feels water or lets it in. */
         FittingView: {
             /** @description `propeller`, `strut`, `rudder`, `fin`, `wing`, `opening` or `foam`. */
@@ -1639,6 +1663,15 @@ export interface components {
         FramesView: {
             /** @description When each frame is shown, s on the film's clock, from the film's own table. */
             shown_s: number[];
+        };
+        /** @description A number to give. */
+        Give: {
+            /** @description What a builder calls it. */
+            what: string;
+            /** @description What was taken meanwhile. */
+            taken: string;
+            /** @description Where it stands in the boat file: `[drive.motor] kv`. */
+            place: string;
         };
         /** @description What the throttle does. */
         Hands: {
@@ -2438,19 +2471,25 @@ export interface components {
         NewAnswer: {
             /** @description The boat file. */
             made: string;
-            /** @description As asked. */
+            /** @description As asked, or as found. */
             hull_type: string;
             /** @description Of the boat. */
             name: string;
+            /** @description Numbers to give first, since everything on a mesh was put in by common practice. */
+            give_first: components["schemas"]["Give"][];
+            /** @description What was guessed of a mesh: size, type, unit, direction. */
+            guessed: string[];
         };
-        /** @description Makes a boat folder from a starter hull. */
+        /** @description Makes a boat folder from a starter hull or a mesh. */
         NewAsk: {
             /** @description Folder to make; it must not exist, or be empty. */
             dir: string;
-            /** @description `three-point`, `outrigger`, `vee` or `catamaran`. */
-            hull: string;
+            /** @description `three-point`, `outrigger`, `vee` or `catamaran`; for a mesh it may be left out, since its shape tells it. */
+            hull?: string | null;
             /** @description Name of the boat; the folder's name unless given. */
             name?: string | null;
+            /** @description The builder's own mesh, copied into the folder. */
+            mesh?: string | null;
         };
         /** @description A boat to start. */
         NewBoat: {
@@ -3388,30 +3427,27 @@ export interface components {
             /** @description Where new boats are made. */
             boats_folder: string;
         };
-        /** @description One set-up. */
+        /** @description What each drive was given. */
         SetUp: {
-            /** @description Its name. */
-            pack: string;
-            /** @description Its name. */
-            motor: string;
-            /** @description Its name. */
-            propeller: string;
-            /** @description Flat out. */
-            top_speed: components["schemas"]["Number"];
-            /** @description Faster than that: drag is not known further. */
-            faster_than_shown: boolean;
-            /** @description From the pack. */
-            hump_current: components["schemas"]["Number"];
-            /** @description From the pack. */
-            straight_current: components["schemas"]["Number"];
+            /** @description Propellers. */
+            drives: number;
             /** @description Of the propeller. */
-            shaft_speed: components["schemas"]["Number"];
-            /** @description Flat out. */
-            run_time: components["schemas"]["Number"];
-            /** @description After the run time wished for. */
-            motor_temperature: components["schemas"]["Number"];
-            /** @description What would break, in words. */
-            breaks: string[];
+            diameter: components["schemas"]["Number"];
+            /**
+             * Format: double
+             * @description Pitch over diameter.
+             */
+            pitch_ratio: number;
+            /** @description Of the motor. */
+            kv: components["schemas"]["Number"];
+            /** @description Of the motor's can. */
+            motor_diameter: components["schemas"]["Number"];
+            /** @description Of the motor's can. */
+            motor_length: components["schemas"]["Number"];
+            /** @description Of each pack. */
+            capacity: components["schemas"]["Number"];
+            /** @description Of the controller. */
+            rated_current: components["schemas"]["Number"];
         };
         /** @description What a base may be. */
         ShaftReading: {
@@ -3457,6 +3493,98 @@ export interface components {
          * @enum {string}
          */
         Side: "mine" | "theirs";
+        /** @description One length, with the best propeller and motor that were found for it. */
+        Size: {
+            /** @description Whether it is the one in the folder. */
+            chosen: boolean;
+            /** @description Transom to bow. */
+            length: components["schemas"]["Number"];
+            /** @description Greatest. */
+            beam: components["schemas"]["Number"];
+            /** @description All-up. */
+            mass: components["schemas"]["Number"];
+            /** @description Of the print. */
+            print_mass: components["schemas"]["Number"];
+            /** @description Of the print. */
+            print_time: components["schemas"]["Number"];
+            freeboard?: components["schemas"]["Number"] | null;
+            planes_from?: components["schemas"]["Number"] | null;
+            top_speed?: components["schemas"]["Number"] | null;
+            flight_margin?: components["schemas"]["Number"] | null;
+            /** @description `coarse`, `closer` or `everything`. */
+            asked: string;
+            /** @description What it misses, in words; with everything asked, what says stop too. */
+            misses: string[];
+        };
+        /** @description A boat folder made, and why it is as it is. */
+        SizeAnswer: {
+            /** @description The boat file. */
+            made: string;
+            /** @description The hull's mesh. */
+            mesh: string;
+            /** @description Of the boat. */
+            name: string;
+            /** @description Which type of hull. */
+            hull_type: string;
+            /** @description As asked: everything but the printed hull. */
+            carry: components["schemas"]["Number"];
+            /**
+             * Format: int32
+             * @description As asked.
+             */
+            cells: number;
+            /** @description As asked. */
+            speed: components["schemas"]["Number"];
+            /** @description Numbers to give first, since common practice put them in. */
+            give_first: components["schemas"]["Give"][];
+            /** @description What was put in for each drive. */
+            set_up: components["schemas"]["SetUp"];
+            /** @description Lengths, shortest first; one is chosen. */
+            sizes: components["schemas"]["Size"][];
+            /** @description Why this size, a sentence each. */
+            why: string[];
+            /** @description What stands in the way of the wish, a sentence each; empty where it is reached. */
+            in_the_way: string[];
+            fitted?: components["schemas"]["FittedMesh"] | null;
+            verdict?: components["schemas"]["Verdict"] | null;
+            /** @description How many boats were tried, and what was asked of them. */
+            tried: components["schemas"]["TriedTold"][];
+            /** @description Whether it was cut short: the best until then was kept. */
+            stopped: boolean;
+        };
+        /** @description How big must it be, and where does everything go? */
+        SizeAsk: {
+            /** @description Folder to make; it must not exist, or be empty. */
+            dir: string;
+            /** @description `three-point`, `outrigger`, `vee` or `catamaran`; may be left out for a mesh, whose shape tells it. */
+            hull?: string | null;
+            /**
+             * Format: double
+             * @description Mass of everything but the printed hull, kg.
+             */
+            carry_kg: number;
+            /**
+             * Format: int32
+             * @description Cells in series of each pack.
+             */
+            cells: number;
+            /**
+             * Format: double
+             * @description Top speed wanted, m/s.
+             */
+            speed_m_s: number;
+            /**
+             * Format: double
+             * @description Only this length, m.
+             */
+            length_m?: number | null;
+            /** @description The builder's own mesh, to be kept as it is. */
+            fit?: string | null;
+            /** @description Name of the boat; the folder's name unless given. */
+            name?: string | null;
+            /** @description How hard to look at what was chosen. */
+            effort?: components["schemas"]["Effort"];
+        };
         /** @description What warms most after stopping. */
         Soak: {
             /** @description Which part. */
@@ -3873,6 +4001,15 @@ export interface components {
              * @default null
              */
             shortest_lap_s?: number | null;
+        };
+        /** @description So many boats were asked so much. */
+        TriedTold: {
+            /** @description `coarse`, `closer` or `everything`. */
+            asked: string;
+            /** @description How many boats. */
+            boats: number;
+            /** @description What that is, in words. */
+            what: string;
         };
         /** @description What a value looks like. */
         ValueForm: {

@@ -45,6 +45,7 @@ pub fn findings(study: &Study) -> Vec<Finding> {
     }
     all.extend(sureness::findings(study));
     let mut all: Vec<Finding> = all.into_iter().map(Finding::with_reach_told).collect();
+    crate::give::keep_from_good(&study.boat, &mut all);
     Finding::sort(&mut all);
     keep_sound_changes(study, &mut all);
     all

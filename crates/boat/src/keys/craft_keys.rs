@@ -183,6 +183,14 @@ static AIR: Section = Section {
     ],
 };
 
+/// Nobody weighed or measured it.
+pub(super) const ASSUMED: Key = key(
+    "assumed",
+    Form::Flag,
+    Need::Derived("false"),
+    "Nobody weighed or measured this: it was put in by common practice, and no finding that rests on it says good. Delete the line once the numbers are your own.",
+);
+
 const PART_NAME: Key = key("name", Form::Text, Need::Required, "Unique in the boat.");
 const NAME: Key = key(
     "name",
@@ -220,6 +228,7 @@ static PART: Section = Section {
             Need::Derived("false"),
             "Can be slid to trim the boat; the battery usually can.",
         ),
+        ASSUMED,
     ],
 };
 
@@ -312,6 +321,7 @@ static RUDDER: Section = Section {
             Need::Optional,
             "What the servo holds at the rudder's stock: its maker's torque times rudder arm over servo arm.",
         ),
+        ASSUMED,
     ],
 };
 
@@ -341,6 +351,7 @@ static FIN: Section = Section {
             Need::Derived("plate"),
             "`wedge` is sharp ahead and square behind.",
         ),
+        ASSUMED,
     ],
 };
 
@@ -393,6 +404,7 @@ static WING: Section = Section {
             assumed_deg(0.0, 1.0, "parallel to the boat's x axis"),
             "To the boat's x axis; positive is nose up.",
         ),
+        ASSUMED,
     ],
 };
 
@@ -409,11 +421,16 @@ static FLOAT: Section = Section {
             "Of foam or air kept dry.",
         ),
         place("at", Need::Required, "Its middle."),
+        ASSUMED,
     ],
 };
 
 static OPENING: Section = Section {
     name: "opening",
     doc: "A place where water can enter: hatch rim, rudder box, cooling outlet.",
-    keys: &[NAME, place("at", Need::Required, "Its lowest point.")],
+    keys: &[
+        NAME,
+        place("at", Need::Required, "Its lowest point."),
+        ASSUMED,
+    ],
 };

@@ -1,5 +1,6 @@
 //! `[[drive]]` and the tables inside it.
 
+use super::craft_keys::ASSUMED;
 use super::{Form, Need, Section, angle, assumed, assumed_deg, key, length, place, quantity};
 use crate::kind::Kind;
 use std::f64::consts::PI;
@@ -60,6 +61,7 @@ pub(super) static DRIVE: Section = Section {
             Need::Required,
             "The propeller.",
         ),
+        ASSUMED,
     ],
 };
 

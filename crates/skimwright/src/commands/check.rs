@@ -1,7 +1,7 @@
 //! Findings as text or JSON.
 
 use advice::next::{Effect, Step};
-use advice::{Finding, Standing, Verdict};
+use advice::{Finding, Give, Standing, Verdict};
 use std::fmt::Write as _;
 use workshop::check::{Carried, CheckAnswer, CheckAsk};
 
@@ -47,6 +47,7 @@ pub fn as_text(answer: &CheckAnswer, shown: Shown) -> String {
         "{} ({}): {} all up, balance {} ahead of the transom\n",
         answer.boat, answer.hull_type, answer.mass, answer.balance.x
     );
+    give_first(&mut text, &answer.give_first);
     learned(&mut text, answer.learned.as_ref());
     text.push('\n');
     verdict(&mut text, &answer.verdict);
@@ -69,6 +70,24 @@ pub fn as_text(answer: &CheckAnswer, shown: Shown) -> String {
     };
     let _ = writeln!(text, "\n{}{more}", summary(&answer.findings));
     text
+}
+
+/// Which numbers to give before anything else, where nobody gave them.
+pub fn give_first(text: &mut String, give: &[Give]) {
+    if give.is_empty() {
+        return;
+    }
+    text.push_str(
+        "Parts were put in by common practice; nothing that rests on them says good. Give first:\n",
+    );
+    for one in give {
+        let _ = writeln!(
+            text,
+            "  {:<36} taken as {:<28} {}",
+            one.what, one.taken, one.place
+        );
+    }
+    text.push_str("Put in your own number and delete `assumed = true` above it.\n");
 }
 
 /// The first screen: seven answers and the next thing to do.

@@ -21,6 +21,7 @@ mod recording;
 mod report;
 mod schema;
 mod sheet;
+mod size;
 mod stint;
 mod together;
 mod track;
@@ -66,6 +67,7 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Next(given) => next::run(&given),
         Command::Report(given) => report::run(&given),
         Command::New(given) => new::run(&given),
+        Command::Size(given) => size::run(&given),
         Command::Hull(given) => hull::run(&given),
         Command::Learn(given) => learn::run(&given),
         Command::Stint(given) => stint::run(&given),

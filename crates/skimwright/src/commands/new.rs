@@ -1,8 +1,9 @@
 //! A boat folder to start from.
 
-use workshop::new_boat::NewAsk;
+use workshop::new_boat::{NewAnswer, NewAsk};
 use workshop::shown;
 
+use super::check::give_first;
 use super::{Outcome, ask_of};
 use crate::cli::New;
 use crate::failure::Failure;
@@ -11,16 +12,31 @@ use crate::output;
 pub fn run(given: &New) -> Result<Outcome, Failure> {
     let question = NewAsk {
         dir: given.dir.clone(),
-        hull: given.hull.word().to_owned(),
+        hull: given.hull.map(|h| h.word().to_owned()),
         name: given.name.clone(),
+        mesh: given.mesh.clone(),
     };
     let answer = ask_of(&question, None)?;
     output::give(given.json, &answer, |a| {
-        format!(
+        let mut text = String::new();
+        give_first(&mut text, &a.give_first);
+        guessed(&mut text, a);
+        text.push_str(&format!(
             "made {}\nnext: skimwright check {}\n",
             a.made,
             shown(&given.dir)
-        )
+        ));
+        text
     })?;
     Ok(Outcome::Good)
+}
+
+fn guessed(text: &mut String, answer: &NewAnswer) {
+    if answer.guessed.is_empty() {
+        return;
+    }
+    text.push_str("Found in the mesh, and guessed:\n");
+    for line in &answer.guessed {
+        text.push_str(&format!("  {line}\n"));
+    }
 }
