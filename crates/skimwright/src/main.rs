@@ -2,6 +2,7 @@
 
 mod cli;
 mod cli_recordings;
+mod colours;
 mod commands;
 mod failure;
 mod output;

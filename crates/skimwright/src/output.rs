@@ -6,6 +6,7 @@ use std::borrow::Cow;
 use std::io::{ErrorKind, IsTerminal as _, Write as _};
 use std::process::ExitCode;
 
+use crate::colours;
 use crate::failure::Failure;
 
 /// Writes data. A reader that has gone away (`| head`) ends the program quietly.
@@ -72,12 +73,27 @@ fn commands(c: char) -> bool {
     c.is_control() && !matches!(c, '\n' | '\t')
 }
 
-/// With a sign in place of each such character.
+/// With a sign in place of each such character, but for our own colours: what they are is known to the letter.
 fn cleaned(text: &str) -> Cow<'_, str> {
-    match text.contains(commands) {
-        true => Cow::Owned(text.replace(commands, "\u{fffd}")),
-        false => Cow::Borrowed(text),
+    if !text.contains(commands) {
+        return Cow::Borrowed(text);
     }
+    let own = colours::written();
+    let mut clean = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find(commands) {
+        clean.push_str(&rest[..at]);
+        rest = &rest[at..];
+        let known = own.iter().find(|c| rest.starts_with(c.as_str()));
+        let (shown, long) = match known {
+            Some(colour) => (colour.as_str(), colour.len()),
+            None => ("\u{fffd}", rest.chars().next().map_or(0, char::len_utf8)),
+        };
+        clean.push_str(shown);
+        rest = &rest[long..];
+    }
+    clean.push_str(rest);
+    Cow::Owned(clean)
 }
 
 /// The same for JSON, where such characters can only stand in texts: written so that they are read back.
@@ -117,6 +133,14 @@ mod tests {
         let odd = "a\u{1b}[31mb\u{9b}2Jc\u{7}d\re\u{7f}\tµ\n";
         assert_eq!(cleaned(odd), "a�[31mb�2Jc�d�e�\tµ\n");
         assert!(matches!(cleaned("plain ± µ\n\t"), Cow::Borrowed(_)));
+        assert_eq!(cleaned("\u{1b}[8mhidden\u{1b}[2J"), "�[8mhidden�[2J");
+    }
+
+    #[test]
+    fn our_own_colours_pass() {
+        let style = colours::of(advice::Standing::Watch);
+        let text = format!("{style}▲ watch{style:#} a\u{1b}[2J");
+        assert_eq!(cleaned(&text), format!("{style}▲ watch{style:#} a�[2J"));
     }
 
     #[test]

@@ -7,6 +7,7 @@ use workshop::check::{Carried, CheckAnswer, CheckAsk};
 
 use super::{Outcome, ask};
 use crate::cli::Check;
+use crate::colours;
 use crate::failure::Failure;
 use crate::output;
 
@@ -93,7 +94,7 @@ pub fn give_first(text: &mut String, give: &[Give]) {
 /// The first screen: seven answers and the next thing to do.
 pub fn verdict(text: &mut String, verdict: &Verdict) {
     for item in &verdict.items {
-        let style = style(item.standing);
+        let style = colours::of(item.standing);
         let beside = item
             .beside
             .as_ref()
@@ -160,7 +161,7 @@ const WIDTH: usize = 96;
 /// Standing and sentence.
 pub fn headline(text: &mut String, finding: &Finding) {
     let standing = finding.standing;
-    let style = style(standing);
+    let style = colours::of(standing);
     let _ = write!(text, "{style}{} {standing:<7}{style:#} ", standing.mark());
     push_wrapped(text, &finding.sentence);
 }
@@ -208,17 +209,6 @@ fn summary(all: &[Finding]) -> String {
         (count > 0).then(|| format!("{count} {standing}"))
     });
     counts.collect::<Vec<_>>().join(", ")
-}
-
-fn style(standing: Standing) -> anstyle::Style {
-    use anstyle::{AnsiColor, Style};
-    let colour = match standing {
-        Standing::Stop => AnsiColor::Red,
-        Standing::Watch => AnsiColor::Yellow,
-        Standing::Unsure => AnsiColor::Magenta,
-        Standing::Good => AnsiColor::Cyan,
-    };
-    Style::new().fg_color(Some(colour.into())).bold()
 }
 
 pub fn push_wrapped(text: &mut String, words: &str) {
