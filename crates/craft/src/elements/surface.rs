@@ -9,9 +9,9 @@ use nalgebra::Vector3;
 use super::lines::{Lines, Shore};
 use crate::motion::{Motion, Surroundings};
 
-/// Stations this near a straight line add nothing, m.
 /// The last of a keel line, whose slope the water keeps, m (builders leave the last 30 to 50 mm dead flat: common practice).
 const EDGE_M: f64 = 0.03;
+/// Stations this near a straight line add nothing, m.
 const STRAIGHT_M: f64 = 3e-5;
 /// Stations kept, at most.
 const MOST_STATIONS: usize = 64;
