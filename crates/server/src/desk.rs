@@ -106,6 +106,17 @@ pub enum Outside {
     },
 }
 
+impl Outside {
+    /// Comments and order alone are nobody's business.
+    fn merged(keys: Vec<String>) -> Self {
+        if keys.is_empty() {
+            Self::Calm
+        } else {
+            Self::Merged { keys }
+        }
+    }
+}
+
 /// What the page sees of the desk.
 #[derive(Debug, Clone)]
 pub struct Look {
@@ -417,6 +428,13 @@ impl Desk {
                 return;
             }
         };
+        if let Some(why) = torn(&theirs) {
+            if !matches!(&state.outside, Outside::Gone { why: known } if *known == why) {
+                state.outside = Outside::Gone { why };
+                state.version += 1;
+            }
+            return;
+        }
         if matches!(state.outside, Outside::Gone { .. }) {
             state.outside = Outside::Calm;
             state.version += 1;
@@ -443,7 +461,7 @@ impl Desk {
         if state.draft == state.saved {
             state.draft.clone_from(&theirs);
             state.saved = theirs;
-            state.outside = Outside::Merged { keys };
+            state.outside = Outside::merged(keys);
             return;
         }
         match merge::merge(&state.saved, &state.draft, &theirs) {
@@ -451,17 +469,13 @@ impl Desk {
                 let before = std::mem::replace(&mut state.draft, merged.text);
                 push(&mut state.undo, "change made outside".into(), before);
                 state.saved = theirs;
-                state.outside = Outside::Merged { keys };
+                state.outside = Outside::merged(keys);
             }
             Ok(merged) => {
                 let clashes = merged.clashes;
                 state.outside = Outside::Clashes { theirs, clashes };
             }
-            // Not TOML just now: an editor at work. It is looked at again.
-            Err(_) => {
-                let why = "boat.toml has a syntax error just now; finish the edit there".into();
-                state.outside = Outside::Gone { why };
-            }
+            Err(_) => state.outside = Outside::Gone { why: TORN.into() },
         }
     }
 
@@ -530,6 +544,22 @@ impl Desk {
             false => format!("{what}; the saved boat is shown"),
         }
     }
+}
+
+const TORN: &str = "boat.toml cannot be read just now";
+
+/// Why a text is no boat file at all: an editor at work. The boat as it was is kept, and the file looked at again.
+fn torn(text: &str) -> Option<String> {
+    merge::differences(text, text).err()?;
+    let found = boat::load(text, "boat.toml").err();
+    let found = found.map(|fault| crate::error::problems(text, &fault.problems));
+    let first = found.as_ref().and_then(|all| all.first());
+    let place = first.map_or(String::new(), |p| {
+        format!(": line {}, {}", p.line, p.text.trim_end_matches('.'))
+    });
+    Some(format!(
+        "{TORN}{place}. The boat as it was before is shown; put the line right and it is read again"
+    ))
 }
 
 /// Size and age of a file, which tell that it was written.
