@@ -1,0 +1,76 @@
+// The first screen of a phone at the pond: one number, and three buttons under the thumb.
+import { useEffect } from "preact/hooks";
+import { outing, outings, readOutings, takeIn, view } from "./pond/outing";
+import { shown as measuredAs } from "./pond/units";
+import * as state from "./state";
+import { say } from "./ui/units";
+import "./hand.css";
+
+/** Widths at which this stands on the page: see the style sheet. */
+const PHONE = "(max-width: 999px), (max-height: 599px)";
+
+export function Hand() {
+	const folder = state.session.value?.folder;
+	const back = state.returned.value;
+	useEffect(() => {
+		if (folder && matchMedia(PHONE).matches) void readOutings();
+	}, [folder, back]);
+	const last = outings.value?.[0]?.recordings.at(-1);
+	const readOnly = state.session.value?.read_only;
+	const pond = (to: typeof view.value) => {
+		state.go("pond");
+		view.value = to;
+		document.getElementById("beside")?.scrollIntoView();
+	};
+	return (
+		<section class="hand" aria-label="At the pond">
+			<Huge />
+			<div class="thumbs">
+				<label class={readOnly ? "off" : undefined}>
+					<span aria-hidden="true">+</span> Add a recording
+					<input
+						type="file"
+						multiple
+						disabled={readOnly}
+						onChange={(e) => {
+							const files = [...(e.currentTarget.files ?? [])];
+							e.currentTarget.value = "";
+							if (files.length === 0) return;
+							pond("day");
+							void takeIn(files);
+						}}
+					/>
+				</label>
+				<button type="button" onClick={() => pond("day")}>
+					<span aria-hidden="true">✎</span> Say what happened
+				</button>
+				<button
+					type="button"
+					disabled={!last && !outing.value}
+					onClick={() => pond(last ? { recording: last.name } : "day")}
+				>
+					<span aria-hidden="true">◉</span> Last result
+				</button>
+			</div>
+		</section>
+	);
+}
+
+/** The speed that was measured last, else the top speed predicted. */
+function Huge() {
+	const last = outings.value?.find((o) => o.measured)?.measured?.quantities ?? [];
+	const speeds = last.filter((q) => q.kind === "speed");
+	const best = speeds.sort((a, b) => b.value - a.value)[0];
+	const top = state.shown.value?.study.verdict.items.find((i) => i.id === "top-speed");
+	if (best)
+		return (
+			<p class="huge">
+				<b>{measuredAs(best)}</b> measured
+			</p>
+		);
+	return (
+		<p class="huge">
+			<b>{top?.number ? say(top.number) : (top?.text ?? "…")}</b> predicted
+		</p>
+	);
+}
