@@ -16,7 +16,7 @@ export interface Place {
 /** Places in the order of the tabs. */
 export const PLACES: Place[] = [
 	{ name: "findings", title: "Findings", load: () => import("./places/findings") },
-	{ name: "fitted", title: "Fitted", load: () => import("./places/fitted") },
+	{ name: "fitted", title: "Fitted", load: () => import("./fitted/fitted") },
 	{ name: "water", title: "Water", load: () => import("./water"), wide: true },
 	{ name: "pond", title: "Pond day", load: () => import("./pond/pond"), wide: true },
 	{ name: "causes", title: "What went wrong", load: () => import("./causes/causes"), wide: true },

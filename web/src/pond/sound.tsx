@@ -8,7 +8,7 @@ import { clock } from "./units";
 
 const WIDE = 900;
 const HIGH = 300;
-const LEFT = 52;
+const LEFT = 72;
 const BOTTOM = 26;
 /** Points further apart are not one course, s. */
 const PAUSE = 0.6;
@@ -151,7 +151,7 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 					aria-label={`Tones of ${name} against time, ${p.low} to ${Math.round(high)} Hz`}
 					onClick={seek}
 				>
-					{ticks(from, to, 8).map((t) => (
+					{ticks(from, to, 7).map((t) => (
 						<g key={t}>
 							<line class="tick" x1={x(t)} x2={x(t)} y1={HIGH} y2={HIGH + 5} />
 							<text x={x(t)} y={HIGH + 20} text-anchor="middle">
@@ -160,10 +160,18 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 						</g>
 					))}
 					{ticks(p.low, high, 5).map((hz) => (
-						<text key={hz} x={LEFT - 6} y={Math.max(y(hz) + 4, 12)} text-anchor="end">
-							{hz >= 1000 ? `${hz / 1000} kHz` : `${hz} Hz`}
+						<text
+							key={hz}
+							x={LEFT - 6}
+							y={Math.min(Math.max(y(hz) + 8, 20), HIGH)}
+							text-anchor="end"
+						>
+							{hz / 1000}
 						</text>
 					))}
+					<text x={LEFT - 6} y={HIGH + 20} text-anchor="end">
+						kHz
+					</text>
 					{heard?.passes.flatMap((pass) =>
 						orders(pass.shaft).map((order) => (
 							<path

@@ -54,7 +54,7 @@ export function Axis() {
 	const top = state.shown.value?.poses.top_km_h;
 	const [from, to] = [at(0), at(end)];
 	return (
-		<section class="axis" aria-label="Speed">
+		<section class={isNarrow() ? "axis narrow" : "axis"} aria-label="Speed">
 			<output>{inWords(speed)}</output>
 			{ticks.map((t) => {
 				// Where the mark of top speed stands there is no room for another number.

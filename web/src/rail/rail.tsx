@@ -6,7 +6,7 @@ import { inUnit, system, unitOf } from "../ui/units";
 import { axis, isNarrow, leftOf, RIGHT, setSpeed, width } from "./axis";
 import { awaited, otherMarks, type RailLine, railLines } from "./lines";
 import type { Scale } from "./scale";
-import { clipped, HEIGHT, STEP, Stave, scaleOf } from "./stave";
+import { clipped, HEIGHT, Stave, scaleOf, step } from "./stave";
 import { chosen, type Group, grouped, keyOf, known, toggle, valueAt } from "./staves";
 import "./rail.css";
 
@@ -52,7 +52,8 @@ export function Rail({ of, beside }: Props) {
 		[beside?.poses, beside?.later, units],
 	);
 	const open = chosen.value;
-	const staves = useMemo(() => laid(lines, besides), [lines, besides]);
+	const narrow = isNarrow();
+	const staves = useMemo(() => laid(lines, besides), [lines, besides, narrow]);
 	const shown = staves.filter((s) => open.includes(keyOf(s.group)));
 	const folded = staves.filter((s) => !open.includes(keyOf(s.group)));
 	const wide = width.value;
@@ -92,7 +93,7 @@ function Still({ open, poses }: { open: Open[]; poses: Poses }) {
 		{ at: poses.hump_km_h, word: "hump" },
 		{ at: poses.planing_km_h, word: "planes" },
 	];
-	const high = open.length * STEP;
+	const high = open.length * step();
 	return (
 		<svg
 			class="still"
@@ -128,7 +129,7 @@ function Still({ open, poses }: { open: Open[]; poses: Poses }) {
 					{...g}
 					others={others}
 					at={at}
-					top={i * STEP}
+					top={i * step()}
 					left={leftOf()}
 					right={width.value - RIGHT}
 				/>
@@ -142,7 +143,7 @@ function Moving({ open }: { open: Open[] }) {
 	const speed = state.at.value;
 	const { at } = axis();
 	const left = leftOf() - 12;
-	const high = open.length * STEP;
+	const high = open.length * step();
 	const from = useRef<DOMRect | null>(null);
 	const drag = (e: PointerEvent) => {
 		const on = e.currentTarget as Element;
@@ -160,7 +161,7 @@ function Moving({ open }: { open: Open[] }) {
 	return (
 		<>
 			{open.map((g, i) => (
-				<Head key={keyOf(g.group)} of={g.group} speed={speed} top={i * STEP} />
+				<Head key={keyOf(g.group)} of={g.group} speed={speed} top={i * step()} />
 			))}
 			<svg
 				class="moving"
@@ -188,7 +189,7 @@ function Moving({ open }: { open: Open[] }) {
 									class="bead"
 									r={4}
 									cx={x - left}
-									cy={i * STEP + g.y(clipped(g.group.stave, v))}
+									cy={i * step() + g.y(clipped(g.group.stave, v))}
 								/>
 							)
 						);
@@ -206,7 +207,7 @@ function Head({ of, speed, top }: { of: Group; speed: number; top: number }) {
 	return (
 		<div
 			class={isNarrow() ? "stave-head narrow" : "stave-head"}
-			style={{ top: `${top}px`, height: `${isNarrow() ? STEP - HEIGHT : STEP}px` }}
+			style={{ top: `${top}px`, height: `${isNarrow() ? step() - HEIGHT : step()}px` }}
 		>
 			<b title={about}>{first?.label}</b>
 			<span class="stave-now">{read(of, speed)}</span>
@@ -235,7 +236,7 @@ function Folded({ of }: { of: Open[] }) {
 				<li key={keyOf(group)}>
 					<button type="button" title={known(group.stave).about} onClick={() => toggle(group)}>
 						<span aria-hidden="true">+</span> <span class="what">{group.lines[0]?.label}</span>{" "}
-						<span class="stave-now">{read(group, speed)}</span>
+						<span class="stave-now">{read(group, speed, 1)}</span>
 					</button>
 				</li>
 			))}
@@ -244,10 +245,10 @@ function Folded({ of }: { of: Open[] }) {
 }
 
 /** No number where there is no line. */
-function read(of: Group, speed: number): string {
-	const now = of.lines.slice(0, 3).map((l) => valueAt(l.speeds, l.values, speed));
+function read(of: Group, speed: number, most = 3): string {
+	const now = of.lines.slice(0, most).map((l) => valueAt(l.speeds, l.values, speed));
 	if (now.every((v) => v === null)) return "–";
-	return `${now.map(shown).join(" / ")} ${of.unit}`;
+	return `${now.map(shown).join(" / ")}${of.unit === "°" ? "" : " "}${of.unit}`;
 }
 
 /** Three digits, and no decimals that mean nothing on a rail. */

@@ -1,10 +1,14 @@
+import { isNarrow } from "./axis";
 import type { RailLine } from "./lines";
 import { type Scale, scale } from "./scale";
 import { type Group, known } from "./staves";
 
 /** Of what is drawn, and from one stave to the next, px: the rest is for its words where the rail is narrow. */
 export const HEIGHT = 48;
-export const STEP = 58;
+const STEP = 58;
+/** Where the words stand over each stave. */
+const HIGH_STEP = 92;
+export const step = () => (isNarrow() ? HIGH_STEP : STEP);
 /** Second and third lines are broken, so that they differ without colour. */
 const BREAKS = ["", "8 4", "2 4", "10 3 2 3"];
 
@@ -53,7 +57,7 @@ export function Stave({ group, beside, others, at, y, top, left, right }: Props)
 				<path key={`b${l.id}`} class="band" d={band(l, at, y)} />
 			))}
 			{beside.map((l) => (
-				<path key={`s${l.id}`} class="beside" d={path(l, at, y, within)} />
+				<path key={`s${l.id}`} class="was" d={path(l, at, y, within)} />
 			))}
 			{group.lines.map((l, i) => (
 				<path
@@ -86,7 +90,7 @@ export function scaleOf(group: Group, beside: readonly RailLine[]): Scale {
 	const [from, to] = within ? [Math.max(low, within[0]), Math.min(high, within[1])] : [low, high];
 	// Nought stands clear of the edge where its sign is what matters.
 	const [bottom, ceiling] = within ? [Math.min(from, -1), Math.max(to, 1)] : [from, to];
-	return scale(bottom, ceiling, STEP - 4, STEP - HEIGHT, 2);
+	return scale(bottom, ceiling, step() - 4, step() - HEIGHT, 2);
 }
 
 export const clipped = (stave: string, value: number) => {

@@ -7,7 +7,7 @@ import { Take } from "../ui/take";
 import { Drawing } from "./drawing";
 import { length } from "./outline";
 import { type Attitude, along, attitudeAt, nearest, type Point } from "./pose";
-import { Scene } from "./scene";
+import { resets, Scene } from "./scene";
 
 export function Afloat() {
 	const shown = state.shown.value;
@@ -102,6 +102,9 @@ function Views() {
 				<>
 					<Tick of={state.parts}>parts</Tick>
 					<Tick of={state.sizes}>sizes</Tick>
+					<button type="button" onClick={() => resets.value++}>
+						Reset view
+					</button>
 				</>
 			)}
 			<Aids />

@@ -37,7 +37,8 @@ function Sheet({ hull, from, attitude, pose, saved }: Props & { hull: Form }) {
 	const left = (low[h] ?? 0) - margin;
 	const wide = (high[h] ?? 1) - (low[h] ?? 0) + 2 * margin;
 	const top = (high[v] ?? 1) + margin;
-	const tall = (high[v] ?? 1) - (low[v] ?? 0) + 2 * margin;
+	// Under it the words of the state stand over the drawing.
+	const tall = 1.12 * ((high[v] ?? 1) - (low[v] ?? 0) + 2 * margin);
 	return (
 		<svg
 			class="sheet"
@@ -64,7 +65,7 @@ function Sheet({ hull, from, attitude, pose, saved }: Props & { hull: Form }) {
 				from={from}
 				left={left}
 				wide={wide}
-				bottom={tall - top}
+				bottom={tall / 1.12 - top}
 				attitude={attitude}
 			/>
 		</svg>
@@ -272,6 +273,8 @@ function Piece({ hull, thing: part, h, v }: { hull: Form; thing: Thing; h: Axis;
 	const corner = (list: number[], axis: Axis) => list[axis] ?? 0;
 	const [left, top] = [corner(part.low, h), corner(part.high, v)];
 	const [wide, tall] = [corner(part.high, h) - left, top - corner(part.low, v)];
+	/** Its name fits into it, or is left to who points at it. */
+	const letters = Math.min(hull.length_m / 45, wide / (0.62 * part.name.length), tall);
 	const move = (to: number[]) => {
 		setMoved(to);
 		const edits = [{ path: part.at_path, value: place(to) }];
@@ -322,12 +325,12 @@ function Piece({ hull, thing: part, h, v }: { hull: Form; thing: Thing; h: Axis;
 		>
 			<title>{part.words}</title>
 			<rect x={(at[h] ?? 0) + left} y={-(at[v] ?? 0) - top} width={wide} height={tall} />
-			{wide > NAMED * hull.length_m && !part.fitting && (
+			{letters >= hull.length_m / 75 && !part.fitting && (
 				<text
 					class="piece-name"
 					x={(at[h] ?? 0) + left + wide / 2}
 					y={-(at[v] ?? 0) - top + tall / 2}
-					font-size={Math.min(hull.length_m / 45, wide / (0.62 * part.name.length))}
+					font-size={letters}
 				>
 					{part.name}
 				</text>
@@ -335,9 +338,6 @@ function Piece({ hull, thing: part, h, v }: { hull: Form; thing: Thing; h: Axis;
 		</g>
 	);
 }
-
-/** Parts longer than this share of the hull carry their name. */
-const NAMED = 0.07;
 
 const WAYS: Record<string, [number, number]> = {
 	ArrowLeft: [-1, 0],
@@ -390,11 +390,11 @@ function Ruler({ hull, from, left, wide, bottom, attitude }: Ruled) {
 			<path
 				d={`M${start} ${y - wide / 200}v${wide / 100}M${start} ${y}h${long}m0 ${-wide / 200}v${wide / 100}`}
 			/>
-			<text x={left + wide / 2} y={y - wide * 0.008} font-size={size} text-anchor="middle">
+			<text x={start + 0.8 * long} y={y - wide * 0.008} font-size={size} text-anchor="middle">
 				{from === "end" ? `beam ${length(long)}` : `length ${length(long)}`}
 			</text>
 			{from !== "plan" && (
-				<text x={x} y={-high} font-size={size}>
+				<text x={x} y={-high - size} font-size={size}>
 					height {length(high - low)}
 				</text>
 			)}

@@ -13,7 +13,7 @@ import {
 } from "three";
 import { mergeGeometries } from "three/addons/utils/BufferGeometryUtils.js";
 import type { Form } from "../api/types";
-import { length, planform, profile } from "./outline";
+import { length, profile } from "./outline";
 import { ink, paint, word } from "./stage";
 
 type Part = Form["parts"][number];
@@ -83,8 +83,7 @@ export function ghostly(saved: Form, now: Form): Group {
 		group.add(line);
 	};
 	const side = profile(saved).map(([x, z]) => new Vector3(x, 0, z));
-	const above = planform(saved).map(([x, y]) => new Vector3(x, y, saved.bounds_m[1]?.[2] ?? 0));
-	for (const points of [side, above]) if (points[0]) add([...points, points[0]]);
+	if (side[0]) add([...side, side[0]]);
 	for (const part of saved.parts) {
 		const same = now.parts.find((p) => p.name === part.name);
 		const moved = !same || part.at_m.some((v, i) => Math.abs(v - (same.at_m[i] ?? 0)) > 5e-5);

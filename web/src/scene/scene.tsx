@@ -1,3 +1,4 @@
+import { signal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { HullMesh } from "../api/mesh";
@@ -20,6 +21,9 @@ interface Props {
 	words: string;
 	children?: ComponentChildren;
 }
+
+/** Counts how often the first view is wished back. */
+export const resets = signal(0);
 
 /** Once what is on the page already has been drawn. */
 const wordsFirst = () =>
@@ -95,6 +99,10 @@ export function Scene({ hull, form, saved, shown, cg, attitude, pose, words, chi
 			text: `${named.name} ${size < 10 ? size.toFixed(1) : size.toFixed(0)} N`,
 		});
 	};
+	const wished = resets.value;
+	useEffect(() => {
+		if (wished > 0) view?.reset();
+	}, [view, wished]);
 	const [x, y, z] = cg;
 	useEffect(() => view?.balance([x, y, z]), [view, hull, x, y, z]);
 	useEffect(
@@ -118,11 +126,6 @@ export function Scene({ hull, form, saved, shown, cg, attitude, pose, words, chi
 				<span class="pointed" style={{ left: `${pointed.x}px`, top: `${pointed.y}px` }}>
 					{pointed.text}
 				</span>
-			)}
-			{view && (
-				<button type="button" class="reset" onClick={() => view.reset()}>
-					Reset view
-				</button>
 			)}
 			{paper && <img class="paper" src={paper} alt={words} />}
 			{fault && <p class="quiet">{fault}</p>}

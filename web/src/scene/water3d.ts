@@ -1,5 +1,6 @@
 import {
 	DoubleSide,
+	FrontSide,
 	Group,
 	Matrix4,
 	Mesh,
@@ -176,6 +177,7 @@ export class WaterView extends Stage {
 			material.transparent = shown.parts;
 			// Its own depth hides the water behind it; parts are drawn before it and shine through.
 			material.opacity = shown.parts ? 0.5 : 1;
+			material.side = shown.cut === null ? FrontSide : DoubleSide;
 			material.needsUpdate = true;
 		}
 		this.turnPlane();

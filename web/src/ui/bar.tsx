@@ -63,7 +63,7 @@ function Steps() {
 		<>
 			<span class="trying">
 				{changed.length > 0 &&
-					`◆ trying ${changed.length === 1 ? changed[0]?.what : `${changed.length} changes`}, not saved`}
+					`◆ trying ${changed.length === 1 ? "1 change" : `${changed.length} changes`}, not saved`}
 			</span>
 			<button type="button" disabled={!boat?.undo.length} title={boat?.undo[0]} onClick={undo}>
 				Undo

@@ -1,4 +1,4 @@
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { redo, save, undo } from "../desk";
 import * as state from "../state";
@@ -19,14 +19,26 @@ const KEYS: [keys: string, what: string][] = [
 
 const typing = "textarea, select, input:not([type=range], [type=checkbox])";
 
+/** Saves what is tried out, once what is being worked out is there. */
+async function saveSoon() {
+	await new Promise<void>((done) => {
+		const stop = effect(() => {
+			if (state.doing.value) return;
+			queueMicrotask(() => stop());
+			done();
+		});
+	});
+	const may = state.isTrying.value && !state.session.value?.read_only;
+	if (may) await save();
+}
+
 /** Keys of the whole page, except where a text being typed has its own. */
 export function shortcuts(e: KeyboardEvent) {
 	const key = e.key.toLowerCase();
 	const control = (e.ctrlKey || e.metaKey) && !e.altKey;
 	if (control && key === "s") {
 		e.preventDefault();
-		const may = (state.boat.value?.changed.length ?? 0) > 0 && !state.session.value?.read_only;
-		if (may && !state.doing.value) void save();
+		void saveSoon();
 		return;
 	}
 	if ((e.target as Element).closest?.(typing)) return;

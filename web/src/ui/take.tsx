@@ -101,13 +101,14 @@ export function Take({ name, rows, picture, before }: Props) {
 			{rows && (
 				<button
 					type="button"
+					title="These numbers as a table"
 					onClick={() => save(new Blob([csv(rows)], { type: "text/csv" }), named(name, "csv"))}
 				>
 					CSV
 				</button>
 			)}
 			{picture && (
-				<button type="button" onClick={() => void draw()}>
+				<button type="button" title="This picture" onClick={() => void draw()}>
 					PNG
 				</button>
 			)}

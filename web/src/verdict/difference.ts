@@ -1,6 +1,6 @@
 // What is tried out against the saved boat, as a builder would say it.
 import type { Boat } from "../api/types";
-import { best, decimals, halfWidth, type Quantity } from "../ui/format";
+import { best, type Quantity } from "../ui/format";
 import { inUnit, unitOf } from "../ui/units";
 
 type Changed = Boat["changed"][number];
@@ -58,11 +58,9 @@ function text(value: unknown): string {
 /** What changes by more than is shown of it: `top −0.4 km/h`. */
 function told(id: string, before: Quantity, after: Quantity): string | null {
 	const by = inUnit(best(after) - best(before), after.unit);
-	const spread = inUnit(Math.max(halfWidth(before), halfWidth(after)), after.unit);
 	if (!Number.isFinite(by)) return null;
-	// One digit finer than either is told: a difference of two is surer than each.
-	const places = Math.min(2, decimals(best(after), spread || Math.abs(by) || 1, 2) + 1);
-	const size = Math.abs(by).toFixed(places);
+	// A difference is surer than either number: one digit finer than most of them are told.
+	const size = Math.abs(by).toFixed(Math.abs(by) < 10 ? 1 : 0);
 	if (Number(size) === 0) return null;
 	const unit = unitOf(after.unit);
 	return `${SAID[id] ?? id} ${by > 0 ? "+" : "−"}${size}${unit === "°" ? "" : " "}${unit}`;
