@@ -1,7 +1,8 @@
 // The first screen of a phone at the pond: one number, and three buttons under the thumb.
 import { useEffect } from "preact/hooks";
-import { outing, outings, readOutings, takeIn, view } from "./pond/outing";
-import { shown as measuredAs } from "./pond/units";
+import type { Value } from "./pond/analysis";
+import { came, outing, outings, readOutings, takeIn, view } from "./pond/outing";
+import { quantity as measuredAs } from "./pond/units";
 import * as state from "./state";
 import { say } from "./ui/units";
 import "./hand.css";
@@ -37,6 +38,8 @@ export function Hand() {
 							e.currentTarget.value = "";
 							if (files.length === 0) return;
 							pond("day");
+							// What it tells stands at the top, in figures that are read at arm's length.
+							scrollTo(0, 0);
 							void takeIn(files);
 						}}
 					/>
@@ -56,16 +59,25 @@ export function Hand() {
 	);
 }
 
-/** The speed that was measured last, else the top speed predicted. */
+/** The speed of the recording in hand, else the best measured last, else the top speed predicted. */
 function Huge() {
+	const inHand = typeof view.value === "object" ? view.value.recording : null;
+	const file = outing.value?.recordings.find((r) => r.name === inHand)?.file;
+	const got = file ? came.value[file] : undefined;
+	const own = got?.stage === "done" ? speedOf(got.analysis.quantities) : undefined;
 	const last = outings.value?.find((o) => o.measured)?.measured?.quantities ?? [];
-	const speeds = last.filter((q) => q.kind === "speed");
-	const best = speeds.sort((a, b) => b.value - a.value)[0];
+	const best = own ?? speedOf(last);
 	const top = state.shown.value?.study.verdict.items.find((i) => i.id === "top-speed");
+	if (got?.stage === "working")
+		return (
+			<p class="huge" role="status">
+				<b>…</b> measuring {inHand}
+			</p>
+		);
 	if (best)
 		return (
-			<p class="huge">
-				<b>{measuredAs(best)}</b> measured
+			<p class="huge" role="status">
+				<b>{say(measuredAs(best))}</b> measured{own && ` from ${inHand}`}
 			</p>
 		);
 	return (
@@ -74,3 +86,6 @@ function Huge() {
 		</p>
 	);
 }
+
+const speedOf = (all: readonly Value[]) =>
+	all.filter((q) => q.kind === "speed").sort((a, b) => b.value - a.value)[0];

@@ -52,6 +52,20 @@ export const away = signal<"gone" | "another" | null>(null);
 export const returned = signal(0);
 /** The finding pointed at from elsewhere on the page. */
 export const pointed = signal<string | null>(null);
+/** A part in hand, where it was when last answered and where it is: what balance makes of it is known at once. */
+export const held = signal<{
+	mass_g: number;
+	from: readonly number[];
+	to: readonly number[];
+} | null>(null);
+/** How far the centre of gravity has gone since the last answer, m: masses times ways over all of it. */
+export const shift = computed<[number, number, number]>(() => {
+	const part = held.value;
+	const all = shown.value?.study.mass.value ?? 0;
+	const by = (i: number) =>
+		part && all > 0 ? (part.mass_g / all) * ((part.to[i] ?? 0) - (part.from[i] ?? 0)) : 0;
+	return [by(0), by(1), by(2)];
+});
 /** What is shown in three dimensions besides the hull. */
 export const parts = signal(true);
 export const sizes = signal(false);

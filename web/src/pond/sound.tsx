@@ -6,10 +6,9 @@ import { fetched } from "./fetched";
 import { head, type Recording, setHead } from "./outing";
 import { clock } from "./units";
 
-const WIDE = 900;
 const HIGH = 300;
-const LEFT = 72;
-const BOTTOM = 26;
+const LEFT = 40;
+const BOTTOM = 30;
 /** Points further apart are not one course, s. */
 const PAUSE = 0.6;
 /** Time each side of a pass, s. */
@@ -106,13 +105,14 @@ function paint(canvas: HTMLCanvasElement, p: Picture) {
 
 function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; name: string }) {
 	const canvas = useRef<HTMLCanvasElement>(null);
+	const [box, wide] = useWidth();
 	useEffect(() => {
 		if (canvas.current) paint(canvas.current, p);
 	}, [p]);
 	const from = p.from;
 	const to = p.from + p.columns * p.column;
 	const high = p.low + p.rows * p.row;
-	const x = (t: number) => LEFT + ((t - from) / (to - from)) * (WIDE - LEFT);
+	const x = (t: number) => LEFT + ((t - from) / (to - from)) * (wide - LEFT);
 	const y = (hz: number) => (1 - (hz - p.low) / (high - p.low)) * HIGH;
 	// A course that pauses is not drawn across the pause.
 	const path = (points: readonly (readonly [number, number])[]) =>
@@ -130,31 +130,35 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 	];
 	const seek = (e: MouseEvent) => {
 		const box = (e.currentTarget as Element).getBoundingClientRect();
-		const along = ((e.clientX - box.left) / box.width) * WIDE;
-		if (along >= LEFT) setHead(name, from + ((along - LEFT) / (WIDE - LEFT)) * (to - from));
+		const along = ((e.clientX - box.left) / box.width) * wide;
+		if (along >= LEFT) setHead(name, from + ((along - LEFT) / (wide - LEFT)) * (to - from));
 	};
 	return (
 		<figure class="spectrogram">
-			<div class="spectrogram-box">
+			<div class="spectrogram-box" ref={box}>
 				<canvas
 					ref={canvas}
 					style={{
-						left: `${(100 * LEFT) / WIDE}%`,
-						width: `${100 - (100 * LEFT) / WIDE}%`,
+						left: `${(100 * LEFT) / wide}%`,
+						width: `${100 - (100 * LEFT) / wide}%`,
 						height: `${(100 * HIGH) / (HIGH + BOTTOM)}%`,
 					}}
 				/>
 				{/* biome-ignore lint/a11y/useKeyWithClickEvents: the player below moves the head by keyboard */}
 				<svg
-					viewBox={`0 0 ${WIDE} ${HIGH + BOTTOM}`}
+					viewBox={`0 0 ${wide} ${HIGH + BOTTOM}`}
 					role="img"
 					aria-label={`Tones of ${name} against time, ${p.low} to ${Math.round(high)} Hz`}
 					onClick={seek}
 				>
-					{ticks(from, to, 7).map((t) => (
+					{ticks(from, to, wide / 110).map((t) => (
 						<g key={t}>
 							<line class="tick" x1={x(t)} x2={x(t)} y1={HIGH} y2={HIGH + 5} />
-							<text x={x(t)} y={HIGH + 20} text-anchor="middle">
+							<text
+								x={Math.min(Math.max(x(t), LEFT + 24), wide - 24)}
+								y={HIGH + 22}
+								text-anchor="middle"
+							>
 								{clock(t)}
 							</text>
 						</g>
@@ -169,7 +173,7 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 							{hz / 1000}
 						</text>
 					))}
-					<text x={LEFT - 6} y={HIGH + 20} text-anchor="end">
+					<text x={0} y={HIGH + 22}>
 						kHz
 					</text>
 					{heard?.passes.flatMap((pass) =>
@@ -196,6 +200,22 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 			</figcaption>
 		</figure>
 	);
+}
+
+/** The width something is drawn at, px, so that its words keep their size. */
+export function useWidth(): [{ current: HTMLDivElement | null }, number] {
+	const box = useRef<HTMLDivElement>(null);
+	const [wide, setWide] = useState(600);
+	useEffect(() => {
+		const on = box.current;
+		if (!on) return;
+		const measure = () => on.clientWidth > 0 && setWide(on.clientWidth);
+		measure();
+		const watch = new ResizeObserver(measure);
+		watch.observe(on);
+		return () => watch.disconnect();
+	}, []);
+	return [box, wide];
 }
 
 /** Round numbers between two, about as many as wanted. */

@@ -67,16 +67,6 @@ export function Axis() {
 					)
 				);
 			})}
-			{top != null && (
-				<button
-					type="button"
-					class="tick-word top"
-					style={{ left: `${at(top)}px` }}
-					onClick={() => setSpeed(top)}
-				>
-					top {inUnit(top, "km/h").toFixed(0)}
-				</button>
-			)}
 			<input
 				type="range"
 				id="rail"
@@ -90,6 +80,16 @@ export function Axis() {
 				onKeyDown={keys}
 				onInput={(e) => setSpeed(Number(e.currentTarget.value))}
 			/>
+			{top != null && (
+				<button
+					type="button"
+					class="tick-word top"
+					style={{ left: `${at(top)}px` }}
+					onClick={() => setSpeed(top)}
+				>
+					top {inUnit(top, "km/h").toFixed(0)}
+				</button>
+			)}
 		</section>
 	);
 }

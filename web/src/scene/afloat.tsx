@@ -43,10 +43,10 @@ export function Afloat() {
 				) : (
 					<Drawing from={view} attitude={attitude} pose={pose} saved={ghost} />
 				)}
-				<div class="over upper">
+				<div class="overlay upper">
 					<Views />
 				</div>
-				<div class="over lower">
+				<div class="overlay lower">
 					<figcaption>{words}</figcaption>
 					{others.length > 0 && (
 						<button

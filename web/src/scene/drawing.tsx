@@ -1,5 +1,5 @@
 // The boat from the side, above or ahead, on the water, to scale.
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Form, Pose } from "../api/types";
 import { editLive } from "../desk";
 import * as state from "../state";
@@ -58,7 +58,12 @@ function Sheet({ hull, from, attitude, pose, saved }: Props & { hull: Form }) {
 				{things(hull).map((thing) => (
 					<Piece key={thing.at_path.join("/")} hull={hull} thing={thing} h={h} v={v} />
 				))}
-				<Centre at={hull.balance_m} h={h} v={v} size={wide / 90} />
+				<Centre
+					at={hull.balance_m.map((m, i) => m + (state.shift.value[i] ?? 0))}
+					h={h}
+					v={v}
+					size={wide / 90}
+				/>
 			</g>
 			<Ruler
 				hull={hull}
@@ -189,6 +194,7 @@ function Forces({ hull, pose, h, v }: Flow) {
 /** Whatever has a place in the file. */
 interface Thing {
 	name: string;
+	mass_g: number;
 	words: string;
 	at_m: number[];
 	/** Least and greatest corner from its place, m. */
@@ -210,6 +216,7 @@ function ofPart(part: Part): Thing {
 	const half = part.size_m.map((s) => (s || 0.014) / 2);
 	return {
 		name: part.name,
+		mass_g: part.mass.value ?? 0,
 		words: `${part.name}, ${say(part.mass)}`,
 		at_m: part.at_m,
 		low: half.map((x) => -x),
@@ -243,7 +250,16 @@ function ofFitting(f: Fitting): Thing {
 	];
 	const [low, high] = boxes[f.kind] ?? (span > 0 ? blade : spot);
 	const words = f.name && f.name !== f.kind ? `${f.kind} ${f.name}` : f.kind;
-	return { name: f.kind, words, at_m: f.at_m, low, high, at_path: f.at_path, fitting: true };
+	return {
+		name: f.kind,
+		mass_g: 0,
+		words,
+		at_m: f.at_m,
+		low,
+		high,
+		at_path: f.at_path,
+		fitting: true,
+	};
 }
 
 /** What a drag holds on to, as it was when it began. */
@@ -253,7 +269,12 @@ interface Grip {
 	/** From the screen to the boat: whatever moves or turns meanwhile, the part follows the hand alone. */
 	into: DOMMatrix;
 	at: number[];
+	/** Of a finger, which may be scrolling until it has gone sideways, px. */
+	touched: number | null;
 }
+
+/** A finger has gone sideways, px. */
+const SIDEWAYS = 10;
 
 /** Where it may be; with Alt held, anywhere. */
 function allowed(hull: Form, part: Thing, from: number[], to: number[], forced: boolean): number[] {
@@ -270,6 +291,10 @@ function Piece({ hull, thing: part, h, v }: { hull: Form; thing: Thing; h: Axis;
 	// One drag is one step back, and so is one press of a key, however long it is held.
 	const gesture = useRef(crypto.randomUUID());
 	const at = moved ?? part.at_m;
+	useEffect(() => {
+		// An answer has come while it is held: the rest of the way is reckoned from there.
+		if (moved) state.held.value = { mass_g: part.mass_g, from: part.at_m, to: moved };
+	}, [part.at_m]);
 	const corner = (list: number[], axis: Axis) => list[axis] ?? 0;
 	const [left, top] = [corner(part.low, h), corner(part.high, v)];
 	const [wide, tall] = [corner(part.high, h) - left, top - corner(part.low, v)];
@@ -277,9 +302,12 @@ function Piece({ hull, thing: part, h, v }: { hull: Form; thing: Thing; h: Axis;
 	const letters = Math.min(hull.length_m / 45, wide / (0.62 * part.name.length), tall);
 	const move = (to: number[]) => {
 		setMoved(to);
+		state.held.value = { mass_g: part.mass_g, from: part.at_m, to };
 		const edits = [{ path: part.at_path, value: place(to) }];
 		void editLive(edits, gesture.current).then(() => {
-			if (!grip.current) setMoved(null);
+			if (grip.current) return;
+			setMoved(null);
+			state.held.value = null;
 		});
 	};
 	const key = (event: KeyboardEvent) => {
@@ -304,11 +332,14 @@ function Piece({ hull, thing: part, h, v }: { hull: Form; thing: Thing; h: Axis;
 				if (!into) return;
 				const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(into);
 				gesture.current = crypto.randomUUID();
-				grip.current = { x: p.x, y: p.y, into, at: part.at_m };
+				const touched = event.pointerType === "touch" ? event.clientX : null;
+				grip.current = { x: p.x, y: p.y, into, at: part.at_m, touched };
 			}}
 			onPointerMove={(event) => {
 				const from = grip.current;
 				if (!from) return;
+				if (from.touched !== null && Math.abs(event.clientX - from.touched) < SIDEWAYS) return;
+				from.touched = null;
 				const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(from.into);
 				const to = [...from.at];
 				to[h] = (to[h] ?? 0) + p.x - from.x;

@@ -24,6 +24,8 @@ type FormPart = Form["parts"][number];
 
 /** How near to an arrow points at it, px. */
 const FINGER = 12;
+/** A finger has gone sideways, px. */
+const SIDEWAYS = 10;
 
 const world = (a: Attitude) =>
 	new Matrix4().set(...matrix(a)[0], ...matrix(a)[1], ...matrix(a)[2], 0, 0, 0, 1);
@@ -65,6 +67,7 @@ export class WaterView extends Stage {
 	private hand: Hand;
 	private held: Held | null = null;
 	private form: Form | null = null;
+	private from: [number, number] | null = null;
 
 	/** `moved` hears where a part is dragged to; `null` when it is let go. */
 	constructor(canvas: HTMLCanvasElement, moved: (part: FormPart, to: Point | null) => void) {
@@ -74,6 +77,7 @@ export class WaterView extends Stage {
 			if (!this.form || !this.inside.children.length) return;
 			this.held = this.hand.take(e, this.form.parts);
 			if (!this.held) return;
+			this.from = e.pointerType === "touch" ? [e.clientX, e.clientY] : null;
 			// Before the eye turns with it.
 			this.controls.enabled = false;
 			canvas.setPointerCapture(e.pointerId);
@@ -81,7 +85,7 @@ export class WaterView extends Stage {
 		canvas.addEventListener("pointerdown", take, { capture: true });
 		canvas.addEventListener("pointermove", (e) => {
 			const { held, form } = this;
-			if (!held || !form) return;
+			if (!held || !form || this.mayScroll(e)) return;
 			const to = this.hand.place(e, held);
 			if (!to) return;
 			const { part, from } = held;
@@ -100,6 +104,12 @@ export class WaterView extends Stage {
 		this.ghost.matrixAutoUpdate = false;
 		this.scene.add(this.still, this.ghost);
 		this.boat.add(this.around, this.line);
+	}
+
+	/** A finger that goes up or down may be scrolling: it holds a part once it has gone sideways. */
+	private mayScroll(e: PointerEvent): boolean {
+		if (this.from && Math.abs(e.clientX - this.from[0]) > SIDEWAYS) this.from = null;
+		return this.from !== null;
 	}
 
 	show(hull: HullMesh) {

@@ -29,7 +29,12 @@ export function Bar() {
 			{!starting && boat && <Steps />}
 			<UnitSwitch />
 			<LookSwitch />
-			<button type="button" class="ask" aria-label="Keys" onClick={() => (listing.value = true)}>
+			<button
+				type="button"
+				class="list-keys"
+				aria-label="Keys"
+				onClick={() => (listing.value = true)}
+			>
 				?
 			</button>
 		</header>
@@ -40,9 +45,13 @@ export function Bar() {
 function Standing() {
 	const study = state.shown.value?.study;
 	if (!study) return null;
+	const x = study.balance.x;
+	const by = 1000 * state.shift.value[0];
+	// At once while a part is in hand; the program's own number follows.
+	const balance = by === 0 || x.value == null ? x : { ...x, value: x.value + by, shown: undefined };
 	return (
 		<span class="standing">
-			{say(study.mass)}, balances {say(study.balance.x)} ahead of the transom
+			{say(study.mass)}, balances {say(balance)} ahead of the transom
 			{study.rests_on && `; predicted ${study.rests_on}`}
 		</span>
 	);
