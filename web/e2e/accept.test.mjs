@@ -166,35 +166,47 @@ test("at twice the size everything is reached by scrolling one way", async () =>
 
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
 
+/** Text of 16 px and more, drawings and all, and nothing wider than the screen. */
+async function readable(tab, place) {
+	const found = await tab.evaluate(() => {
+		const small = new Set();
+		const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+		for (let n = walk.nextNode(); n; n = walk.nextNode()) {
+			const on = n.parentElement;
+			if (!n.data.trim() || !on || ["SCRIPT", "STYLE", "OPTION", "TITLE"].includes(on.tagName))
+				continue;
+			if (on.tagName.toLowerCase() === "title" || on.getClientRects().length === 0) continue;
+			// What a drawing is scaled by, too.
+			const svg = on.closest("svg");
+			const scale = svg?.viewBox.baseVal?.width
+				? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width
+				: 1;
+			const size = Number.parseFloat(getComputedStyle(on).fontSize) * scale;
+			if (size < 15.95)
+				small.add(
+					`${on.tagName}.${on.getAttribute("class") ?? ""} ${size.toFixed(1)} px: ${n.data.trim().slice(0, 24)}`,
+				);
+		}
+		return { small: [...small], wide: document.documentElement.scrollWidth - innerWidth };
+	});
+	assert.deepEqual(found.small, [], place);
+	assert.ok(found.wide <= 0, `${place} is ${found.wide} px too wide`);
+}
+
 test("on a phone text is 16 px and more, and a finger that goes up scrolls everywhere", async () => {
 	const { tab, errors, context, end } = await practice("", PHONE);
 	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
 	for (const place of PLACES) {
 		await go(tab, place);
 		await tab.waitForTimeout(300);
-		const found = await tab.evaluate(() => {
-			const small = new Set();
-			const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-			for (let n = walk.nextNode(); n; n = walk.nextNode()) {
-				const on = n.parentElement;
-				if (!n.data.trim() || !on || ["SCRIPT", "STYLE", "OPTION", "TITLE"].includes(on.tagName))
-					continue;
-				if (on.tagName.toLowerCase() === "title" || on.getClientRects().length === 0) continue;
-				// What a drawing is scaled by, too.
-				const svg = on.closest("svg");
-				const scale = svg?.viewBox.baseVal?.width
-					? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width
-					: 1;
-				const size = Number.parseFloat(getComputedStyle(on).fontSize) * scale;
-				if (size < 15.95)
-					small.add(
-						`${on.tagName}.${on.getAttribute("class") ?? ""} ${size.toFixed(1)} px: ${n.data.trim().slice(0, 24)}`,
-					);
-			}
-			return { small: [...small], wide: document.documentElement.scrollWidth - innerWidth };
-		});
-		assert.deepEqual(found.small, [], place);
-		assert.ok(found.wide <= 0, `${place} is ${found.wide} px too wide`);
+		await readable(tab, place);
+	}
+	await go(tab, "pond");
+	const nav = tab.getByRole("navigation", { name: "Of this outing" });
+	for (const name of ["bank.wav", "track.gpx", "rudder.csv", "One clock", "Measured beside"]) {
+		await nav.getByText(name).first().click();
+		await tab.waitForTimeout(2500);
+		await readable(tab, name);
 	}
 	const cdp = await context.newCDPSession(tab);
 	for (const on of [".stage", ".axis", ".score", ".verdict", ".panel"]) {
@@ -243,6 +255,23 @@ test("a recording is added and its speed read with two taps and a choice", async
 		.evaluate((e) => Number.parseFloat(getComputedStyle(e).fontSize));
 	assert.ok(size > 40);
 	assert.deepEqual(errors, []);
+	await end();
+});
+
+test("a recording whose way was broken is sent anew when the program answers", async () => {
+	const { home, tab, end } = await practice("place=pond", PHONE);
+	let broken = 0;
+	await tab.route("**/recordings/lost.csv", (route) =>
+		route.request().method() === "PUT" && broken++ === 0 ? route.abort() : route.fallback(),
+	);
+	const chosen = tab.waitForEvent("filechooser");
+	await tab.getByText("Add a recording").tap();
+	const buffer = Buffer.from("Time (s),RPM\n0,1000\n1,2000\n");
+	await (await chosen).setFiles({ name: "lost.csv", mimeType: "text/csv", buffer });
+	await tab.locator(".contents").getByText("lost.csv").waitFor({ timeout: WAIT });
+	assert.equal(broken, 2);
+	const { readFileSync } = await import("node:fs");
+	assert.deepEqual(readFileSync(join(home, "practice/outings/2026-05-17/lost.csv")), buffer);
 	await end();
 });
 

@@ -18,10 +18,10 @@ export function Hand() {
 	}, [folder, back]);
 	const last = outings.value?.[0]?.recordings.at(-1);
 	const readOnly = state.session.value?.read_only;
-	const pond = (to: typeof view.value) => {
+	const pond = (to: typeof view.value, towards?: string) => {
 		state.go("pond");
 		view.value = to;
-		document.getElementById("beside")?.scrollIntoView();
+		if (towards) reach(towards);
 	};
 	return (
 		<section class="hand" aria-label="At the pond">
@@ -44,19 +44,28 @@ export function Hand() {
 						}}
 					/>
 				</label>
-				<button type="button" onClick={() => pond("day")}>
+				<button type="button" onClick={() => pond("day", ".notes textarea")}>
 					<span aria-hidden="true">✎</span> Say what happened
 				</button>
 				<button
 					type="button"
 					disabled={!last && !outing.value}
-					onClick={() => pond(last ? { recording: last.name } : "day")}
+					onClick={() => pond(last ? { recording: last.name } : "day", ".pond-main")}
 				>
 					<span aria-hidden="true">◉</span> Last result
 				</button>
 			</div>
 		</section>
 	);
+}
+
+/** Brings into sight what is there soon. */
+function reach(selector: string, tries = 30) {
+	const found = document.querySelector<HTMLElement>(selector);
+	if (found) {
+		found.scrollIntoView();
+		if (found.matches("textarea")) found.focus();
+	} else if (tries > 0) setTimeout(() => reach(selector, tries - 1), 100);
 }
 
 /** The speed of the recording in hand, else the best measured last, else the top speed predicted. */

@@ -8,6 +8,7 @@ import { quantity } from "../pond/units";
 import * as state from "../state";
 import { best, halfWidth, show } from "../ui/format";
 import { Mark, STANDINGS, type Standing } from "../ui/mark";
+import { Take } from "../ui/take";
 import "./builds.css";
 import { ScoreCard } from "./card";
 import { type Build, beside, changesBetween, differs, type Predicted } from "./compare";
@@ -316,6 +317,15 @@ function Over({ builds }: { builds: readonly Build[] }) {
 			<p class="quiet">
 				Open boxes: predicted, with the spread. Filled dots: measured on outings with that build.
 			</p>
+			<Take
+				name={`builds-${chosen}`}
+				picture="svg.over"
+				rows={[
+					["build", "what", unit, "±"],
+					...points.map((p) => [called(builds[p.i] as Build), "predicted", p.value, p.spread]),
+					...measured.map((q) => [called(builds[q.i] as Build), "measured", q.value, q.spread]),
+				]}
+			/>
 		</section>
 	);
 }

@@ -1,4 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import { Take } from "../ui/take";
+import { useWidth } from "../ui/width";
 import type { Heard } from "./analysis";
 import { Answers } from "./answers";
 import { type Picture, readPicture } from "./binary";
@@ -197,25 +199,19 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 				<span class="swatch tone-swatch" aria-hidden="true" /> tone that was followed{" "}
 				<span class="swatch flyby-swatch" aria-hidden="true" /> fly-by that was fitted. Brighter:
 				further out of the noise around it. Press the picture to hear that moment.
+				<Take
+					name={`sound-${name}`}
+					picture=".spectrogram-box canvas, .spectrogram-box svg"
+					rows={[
+						["tone", "s", "Hz"],
+						...(heard?.tones ?? []).flatMap((tone, i) =>
+							tone.points.map(([t, hz]) => [i + 1, t, hz]),
+						),
+					]}
+				/>
 			</figcaption>
 		</figure>
 	);
-}
-
-/** The width something is drawn at, px, so that its words keep their size. */
-export function useWidth(): [{ current: HTMLDivElement | null }, number] {
-	const box = useRef<HTMLDivElement>(null);
-	const [wide, setWide] = useState(600);
-	useEffect(() => {
-		const on = box.current;
-		if (!on) return;
-		const measure = () => on.clientWidth > 0 && setWide(on.clientWidth);
-		measure();
-		const watch = new ResizeObserver(measure);
-		watch.observe(on);
-		return () => watch.disconnect();
-	}, []);
-	return [box, wide];
 }
 
 /** Round numbers between two, about as many as wanted. */

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { look } from "../ui/look";
+import { Take } from "../ui/take";
 import type { Analysis, Value } from "./analysis";
 import { Answers } from "./answers";
 import { type Courses, readCourses } from "./binary";
@@ -172,6 +173,14 @@ function Plan({ all, name, part }: { all: Courses; name: string; part: Value | n
 					))}
 					<li>km/h</li>
 				</ol>
+				<Take
+					name={`track-${name}`}
+					picture=".plan-box canvas, .plan-box svg"
+					rows={[
+						["s", "m/s"],
+						...Array.from(plan.time, (t, i) => [t, plan.speed[i] ?? Number.NaN]),
+					]}
+				/>
 			</figcaption>
 		</figure>
 	);

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
 import { look } from "../ui/look";
+import { Take } from "../ui/take";
 import { at, type Listed, type Recording } from "./recording";
 import { now, seek } from "./time";
 
@@ -209,9 +210,18 @@ const ROWS = 120;
 function Numbers({ run, times }: { run: Recording; times: number[] }) {
 	const every = Math.max(1, Math.ceil(times.length / ROWS));
 	const lines = TRACES.flatMap((t) => t.lines.map((l) => ({ ...l, unit: t.unit })));
+	const head = [
+		"s",
+		...lines.map((l) => (l.label.includes(",") ? l.label : `${l.label}, ${l.unit}`)),
+	];
+	const row = (t: number, i: number) => [
+		t.toFixed(2),
+		...lines.map((l) => plain((run.trace[l.of][i] ?? 0) * (l.times ?? 1))),
+	];
 	return (
 		<details>
 			<summary>The run as numbers</summary>
+			<Take name="run" rows={[head, ...times.map(row)]} />
 			{/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the keyboard */}
 			<section class="scroll" tabIndex={0} aria-label="The run as numbers">
 				<table>
