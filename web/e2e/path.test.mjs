@@ -164,7 +164,6 @@ test("a mesh of one's own starts a boat", async () => {
 test("nothing is lost when the program stops", async () => {
 	const { home, tab, server, context } = await practice();
 	await tab.getByRole("button", { name: "Fitted" }).click();
-	await tab.getByText("What you wish for", { exact: true }).click();
 	await server.stop();
 	const speed = tab.locator("#key-wishes-speed");
 	await speed.fill("77 km/h");

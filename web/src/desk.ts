@@ -144,10 +144,12 @@ function deepen() {
 async function deep(wanted: () => boolean) {
 	const of = state.isTrying.value ? "whatif" : "saved";
 	try {
-		await later(of, wanted);
-		if (!wanted() || state.shown.value?.study.full) return;
-		const full = await answers(of, "full");
-		if (wanted()) put(of, full);
+		// The verdict and what to do next come before the staves that are folded.
+		if (!state.shown.value?.study.full) {
+			const full = await answers(of, "full");
+			if (wanted()) put(of, full);
+		}
+		if (wanted()) await later(of, wanted);
 	} catch (e) {
 		// The quick answer stays, and says that it is one.
 		if (!(e instanceof Refused)) throw e;

@@ -4,7 +4,7 @@ import { edit } from "../desk";
 import * as state from "../state";
 import { say, unitOf } from "../ui/units";
 import { bareUnit, parsed, quantity, shownAs, text } from "./entry";
-import { GROUPS, labelled, plain, titled } from "./words";
+import { first, GROUPS, labelled, plain, titled } from "./words";
 import "./fitted.css";
 
 /** What is fitted and what it is like, in groups a builder has in hand. */
@@ -12,7 +12,13 @@ export default function Fitted() {
 	const [all, setAll] = useState(false);
 	const boat = state.boat.value;
 	if (!boat) return null;
-	const tables = boat.tables.filter((t) => t.present || all);
+	const mesh = boat.tables.some((t) =>
+		t.keys.some((k) => k.path.join("/") === "hull/file" && k.written),
+	);
+	const few = boat.tables.flatMap((t) => t.keys).filter((k) => first(k, mesh));
+	const tables = boat.tables
+		.filter((t) => t.present || all)
+		.map((t) => ({ ...t, keys: t.keys.filter((k) => !few.includes(k)) }));
 	const groups = GROUPS.map(({ title, has }, i) => ({
 		title,
 		tables: tables.filter((t) => has(t) && !GROUPS.slice(0, i).some((g) => g.has(t))),
@@ -29,6 +35,17 @@ export default function Fitted() {
 				<input type="checkbox" checked={all} onChange={(e) => setAll(e.currentTarget.checked)} />{" "}
 				Show what else could be told
 			</label>
+			<details open>
+				<summary>
+					<b>What matters most</b>
+				</summary>
+				<fieldset>
+					<legend>How the mesh was read, and what drives it</legend>
+					{few.map((k) => (
+						<KeyRow key={k.path.join("/")} of={k} problems={boat.problems} within />
+					))}
+				</fieldset>
+			</details>
 			{groups
 				.filter((g) => g.tables.length > 0)
 				.map((g, i) => (
@@ -193,7 +210,14 @@ function Problems({ of: k, problems }: { of: Key; problems: readonly Problem[] }
 	);
 }
 
-function KeyRow({ of: k, problems }: { of: Key; problems: readonly Problem[] }) {
+interface Row {
+	of: Key;
+	problems: readonly Problem[];
+	/** Of several things, told with whose it is. */
+	within?: boolean;
+}
+
+function KeyRow({ of: k, problems, within }: Row) {
 	const id = `key-${k.path.join("-").replaceAll(/[^a-zA-Z0-9-]/g, "_")}`;
 	const here = k.line > 0 ? problems.filter((p) => p.line === k.line) : [];
 	const written = text(k.written);
@@ -212,7 +236,10 @@ function KeyRow({ of: k, problems }: { of: Key; problems: readonly Problem[] }) 
 	];
 	return (
 		<div class="key">
-			<label for={id}>{labelled(k.name)}</label>
+			<label for={id}>
+				{within && k.path[0] === "drive" && `${titled({ path: k.path.slice(0, -1) })}: `}
+				{within && k.path[0] === "drive" ? labelled(k.name).toLowerCase() : labelled(k.name)}
+			</label>
 			{k.form.what === "choice" ? (
 				<select id={id} value={written} onChange={(e) => take(e.currentTarget.value)}>
 					{written === "" && <option value="">{hint}</option>}

@@ -1,5 +1,5 @@
 // What the boat file's tables and keys are called by who has the thing in hand.
-import type { Table } from "../api/types";
+import type { Key, Table } from "../api/types";
 
 /** Groups in the order a builder takes things up; each table belongs to the first that knows it. */
 export const GROUPS: { title: string; has: (t: Table) => boolean }[] = [
@@ -18,6 +18,28 @@ export const GROUPS: { title: string; has: (t: Table) => boolean }[] = [
 	{ title: "Water and air", has: (t) => ["water", "air"].includes(String(t.path[0])) },
 	{ title: "Printing and glue", has: () => true },
 ];
+
+/** What a boat cannot be told without; asked for first of all. */
+const FIRST = [
+	"hull/unit",
+	"hull/forward",
+	"hull/up",
+	"drive/0/battery/cells",
+	"drive/0/battery/capacity",
+	"drive/0/motor/kv",
+	"drive/0/propeller/diameter",
+	"drive/0/propeller/pitch",
+	"drive/0/propeller/pitch_ratio",
+];
+/** Asked for whether they are told or not. */
+const ASKED = new Set(FIRST.filter((k) => !/pitch|hull/.test(k)));
+
+/** Whether a key is among the few that matter most; those of a mesh only where there is one. */
+export function first(k: Pick<Key, "path" | "written">, mesh: boolean): boolean {
+	const name = k.path.join("/");
+	if (!FIRST.includes(name)) return false;
+	return k.written != null || ASKED.has(name) || (mesh && name.startsWith("hull/"));
+}
 
 const TABLES: Record<string, string> = {
 	"": "The boat",
