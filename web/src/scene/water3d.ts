@@ -124,7 +124,7 @@ export class WaterView extends Stage {
 
 	/** The view it opens with: from the starboard quarter, all of the boat in it. */
 	reset() {
-		const away = this.camera.aspect < 2 ? 2 / Math.max(this.camera.aspect, 0.7) : 1;
+		const away = this.camera.aspect < 2 ? 2 / Math.max(this.camera.aspect, 0.7) : 1.1;
 		this.look(
 			new Vector3(-0.1, -0.86, 0.46).multiplyScalar(this.length * away),
 			new Vector3(0.47 * this.length, 0, 0.03 * this.length),

@@ -103,7 +103,8 @@ function Summary({ run: r }: { run: Recording }) {
 			</p>
 			<p class="quiet">
 				{r.water.replaceAll(/[=,]/g, " ")} water, wind {r.wind}, start {r.start},{" "}
-				{r.hands.endsWith(".csv") ? "hands by the table" : r.hands}, seed {r.seed}.
+				{r.hands.endsWith(".csv") ? "hands by the table" : r.hands.replaceAll("=", " ")}, seed{" "}
+				{r.seed}.
 				{r.stopped && (
 					<>
 						{" "}
