@@ -258,7 +258,10 @@ async fn a_torn_file_is_told_by_its_line_and_a_remark_in_it_is_nobodys_business(
     let bench = Bench::new();
     let whole = bench.text();
     let torn = whole.replacen("\"Tern\"", "\"Tern", 1);
-    let line = 1 + whole.lines().take_while(|l| !l.contains("\"Tern\"")).count();
+    let line = 1 + whole
+        .lines()
+        .take_while(|l| !l.contains("\"Tern\""))
+        .count();
     fs::write(bench.file(), torn).expect("written");
     let boat = bench.get("/api/boat").await;
     assert_eq!(boat["outside"]["state"], "gone");
