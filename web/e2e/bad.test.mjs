@@ -23,7 +23,7 @@ async function practice(at) {
 
 async function wish(tab, text) {
 	const speed = tab.locator("#key-wishes-speed");
-	if (!(await speed.isVisible())) await tab.getByText("wishes", { exact: true }).click();
+	if (!(await speed.isVisible())) await tab.getByText("What you wish for", { exact: true }).click();
 	await speed.fill(text);
 	await speed.press("Tab");
 }

@@ -32,12 +32,12 @@ test("a demonstration: rail, battery dragged, finding changed, one step back, sa
 	await tab.mouse.move(...along(0.6), { steps: 8 });
 	await tab.mouse.up();
 	await tab.waitForFunction(
-		() => Number.parseFloat(document.querySelector(".rail output").textContent) > 10,
+		() => Number.parseFloat(document.querySelector(".axis output").textContent) > 10,
 	);
 
 	await tab.getByRole("button", { name: "side", exact: true }).click();
 	const before = await findings(tab);
-	const balance = () => tab.locator(".bar > span").first().textContent();
+	const balance = () => tab.locator(".bar .standing").textContent();
 	const was = await balance();
 	const battery = await tab
 		.getByRole("button", { name: /^Battery/ })
@@ -49,7 +49,7 @@ test("a demonstration: rail, battery dragged, finding changed, one step back, sa
 	await tab.mouse.move(x - 40, y, { steps: 10 });
 	// Still held: the balance and what is said of it follow the hand.
 	await tab.waitForFunction(
-		(was) => document.querySelector(".bar > span").textContent !== was,
+		(was) => document.querySelector(".bar .standing").textContent !== was,
 		was,
 		{ timeout: WAIT },
 	);
@@ -207,12 +207,12 @@ test("all of it by keyboard alone", async () => {
 	await tabTo(tab, /^BUTTON +side/);
 	await tab.keyboard.press("Enter");
 	await tabTo(tab, /Battery.*Arrow keys move it/);
-	const balance = () => tab.locator(".bar > span").first().textContent();
+	const balance = () => tab.locator(".bar .standing").textContent();
 	const was = await balance();
 	await tab.keyboard.press("Shift+ArrowLeft");
 	await tab.keyboard.press("Shift+ArrowLeft");
 	await tab.waitForFunction(
-		(was) => document.querySelector(".bar > span").textContent !== was,
+		(was) => document.querySelector(".bar .standing").textContent !== was,
 		was,
 		{ timeout: WAIT },
 	);
@@ -220,6 +220,10 @@ test("all of it by keyboard alone", async () => {
 		.getByText("working it out …", { exact: true })
 		.waitFor({ state: "hidden", timeout: WAIT });
 	const tried = tab.getByText(/not saved/);
+	// Each press was a step of its own.
+	await tab.keyboard.press("Control+z");
+	await tab.getByText("going back").waitFor({ state: "hidden", timeout: WAIT });
+	await tried.waitFor();
 	await tab.keyboard.press("Control+z");
 	await tried.waitFor({ state: "hidden", timeout: WAIT });
 	await tab.keyboard.press("Control+Shift+z");
@@ -229,7 +233,7 @@ test("all of it by keyboard alone", async () => {
 	await tab.keyboard.press("Enter");
 	await tabTo(tab, /^INPUT/);
 	for (let i = 0; i < 5; i++) await tab.keyboard.press("ArrowRight");
-	assert.notEqual(await tab.locator(".rail output").textContent(), "at rest");
+	assert.notEqual(await tab.locator(".axis output").textContent(), "at rest");
 	await tabTo(tab, /^BUTTON +Save$/);
 	await tab.keyboard.press("Enter");
 	await tab.getByText(/not saved/).waitFor({ state: "hidden", timeout: WAIT });

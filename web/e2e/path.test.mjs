@@ -33,7 +33,7 @@ async function practice(options) {
 }
 
 const slide = (tab, speed) =>
-	tab.locator(".rail input[type=range]").evaluate((input, value) => {
+	tab.locator(".axis input").evaluate((input, value) => {
 		input.value = String(value);
 		input.dispatchEvent(new Event("input", { bubbles: true }));
 	}, speed);
@@ -44,10 +44,10 @@ test("rail, battery, finding, save", async () => {
 	const stance = () => tab.locator(".sheet > g[transform]").first().getAttribute("transform");
 	const atRest = await stance();
 	await slide(tab, 60);
-	await tab.locator(".rail output", { hasText: /60|59\.9/ }).waitFor();
+	await tab.locator(".axis output", { hasText: /60|59\.9/ }).waitFor();
 	assert.notEqual(await stance(), atRest);
 
-	const balance = await tab.locator(".bar > span").first().textContent();
+	const balance = await tab.locator(".bar .standing").textContent();
 	await tab.getByRole("button", { name: /^Battery/ }).focus();
 	for (let i = 0; i < 3; i++) {
 		const heard = tab.waitForResponse((r) => r.url().includes("/api/whatif") && r.ok());
@@ -58,7 +58,7 @@ test("rail, battery, finding, save", async () => {
 			.waitFor({ state: "hidden", timeout: WAIT });
 	}
 	await tab.waitForFunction(
-		(was) => document.querySelector(".bar > span")?.textContent !== was,
+		(was) => document.querySelector(".bar .standing")?.textContent !== was,
 		balance,
 		{ timeout: WAIT },
 	);
@@ -107,7 +107,7 @@ const dragged = (tab) =>
 		).observe({
 			entryTypes: ["longtask"],
 		});
-		const input = document.querySelector(".rail input[type=range]");
+		const input = document.querySelector(".axis input");
 		const times = [];
 		for (let i = 0; i < 120; i++) {
 			const began = performance.now();
@@ -164,7 +164,6 @@ test("a mesh of one's own starts a boat", async () => {
 test("nothing is lost when the program stops", async () => {
 	const { home, tab, server, context } = await practice();
 	await tab.getByRole("button", { name: "Fitted" }).click();
-	await tab.getByText("wishes", { exact: true }).click();
 	await server.stop();
 	const speed = tab.locator("#key-wishes-speed");
 	await speed.fill("77 km/h");

@@ -32,6 +32,8 @@ async function water(options) {
 	const server = await serve(home, ["practice"]);
 	const address = server.address.replace("/#", "/?place=water#");
 	const shown = await page(chrome, address, options);
+	await shown.tab.locator(".days").waitFor({ timeout: WAIT });
+	await shown.tab.getByText("A day of your own", { exact: true }).click();
 	await shown.tab.locator(".ask").waitFor({ timeout: WAIT });
 	return { server, ...shown };
 }
@@ -44,6 +46,7 @@ test("ripple is run, played, gone through by keys and by what happened", async (
 	await tab.getByLabel("Seconds").fill("3");
 	await tab.getByRole("button", { name: "Run it" }).click();
 	await tab.locator(".player").waitFor({ timeout: WAIT });
+	await tab.getByText(/^More: /).click();
 	await tab.locator(".trace canvas").nth(6).waitFor();
 	assert.equal(await shownAt(tab), 0);
 
@@ -79,11 +82,12 @@ test("ripple is run, played, gone through by keys and by what happened", async (
 
 test("hands by a table are followed", async () => {
 	const { tab, errors, server, context } = await water();
-	await tab.getByText("Hands by a table").click();
+	await tab.getByText("Throttle and rudder from a file").click();
 	const rows = "time [s], throttle [%], rudder [deg]\n0, 30, 0\n1, 60, 0\n2, 60, 0";
 	await tab.locator(".ask textarea").fill(rows);
 	await tab.getByLabel("Seconds").fill("2");
 	await tab.getByRole("button", { name: "Run it" }).click();
+	await tab.getByText(/^More: /).click({ timeout: WAIT });
 	await tab.getByText(/throttle, % 30\.0 to 60\.0/).waitFor({ timeout: WAIT });
 	await tab.getByText(/hands by the table/).waitFor();
 	assert.deepEqual(errors, []);

@@ -1,6 +1,6 @@
 import { answer, api, CLIENT, Refused } from "./api/client";
 import { readMesh } from "./api/mesh";
-import type { Boat, Edit, Line, StaveKind } from "./api/types";
+import type { Boat, Edit, Line, Session, StaveKind } from "./api/types";
 import * as state from "./state";
 import { keep, kept, letGo } from "./unsent";
 
@@ -21,10 +21,16 @@ export async function attempt(what: string, work: () => Promise<void>) {
 		if (state.fault.value === before) state.fault.value = null;
 	} catch (e) {
 		if (!(e instanceof Refused)) throw e;
-		state.fault.value = e.refusal;
+		tell(e);
 	} finally {
 		state.doing.value = null;
 	}
+}
+
+/** Shows what was refused. A program that does not answer at all is one banner, whatever was asked of it. */
+export function tell(e: Refused) {
+	if (e.status === 0) state.away.value = "gone";
+	else state.fault.value = e.refusal;
 }
 
 /** Trades the token of the address for a cookie, once, and takes it out of the address. */
@@ -88,10 +94,15 @@ async function answers(of: "saved" | "whatif", depth: "best" | "full"): Promise<
 /** What is fitted, and the mesh when it is another. */
 async function shape() {
 	const before = state.form.value?.mesh;
-	const form = await answer(api.GET("/api/form", { params: { query: { of: "whatif" } } }));
+	const form = await shapeOf("whatif");
 	state.form.value = form;
+	if (!state.isTrying.value) state.savedForm.value = form;
+	else state.savedForm.value ??= await shapeOf("saved");
 	if (form.mesh !== before || !state.hull.value) await mesh();
 }
+
+const shapeOf = (of: "saved" | "whatif") =>
+	answer(api.GET("/api/form", { params: { query: { of } } }));
 
 async function mesh() {
 	const got = await answer(
@@ -133,10 +144,12 @@ function deepen() {
 async function deep(wanted: () => boolean) {
 	const of = state.isTrying.value ? "whatif" : "saved";
 	try {
-		await later(of, wanted);
-		if (!wanted() || state.shown.value?.study.full) return;
-		const full = await answers(of, "full");
-		if (wanted()) put(of, full);
+		// The verdict and what to do next come before the staves that are folded.
+		if (!state.shown.value?.study.full) {
+			const full = await answers(of, "full");
+			if (wanted()) put(of, full);
+		}
+		if (wanted()) await later(of, wanted);
 	} catch (e) {
 		// The quick answer stays, and says that it is one.
 		if (!(e instanceof Refused)) throw e;
@@ -225,8 +238,12 @@ export const discard = () =>
 export const save = () =>
 	attempt("saving", async () => {
 		const revision = state.boat.value?.revision;
+		const demo = state.session.value?.demo;
 		const done = await answer(api.POST("/api/save", { body: { revision } }));
 		state.boat.value = done.boat;
+		state.savedForm.value = state.form.value;
+		if (demo != null)
+			state.note.value = `Saved as a boat of your own in ${done.folder}. The demonstration stays as it was.`;
 		state.session.value = await answer(api.GET("/api/session"));
 		state.saved.value = state.tried.value ?? (await answers("saved", "best"));
 		state.tried.value = null;
@@ -243,32 +260,63 @@ export const choose = (side: "mine" | "theirs") =>
 /** Both texts may be others now. */
 async function again(boat: Boat) {
 	state.boat.value = boat;
+	state.savedForm.value = null;
 	state.saved.value = await answers("saved", "best");
 	await Promise.all([readTried(), shape()]);
 	deepen();
 }
 
-/** Whether the boat was changed elsewhere: in an editor, by another page. */
+/** Whether the boat was changed elsewhere: in an editor, by another page. While the program is away, whether it is back. */
 async function look() {
+	if (state.away.value) return void (await lookOut());
 	const before = state.session.value;
 	if (!before?.boat || document.hidden || state.doing.value || state.locked.value) return;
 	try {
 		const now = await answer(api.GET("/api/session"));
-		const back = state.away.value;
-		state.away.value = false;
-		if (state.doing.value || (now.changes === state.boat.value?.version && !back)) return;
-		state.session.value = now;
-		const boat = await answer(api.GET("/api/boat"));
-		if (state.doing.value) return;
-		// What was refused while the file was away may be done now.
-		const was = state.boat.value?.outside.state;
-		if (was === "gone" && boat.outside.state !== "gone") state.fault.value = null;
-		// The mesh beside the file may have changed with it.
-		remembered.clear();
-		await again(boat);
+		if (state.doing.value || now.changes === state.boat.value?.version) return;
+		await takeUp(now);
 	} catch (e) {
 		if (!(e instanceof Refused)) throw e;
-		state.away.value = e.status === 0 || e.status === 401;
+		lost(e);
+	}
+}
+
+async function takeUp(now: Session) {
+	state.session.value = now;
+	if (!now.boat) return;
+	const boat = await answer(api.GET("/api/boat"));
+	if (state.doing.value) return;
+	// What was refused while the file was away may be done now.
+	const was = state.boat.value?.outside.state;
+	if (was === "gone" && boat.outside.state !== "gone") state.fault.value = null;
+	// The mesh beside the file may have changed with it.
+	remembered.clear();
+	await again(boat);
+}
+
+function lost(e: Refused) {
+	if (e.status === 0) state.away.value = "gone";
+	else if (e.status === 401) state.away.value = "another";
+	else tell(e);
+}
+
+let looking = false;
+
+/** Tries again by itself; what the program did not hear is told to it first. */
+export async function lookOut() {
+	if (looking) return;
+	looking = true;
+	try {
+		const now = await answer(api.GET("/api/session"));
+		state.away.value = null;
+		state.returned.value++;
+		await resend();
+		await takeUp(now);
+	} catch (e) {
+		if (!(e instanceof Refused)) throw e;
+		lost(e);
+	} finally {
+		looking = false;
 	}
 }
 
@@ -281,5 +329,8 @@ export const open = (asked: () => Promise<unknown>) =>
 		state.tried.value = null;
 		state.hull.value = null;
 		state.form.value = null;
+		state.savedForm.value = null;
+		state.speed.value = null;
+		if (state.place.value === state.START) state.go("findings");
 		await readAll();
 	});

@@ -9,18 +9,18 @@ export interface Place {
 	title: string;
 	/** Loaded when first gone to; its default export is what is shown. */
 	load: () => Promise<{ default: FunctionComponent }>;
-	/** It takes the whole page, in place of the boat and the rail. */
-	fills?: boolean;
+	/** It takes half of the page: the boat and the rail stay, narrower. */
+	wide?: boolean;
 }
 
 /** Places in the order of the tabs. */
 export const PLACES: Place[] = [
 	{ name: "findings", title: "Findings", load: () => import("./places/findings") },
-	{ name: "fitted", title: "Fitted", load: () => import("./places/fitted") },
-	{ name: "water", title: "Water", load: () => import("./water"), fills: true },
-	{ name: "pond", title: "Pond day", load: () => import("./pond/pond"), fills: true },
-	{ name: "causes", title: "What went wrong", load: () => import("./causes/causes"), fills: true },
-	{ name: "builds", title: "Builds", load: () => import("./builds/builds"), fills: true },
+	{ name: "fitted", title: "Fitted", load: () => import("./fitted/fitted") },
+	{ name: "water", title: "Water", load: () => import("./water"), wide: true },
+	{ name: "pond", title: "Pond day", load: () => import("./pond/pond"), wide: true },
+	{ name: "causes", title: "What went wrong", load: () => import("./causes/causes"), wide: true },
+	{ name: "builds", title: "Builds", load: () => import("./builds/builds"), wide: true },
 ];
 
 export const here = (): Place =>
@@ -34,10 +34,7 @@ export function Tabs() {
 					type="button"
 					key={p.name}
 					aria-current={here() === p ? "page" : undefined}
-					onClick={() => {
-						state.place.value = p.name;
-						state.keepInUrl();
-					}}
+					onClick={() => state.go(p.name)}
 				>
 					{p.title}
 				</button>
@@ -46,18 +43,29 @@ export function Tabs() {
 	);
 }
 
+type Got = { of: Place; Content: FunctionComponent } | null;
+
 /** The place gone to, as soon as it is loaded. */
 export function Shown() {
 	const place = here();
-	const [got, setGot] = useState<{ of: Place; Content: FunctionComponent } | null>(null);
+	const [got, setGot] = useState<Got>(null);
+	const again = state.returned.value;
 	useEffect(() => {
 		let gone = false;
-		void place.load().then(({ default: Content }) => {
-			if (!gone) setGot({ of: place, Content });
-		});
+		place
+			.load()
+			.then(({ default: Content }) => {
+				if (!gone) setGot({ of: place, Content });
+			})
+			.catch(() => {
+				// It comes from the program too.
+				state.away.value ??= "gone";
+			});
 		return () => {
 			gone = true;
 		};
-	}, [place]);
-	return got?.of === place ? <got.Content /> : <p class="busy">{place.title} …</p>;
+	}, [place, again]);
+	if (got?.of !== place) return <p class="busy">{place.title} …</p>;
+	// Anew after the program was away: what was asked of it meanwhile never came.
+	return <got.Content key={again} />;
 }

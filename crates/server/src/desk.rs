@@ -90,6 +90,17 @@ pub enum Outside {
     },
 }
 
+impl Outside {
+    /// Comments and order alone are nobody's business.
+    fn merged(keys: Vec<String>) -> Self {
+        if keys.is_empty() {
+            Self::Calm
+        } else {
+            Self::Merged { keys }
+        }
+    }
+}
+
 /// What the page sees of the desk.
 #[derive(Debug, Clone)]
 pub struct Look {
@@ -394,6 +405,13 @@ impl Desk {
                 return;
             }
         };
+        if let Some(why) = torn(&theirs) {
+            if !matches!(&state.outside, Outside::Gone { why: known } if *known == why) {
+                state.outside = Outside::Gone { why };
+                state.version += 1;
+            }
+            return;
+        }
         if matches!(state.outside, Outside::Gone { .. }) {
             state.outside = Outside::Calm;
             state.version += 1;
@@ -420,7 +438,7 @@ impl Desk {
         if state.draft == state.saved {
             state.draft.clone_from(&theirs);
             state.saved = theirs;
-            state.outside = Outside::Merged { keys };
+            state.outside = Outside::merged(keys);
             return;
         }
         match merge::merge(&state.saved, &state.draft, &theirs) {
@@ -428,17 +446,13 @@ impl Desk {
                 let before = std::mem::replace(&mut state.draft, merged.text);
                 push(&mut state.undo, "change made outside".into(), before);
                 state.saved = theirs;
-                state.outside = Outside::Merged { keys };
+                state.outside = Outside::merged(keys);
             }
             Ok(merged) => {
                 let clashes = merged.clashes;
                 state.outside = Outside::Clashes { theirs, clashes };
             }
-            // Not TOML just now: an editor at work. It is looked at again.
-            Err(_) => {
-                let why = "boat.toml has a syntax error just now; finish the edit there".into();
-                state.outside = Outside::Gone { why };
-            }
+            Err(_) => state.outside = Outside::Gone { why: TORN.into() },
         }
     }
 
@@ -478,6 +492,22 @@ impl Desk {
             state.remarks.push(said.to_owned());
         }
     }
+}
+
+const TORN: &str = "boat.toml cannot be read just now";
+
+/// Why a text is no boat file at all: an editor at work. The boat as it was is kept, and the file looked at again.
+fn torn(text: &str) -> Option<String> {
+    merge::differences(text, text).err()?;
+    let found = boat::load(text, "boat.toml").err();
+    let found = found.map(|fault| crate::error::problems(text, &fault.problems));
+    let first = found.as_ref().and_then(|all| all.first());
+    let place = first.map_or(String::new(), |p| {
+        format!(": line {}, {}", p.line, p.text.trim_end_matches('.'))
+    });
+    Some(format!(
+        "{TORN}{place}. The boat as it was before is shown; put the line right and it is read again"
+    ))
 }
 
 /// A failed write, with the one thing the builder wants to know.

@@ -271,6 +271,28 @@ async fn an_edit_elsewhere_is_merged_or_asked_about() {
 }
 
 #[tokio::test]
+async fn a_torn_file_is_told_by_its_line_and_a_remark_in_it_is_nobodys_business() {
+    let bench = Bench::new();
+    let whole = bench.text();
+    let torn = whole.replacen("\"Tern\"", "\"Tern", 1);
+    let line = 1 + whole
+        .lines()
+        .take_while(|l| !l.contains("\"Tern\""))
+        .count();
+    fs::write(bench.file(), torn).expect("written");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["outside"]["state"], "gone");
+    let message = boat["outside"]["message"].as_str().expect("text");
+    assert!(message.contains(&format!("line {line}")), "{message}");
+    assert!(boat["text"].as_str().expect("text").contains("\"Tern\""));
+    let again = bench.get("/api/boat").await;
+    assert_eq!(again["version"], boat["version"], "looked at, not changed");
+    fs::write(bench.file(), format!("{whole}\n# a remark\n")).expect("written");
+    let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["outside"]["state"], "calm");
+}
+
+#[tokio::test]
 async fn two_pages_on_one_boat_lose_nothing() {
     let bench = Bench::new();
     let version = bench.get("/api/boat").await["version"].clone();

@@ -1502,6 +1502,13 @@ export interface components {
             before?: components["schemas"]["Number"] | null;
             after?: components["schemas"]["Number"] | null;
         };
+        /** @description A quantity before and after. */
+        EffectView: {
+            /** @description `top speed`. */
+            quantity: string;
+            before?: components["schemas"]["NumberView"] | null;
+            after?: components["schemas"]["NumberView"] | null;
+        };
         /** @description How hard to look. */
         Effort: {
             /**
@@ -2001,6 +2008,20 @@ export interface components {
             number?: components["schemas"]["Number"] | null;
             /** @description How it stands. */
             standing: components["schemas"]["Standing"];
+        };
+        /** @description One answer. */
+        ItemView: {
+            /** @description The finding that tells more. */
+            id: string;
+            /** @description `tops out at`. */
+            label: string;
+            number?: components["schemas"]["NumberView"] | null;
+            /** @description What to say: the number with its spread, or why there is none. */
+            text: string;
+            /** @description What stands beside it: `late 79 km/h`, `motor`. */
+            beside?: string | null;
+            /** @description `stop`, `watch`, `unsure` or `good`; `pending` where a quick answer cannot tell. */
+            standing: string;
         };
         /** @description Work to start. */
         JobAsked: {
@@ -3679,6 +3700,19 @@ export interface components {
             /** @description What it costs elsewhere, without going over a limit. */
             costs: components["schemas"]["Effect"][];
         };
+        /** @description One change with what it does. */
+        StepView: {
+            /** @description `Battery 10 mm forward`. */
+            what: string;
+            /** @description `minutes`, `an evening`, `days` or `a week`. */
+            work: string;
+            /** @description What moves the right way. */
+            gains: components["schemas"]["EffectView"][];
+            /** @description What it costs elsewhere. */
+            costs: components["schemas"]["EffectView"][];
+            /** @description The edits that try it, for PUT /api/whatif; empty for one that is built. */
+            edits: components["schemas"]["EditAsked"][];
+        };
         /** @description How a run goes. */
         StintAnswer: {
             /** @description The builder's name for the boat. */
@@ -3751,6 +3785,8 @@ export interface components {
             rests_on?: string | null;
             /** @description What was learned and does not carry to this boat, and why. */
             left_out: string[];
+            /** @description What a builder asks first. */
+            verdict: components["schemas"]["VerdictView"];
             /** @description Worst first. */
             findings: components["schemas"]["FindingView"][];
             /** @description Numbers nobody gave. */
@@ -4050,6 +4086,12 @@ export interface components {
             /** @description In the order of the builder's questions; what cannot be told is left out. */
             items: components["schemas"]["Item"][];
             next?: components["schemas"]["Step"] | null;
+        };
+        /** @description What a builder asks first. */
+        VerdictView: {
+            /** @description In the order of the builder's questions; what cannot be told is left out. */
+            items: components["schemas"]["ItemView"][];
+            next?: components["schemas"]["StepView"] | null;
         };
         /** @description The water, so that a player can draw it anywhere and at any time: unrounded, since phases grow with distance. */
         Water: {

@@ -8,8 +8,11 @@ import { quantity } from "../pond/units";
 import * as state from "../state";
 import { best, halfWidth, show } from "../ui/format";
 import { Mark, STANDINGS, type Standing } from "../ui/mark";
+import { Take } from "../ui/take";
 import "./builds.css";
+import { ScoreCard } from "./card";
 import { type Build, beside, changesBetween, differs, type Predicted } from "./compare";
+import { MEASURED } from "./score";
 
 const all = signal<{ folder: string; builds: Build[] } | null>(null);
 
@@ -22,7 +25,7 @@ const read = () =>
 /** Frozen builds of the boat: what changed, what was predicted, what happened. */
 export default function Builds() {
 	const folder = state.session.value?.folder ?? "";
-	useEffect(() => void read(), [folder]);
+	useEffect(() => void read(), [folder, state.returned.value]);
 	const got = all.value;
 	if (!got || got.folder !== folder) return <p class="busy start">Looking at the builds …</p>;
 	const builds = got.builds.map((b) => (b.name == null ? { ...b, predicted: now() } : b));
@@ -51,6 +54,7 @@ export default function Builds() {
 				</ol>
 			</section>
 			<div>
+				<ScoreCard builds={builds} />
 				{builds.length > 1 ? (
 					<>
 						<Compare builds={builds} />
@@ -231,13 +235,6 @@ function Table(props: { label: string; head: string[]; children: preact.Componen
 	);
 }
 
-/** What outings measure of what is predicted. */
-const MEASURED: Record<string, string> = {
-	"top-speed": "speed",
-	current: "current",
-	"motor-temperature": "motor_temperature",
-};
-
 const WIDE = 640;
 const HIGH = 220;
 const LEFT = 70;
@@ -320,6 +317,15 @@ function Over({ builds }: { builds: readonly Build[] }) {
 			<p class="quiet">
 				Open boxes: predicted, with the spread. Filled dots: measured on outings with that build.
 			</p>
+			<Take
+				name={`builds-${chosen}`}
+				picture="svg.over"
+				rows={[
+					["build", "what", unit, "±"],
+					...points.map((p) => [called(builds[p.i] as Build), "predicted", p.value, p.spread]),
+					...measured.map((q) => [called(builds[q.i] as Build), "measured", q.value, q.spread]),
+				]}
+			/>
 		</section>
 	);
 }

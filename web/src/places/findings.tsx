@@ -1,7 +1,11 @@
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Finding } from "../api/types";
 import { edit } from "../desk";
 import * as state from "../state";
+import { Words } from "../ui/glossary";
 import { Mark, STANDINGS, type Standing } from "../ui/mark";
+import { inWords, say } from "../ui/units";
+import { effect } from "../verdict/verdict";
 
 /** Worst first, as the program sorts them. */
 export default function Findings() {
@@ -15,6 +19,7 @@ export default function Findings() {
 			<h2>Findings</h2>
 			<p class="quiet">{counted(sure)}</p>
 			<Learned />
+			<Next />
 			<ol>
 				{sure.map((f) => {
 					// Each caution once, where it first matters.
@@ -27,6 +32,37 @@ export default function Findings() {
 				<p class="busy">Working it out: {listed(pending.map((f) => f.id))} …</p>
 			)}
 		</section>
+	);
+}
+
+/** The change to make first, in full. */
+function Next() {
+	const study = state.shown.value?.study;
+	const step = study?.verdict.next;
+	if (!study?.full || !step) return null;
+	return (
+		<details class="step">
+			<summary>
+				Next: {inWords(step.what)} ({step.work})
+			</summary>
+			<ul>
+				{step.gains.map((e) => (
+					<li key={e.quantity}>
+						<Words text={effect(e)} />
+					</li>
+				))}
+				{step.costs.map((e) => (
+					<li key={e.quantity}>
+						costs: <Words text={effect(e)} />
+					</li>
+				))}
+			</ul>
+			{step.edits.length > 0 && (
+				<button type="button" onClick={() => edit(step.edits)}>
+					Try it
+				</button>
+			)}
+		</details>
 	);
 }
 
@@ -59,24 +95,36 @@ export function counted(findings: readonly { standing: string }[]): string {
 }
 
 function Entry({ finding: f, caution }: { finding: Finding; caution: boolean }) {
+	const place = useRef<HTMLLIElement>(null);
+	const [open, setOpen] = useState(false);
+	const pointed = state.pointed.value === f.id;
+	useEffect(() => {
+		if (!pointed) return;
+		state.pointed.value = null;
+		setOpen(true);
+		place.current?.scrollIntoView({ block: "nearest" });
+		place.current?.querySelector("summary")?.focus({ preventScroll: true });
+	}, [pointed]);
 	return (
-		<li class={`finding ${f.standing}`}>
+		<li class={`finding ${f.standing}`} ref={place}>
 			<Mark standing={f.standing as Standing} />
-			<details>
-				<summary>{f.sentence}</summary>
+			<details open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
+				<summary>{inWords(f.sentence)}</summary>
 				{f.number && (
 					<p>
-						<b>{f.number.shown}</b>
-						{f.limit && `; wanted ${f.limit.shown} (${f.limit.says})`}
+						<b>{say(f.number)}</b>
+						{f.limit && `; wanted ${inWords(f.limit.shown)} (${f.limit.says})`}
 					</p>
 				)}
-				<p>{f.why}</p>
+				<p>
+					<Words text={f.why} />
+				</p>
 				{f.figures.length > 0 && (
 					<dl>
 						{f.figures.map((x) => (
 							<div key={x.label + x.value}>
 								<dt>{x.label}</dt>
-								<dd>{x.value}</dd>
+								<dd>{inWords(x.value)}</dd>
 							</div>
 						))}
 					</dl>
@@ -97,7 +145,7 @@ function Changes({ finding: f }: { finding: Finding }) {
 			<ul class="changes">
 				{f.changes.map((c) => (
 					<li key={c.what}>
-						{c.what}: {c.effect}{" "}
+						{inWords(c.what)}: {inWords(c.effect)}{" "}
 						{c.edits.length > 0 && (
 							<button type="button" onClick={() => edit(c.edits)}>
 								Try it

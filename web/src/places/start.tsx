@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { answer, api } from "../api/client";
 import type { Demo, Starter } from "../api/types";
 import { attempt, open } from "../desk";
+import { length } from "../scene/outline";
 import * as state from "../state";
 
 /** With no boat open: a mesh of one's own, a starter hull, or a demonstration boat. */
@@ -33,7 +34,11 @@ export function Start() {
 		form.append("file", file, file.name);
 		void open(() =>
 			answer(api.POST("/api/boats/mesh", { body: form as never, bodySerializer: (b) => b })),
-		);
+		).then(() => {
+			const read = state.form.value;
+			if (read && !state.fault.value)
+				state.note.value = `Read as a hull ${length(read.length_m)} long and ${length(read.beam_m)} wide. What drives it is assumed: tell pack, motor and propeller under Fitted, where unit and direction can be put right too.`;
+		});
 	};
 	return (
 		<div class="start">

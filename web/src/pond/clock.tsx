@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
+import { useWidth } from "../ui/width";
 import { type Courses, readCourses } from "./binary";
 import { fetched } from "./fetched";
 import {
@@ -19,8 +20,11 @@ import { type Line, type Mark, Traces } from "./traces";
 import { linesOf } from "./track";
 import { clock, reading, seconds } from "./units";
 
-const WIDE = 900;
-const LEFT = 150;
+/** Room for the names of the recordings, px. */
+const NAMES = 150;
+/** As much of a name as there is room for. */
+const short = (name: string, letters: number) =>
+	name.length > letters ? `${name.slice(0, Math.max(3, Math.floor(letters) - 1))}…` : name;
 const ROW = 30;
 
 const WORDS: Record<string, string> = {
@@ -152,19 +156,21 @@ function Spans() {
 	});
 	const from = Math.min(...rows.map((r) => r.from));
 	const to = Math.max(...rows.map((r) => r.to));
+	const [place, wide] = useWidth<HTMLElement>();
+	const left = Math.min(NAMES, 0.36 * wide);
 	const high = rows.length * ROW + 26;
-	const x = (t: number) => LEFT + ((t - from) / (to - from)) * (WIDE - LEFT - 20);
+	const x = (t: number) => left + ((t - from) / (to - from)) * (wide - left - 20);
 	const now = commonHead.value;
 	const press = (e: MouseEvent) => {
 		const box = (e.currentTarget as Element).getBoundingClientRect();
-		const along = ((e.clientX - box.left) / box.width) * WIDE;
-		if (along > LEFT) setCommonHead(from + ((along - LEFT) / (WIDE - LEFT - 20)) * (to - from));
+		const along = ((e.clientX - box.left) / box.width) * wide;
+		if (along > left) setCommonHead(from + ((along - left) / (wide - left - 20)) * (to - from));
 	};
 	return (
-		<figure class="spans">
+		<figure class="spans" ref={place}>
 			{/* biome-ignore lint/a11y/useKeyWithClickEvents: the traces below move the head by keyboard */}
 			<svg
-				viewBox={`0 0 ${WIDE} ${high}`}
+				viewBox={`0 0 ${wide} ${high}`}
 				role="img"
 				aria-label={rows.map((r) => `${r.file} from ${clock(r.from)} to ${clock(r.to)}`).join("; ")}
 				onClick={press}
@@ -174,8 +180,8 @@ function Spans() {
 					const y = i * ROW + 6;
 					return (
 						<g key={r.file}>
-							<text x={LEFT - 8} y={y + 14} text-anchor="end">
-								{r.file.length > 18 ? `${r.file.slice(0, 17)}…` : r.file}
+							<text x={left - 8} y={y + 14} text-anchor="end">
+								{short(r.file, (left - 8) / 9.5)}
 							</text>
 							<rect
 								class="span"
@@ -215,7 +221,7 @@ function Spans() {
 						</g>
 					);
 				})}
-				{ticks(from, to, 8).map((t) => (
+				{ticks(from, to, (wide - left) / 100).map((t) => (
 					<text key={t} class="strip-time" x={x(t)} y={high - 6} text-anchor="middle">
 						{clock(t)}
 					</text>

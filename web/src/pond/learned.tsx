@@ -92,27 +92,21 @@ function Told({ of, keep }: { of: Learned; keep: (l: Learned) => void }) {
 const WIDE = 520;
 const HIGH = 54;
 
+/** What the shapes stand for. */
 function Key() {
+	const one = (shape: "dot" | "box" | "diamond", words: string) => (
+		<span>
+			<svg viewBox="0 0 40 24" width={40} height={24} aria-hidden="true">
+				<Whisker y={12} x={20} from={6} to={34} shape={shape} />
+			</svg>{" "}
+			{words}
+		</span>
+	);
 	return (
-		<svg
-			class="compared-key"
-			viewBox="0 0 520 24"
-			role="img"
-			aria-label="Key: measured a filled dot, predicted an open box, after learning a diamond"
-		>
-			<Whisker y={12} x={20} from={6} to={34} shape="dot" />
-			<text x={42} y={16}>
-				measured
-			</text>
-			<Whisker y={12} x={150} from={132} to={168} shape="box" />
-			<text x={176} y={16}>
-				predicted
-			</text>
-			<Whisker y={12} x={290} from={278} to={302} shape="diamond" />
-			<text x={310} y={16}>
-				predicted after learning
-			</text>
-		</svg>
+		<p class="compared-key">
+			{one("dot", "measured")} {one("box", "predicted")}{" "}
+			{one("diamond", "predicted after learning")}
+		</p>
 	);
 }
 

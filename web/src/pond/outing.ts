@@ -107,15 +107,40 @@ async function one(file: File) {
 	if (!outing.value) await begin(today().slice(0, 10));
 	const id = outing.value?.id;
 	if (!id) return;
+	const tell = (part: number) => {
+		coming.value = { ...coming.value, [file.name]: part };
+	};
 	try {
-		await send(`/api/outings/${id}/recordings/${encodeURIComponent(file.name)}`, file, (part) => {
-			coming.value = { ...coming.value, [file.name]: part };
-		});
+		const to = `/api/outings/${id}/recordings/${encodeURIComponent(file.name)}`;
+		for (let tries = 1; ; tries++) {
+			try {
+				return await send(to, file, tell);
+			} catch (e) {
+				// The connection broke: it is sent anew when the program answers again.
+				if (!(e instanceof Refused) || e.status !== 0 || tries === TRIES) throw e;
+				tell(0);
+				state.away.value ??= "gone";
+				await back();
+			}
+		}
 	} finally {
 		const { [file.name]: _, ...rest } = coming.value;
 		coming.value = rest;
 	}
 }
+
+/** How often a recording is sent before it is given up. */
+const TRIES = 5;
+
+/** Until the program answers again. */
+const back = () =>
+	new Promise<void>((done) => {
+		const stop = state.away.subscribe((away) => {
+			if (away) return;
+			queueMicrotask(() => stop());
+			done();
+		});
+	});
 
 /** Sends a file and tells how much of it has gone, which `fetch` cannot. */
 function send(to: string, file: File, tell: (part: number) => void): Promise<void> {

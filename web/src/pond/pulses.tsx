@@ -1,4 +1,5 @@
 import { useMemo, useState } from "preact/hooks";
+import { useWidth } from "../ui/width";
 import type { Analysis, Point } from "./analysis";
 import { Answers } from "./answers";
 import { at } from "./decimate";
@@ -7,7 +8,6 @@ import { ticks } from "./sound";
 import { Traces } from "./traces";
 import { reading } from "./units";
 
-const WIDE = 900;
 /** Frames in the strip. */
 const FRAMES = [4, 12, 40] as const;
 
@@ -46,6 +46,7 @@ export function Pulses({ of, analysis }: { of: Recording; analysis?: Analysis })
 
 /** A few frames around the play head, to scale. */
 function Strip({ points, now }: { points: readonly Point[]; now: number | null }) {
+	const [box, wide] = useWidth<HTMLElement>();
 	const [frames, setFrames] = useState<(typeof FRAMES)[number]>(4);
 	const times = useMemo(() => points.map((p) => p[0]), [points]);
 	const middle = now === null ? 0 : at(times, now);
@@ -54,12 +55,12 @@ function Strip({ points, now }: { points: readonly Point[]; now: number | null }
 	const start = shown[0]?.[0] ?? 0;
 	const last = shown.at(-1) ?? [0, 0, 0];
 	const span = Math.max(last[0] + last[1] - start, 1e-3) * 1.04;
-	const x = (t: number) => ((t - start + 0.02 * span) / span) * WIDE;
+	const x = (t: number) => ((t - start + 0.02 * span) / span) * wide;
 	const wave = shown
 		.map(([rise, width]) => `H${x(rise).toFixed(1)}V14H${x(rise + width).toFixed(1)}V74`)
 		.join("");
 	return (
-		<figure class="pulse-strip">
+		<figure class="pulse-strip" ref={box}>
 			<div class="traces-tools" role="group" aria-label="How many frames">
 				{FRAMES.map((n) => (
 					<button type="button" key={n} aria-pressed={n === frames} onClick={() => setFrames(n)}>
@@ -68,18 +69,18 @@ function Strip({ points, now }: { points: readonly Point[]; now: number | null }
 				))}
 			</div>
 			<svg
-				viewBox={`0 0 ${WIDE} 110`}
+				viewBox={`0 0 ${wide} 110`}
 				role="img"
 				aria-label={`${shown.length} pulses from ${(1e3 * start).toFixed(1)} ms on, ${(1e6 * (shown[0]?.[1] ?? 0)).toFixed(0)} µs the first`}
 			>
-				<path class="wave" d={`M0 74${wave}H${WIDE}`} />
-				{shown.length <= 12 &&
+				<path class="wave" d={`M0 74${wave}H${wide}`} />
+				{shown.length <= wide / 80 &&
 					shown.map(([rise, width]) => (
 						<text key={rise} x={x(rise + width / 2)} y={90} text-anchor="middle">
 							{(1e6 * width).toFixed(0)} µs
 						</text>
 					))}
-				{ticks(start, start + span / 1.04, 6).map((t) => (
+				{ticks(start, start + span / 1.04, wide / 120).map((t) => (
 					<text key={t} class="strip-time" x={x(t)} y={107} text-anchor="middle">
 						{(1e3 * t).toFixed(1)} ms
 					</text>

@@ -1,4 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import { Take } from "../ui/take";
+import { useWidth } from "../ui/width";
 import type { Heard } from "./analysis";
 import { Answers } from "./answers";
 import { type Picture, readPicture } from "./binary";
@@ -6,10 +8,9 @@ import { fetched } from "./fetched";
 import { head, type Recording, setHead } from "./outing";
 import { clock } from "./units";
 
-const WIDE = 900;
 const HIGH = 300;
-const LEFT = 52;
-const BOTTOM = 26;
+const LEFT = 40;
+const BOTTOM = 30;
 /** Points further apart are not one course, s. */
 const PAUSE = 0.6;
 /** Time each side of a pass, s. */
@@ -106,13 +107,14 @@ function paint(canvas: HTMLCanvasElement, p: Picture) {
 
 function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; name: string }) {
 	const canvas = useRef<HTMLCanvasElement>(null);
+	const [box, wide] = useWidth();
 	useEffect(() => {
 		if (canvas.current) paint(canvas.current, p);
 	}, [p]);
 	const from = p.from;
 	const to = p.from + p.columns * p.column;
 	const high = p.low + p.rows * p.row;
-	const x = (t: number) => LEFT + ((t - from) / (to - from)) * (WIDE - LEFT);
+	const x = (t: number) => LEFT + ((t - from) / (to - from)) * (wide - LEFT);
 	const y = (hz: number) => (1 - (hz - p.low) / (high - p.low)) * HIGH;
 	// A course that pauses is not drawn across the pause.
 	const path = (points: readonly (readonly [number, number])[]) =>
@@ -130,40 +132,52 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 	];
 	const seek = (e: MouseEvent) => {
 		const box = (e.currentTarget as Element).getBoundingClientRect();
-		const along = ((e.clientX - box.left) / box.width) * WIDE;
-		if (along >= LEFT) setHead(name, from + ((along - LEFT) / (WIDE - LEFT)) * (to - from));
+		const along = ((e.clientX - box.left) / box.width) * wide;
+		if (along >= LEFT) setHead(name, from + ((along - LEFT) / (wide - LEFT)) * (to - from));
 	};
 	return (
 		<figure class="spectrogram">
-			<div class="spectrogram-box">
+			<div class="spectrogram-box" ref={box}>
 				<canvas
 					ref={canvas}
 					style={{
-						left: `${(100 * LEFT) / WIDE}%`,
-						width: `${100 - (100 * LEFT) / WIDE}%`,
+						left: `${(100 * LEFT) / wide}%`,
+						width: `${100 - (100 * LEFT) / wide}%`,
 						height: `${(100 * HIGH) / (HIGH + BOTTOM)}%`,
 					}}
 				/>
 				{/* biome-ignore lint/a11y/useKeyWithClickEvents: the player below moves the head by keyboard */}
 				<svg
-					viewBox={`0 0 ${WIDE} ${HIGH + BOTTOM}`}
+					viewBox={`0 0 ${wide} ${HIGH + BOTTOM}`}
 					role="img"
 					aria-label={`Tones of ${name} against time, ${p.low} to ${Math.round(high)} Hz`}
 					onClick={seek}
 				>
-					{ticks(from, to, 8).map((t) => (
+					{ticks(from, to, wide / 110).map((t) => (
 						<g key={t}>
 							<line class="tick" x1={x(t)} x2={x(t)} y1={HIGH} y2={HIGH + 5} />
-							<text x={x(t)} y={HIGH + 20} text-anchor="middle">
+							<text
+								x={Math.min(Math.max(x(t), LEFT + 24), wide - 24)}
+								y={HIGH + 22}
+								text-anchor="middle"
+							>
 								{clock(t)}
 							</text>
 						</g>
 					))}
 					{ticks(p.low, high, 5).map((hz) => (
-						<text key={hz} x={LEFT - 6} y={Math.max(y(hz) + 4, 12)} text-anchor="end">
-							{hz >= 1000 ? `${hz / 1000} kHz` : `${hz} Hz`}
+						<text
+							key={hz}
+							x={LEFT - 6}
+							y={Math.min(Math.max(y(hz) + 8, 20), HIGH)}
+							text-anchor="end"
+						>
+							{hz / 1000}
 						</text>
 					))}
+					<text x={0} y={HIGH + 22}>
+						kHz
+					</text>
 					{heard?.passes.flatMap((pass) =>
 						orders(pass.shaft).map((order) => (
 							<path
@@ -185,6 +199,16 @@ function Drawn({ picture: p, heard, name }: { picture: Picture; heard?: Heard; n
 				<span class="swatch tone-swatch" aria-hidden="true" /> tone that was followed{" "}
 				<span class="swatch flyby-swatch" aria-hidden="true" /> fly-by that was fitted. Brighter:
 				further out of the noise around it. Press the picture to hear that moment.
+				<Take
+					name={`sound-${name}`}
+					picture=".spectrogram-box canvas, .spectrogram-box svg"
+					rows={[
+						["tone", "s", "Hz"],
+						...(heard?.tones ?? []).flatMap((tone, i) =>
+							tone.points.map(([t, hz]) => [i + 1, t, hz]),
+						),
+					]}
+				/>
 			</figcaption>
 		</figure>
 	);

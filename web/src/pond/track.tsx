@@ -1,4 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { look } from "../ui/look";
+import { Take } from "../ui/take";
 import type { Analysis, Value } from "./analysis";
 import { Answers } from "./answers";
 import { type Courses, readCourses } from "./binary";
@@ -106,9 +108,10 @@ export function Track({ of, analysis }: { of: Recording; analysis?: Analysis }) 
 function Plan({ all, name, part }: { all: Courses; name: string; part: Value | null }) {
 	const canvas = useRef<HTMLCanvasElement>(null);
 	const plan = useMemo(() => lay(all), [all]);
+	const palette = look.value;
 	useEffect(() => {
 		if (canvas.current) draw(canvas.current, plan, part);
-	}, [plan, part]);
+	}, [plan, part, palette]);
 	const now = head(name);
 	const i = now === null ? -1 : at(all.time, now);
 	const spot = i >= 0 && i < all.time.length ? i : -1;
@@ -170,6 +173,14 @@ function Plan({ all, name, part }: { all: Courses; name: string; part: Value | n
 					))}
 					<li>km/h</li>
 				</ol>
+				<Take
+					name={`track-${name}`}
+					picture=".plan-box canvas, .plan-box svg"
+					rows={[
+						["s", "m/s"],
+						...Array.from(plan.time, (t, i) => [t, plan.speed[i] ?? Number.NaN]),
+					]}
+				/>
 			</figcaption>
 		</figure>
 	);
@@ -232,6 +243,8 @@ function lay(all: Courses): Laid {
 function draw(on: HTMLCanvasElement, plan: Laid, part: Value | null) {
 	const context = on.getContext("2d");
 	if (!context) return;
+	const css = getComputedStyle(document.documentElement);
+	const of = (name: string) => css.getPropertyValue(`--${name}`).trim();
 	context.setTransform(2, 0, 0, 2, 0, 0);
 	context.clearRect(0, 0, SIZE, plan.high);
 	context.lineCap = "round";
@@ -249,13 +262,13 @@ function draw(on: HTMLCanvasElement, plan: Laid, part: Value | null) {
 		}
 		context.stroke();
 	};
-	stroke(() => true, "#12343b", 9);
-	stroke(() => true, "#e9eef0", 7.5);
+	stroke(() => true, of("ink"), 9);
+	stroke(() => true, of("sky"), 7.5);
 	SHADES.forEach((shade, s) => {
-		const of = (i: number) => shadeOf(plan, plan.speed[i] as number) === s;
-		stroke((i) => of(i) && inside(plan.time[i] as number), shade, width(s));
+		const at = (i: number) => shadeOf(plan, plan.speed[i] as number) === s;
+		stroke((i) => at(i) && inside(plan.time[i] as number), shade, width(s));
 	});
-	if (part?.window) stroke((i) => inside(plan.time[i] as number), "#a8321a", 1.5);
+	if (part?.window) stroke((i) => inside(plan.time[i] as number), of("stop"), 1.5);
 }
 
 function shadeOf({ least, most }: Laid, speed: number): number {

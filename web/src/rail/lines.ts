@@ -1,5 +1,6 @@
 // One shape for everything drawn over the rail, wherever it came from.
 import type { Line, Pose, Poses } from "../api/types";
+import { inUnit, unitOf } from "../ui/units";
 
 /** A line with speeds of its own. */
 export interface RailLine {
@@ -14,19 +15,24 @@ export interface RailLine {
 	high: readonly (number | null)[];
 }
 
+const turned = (values: readonly (number | null)[], unit: string) =>
+	values.map((v) => (v === null ? null : inUnit(v, unit)));
+
 /** Lines of the speed curve, then those that came later. */
 export function railLines(poses: Poses, later: readonly Line[]): RailLine[] {
 	const curve = poses.staves.map((s) => ({
 		...s,
+		unit: unitOf(s.unit),
 		speeds: poses.speeds_km_h,
-		values: s.values as (number | null)[],
-		low: s.low as (number | null)[],
-		high: s.high as (number | null)[],
+		values: turned(s.values, s.unit),
+		low: turned(s.low, s.unit),
+		high: turned(s.high, s.unit),
 	}));
 	const others = later.map((l) => ({
 		...l,
+		unit: unitOf(l.unit),
 		speeds: l.speeds_km_h,
-		values: l.values as (number | null)[],
+		values: turned(l.values, l.unit),
 		low: [],
 		high: [],
 	}));
@@ -37,7 +43,7 @@ export function railLines(poses: Poses, later: readonly Line[]): RailLine[] {
 const OTHERS: Record<string, (pose: Pose) => number> = {
 	trim: (p) => p.trim_deg,
 	heel: (p) => p.heel_deg,
-	rise: (p) => p.rise_m * 1000,
+	rise: (p) => inUnit(p.rise_m * 1000, "mm"),
 	"thrust-needed": (p) => p.thrust_needed_n,
 };
 

@@ -1,8 +1,14 @@
+import { isNarrow } from "./axis";
 import type { RailLine } from "./lines";
 import { type Scale, scale } from "./scale";
 import { type Group, known } from "./staves";
 
-export const HEIGHT = 62;
+/** Of what is drawn, and from one stave to the next, px: the rest is for its words where the rail is narrow. */
+export const HEIGHT = 48;
+const STEP = 58;
+/** Where the words stand over each stave. */
+const HIGH_STEP = 92;
+export const step = () => (isNarrow() ? HIGH_STEP : STEP);
 /** Second and third lines are broken, so that they differ without colour. */
 const BREAKS = ["", "8 4", "2 4", "10 3 2 3"];
 
@@ -11,7 +17,8 @@ interface Props {
 	/** The saved boat's lines, beside a what-if. */
 	beside: RailLine[];
 	others: { line: string; kmh: number; value: number }[];
-	x: Scale;
+	/** From km/h to pixels. */
+	at: (kmh: number) => number;
 	y: Scale;
 	top: number;
 	left: number;
@@ -19,50 +26,45 @@ interface Props {
 }
 
 /** Everything of a stave that does not move with the speed. */
-export function Stave({ group, beside, others, x, y, top, left, right }: Props) {
-	const { about, signs, within } = known(group.stave);
+export function Stave({ group, beside, others, at, y, top, left, right }: Props) {
+	const { signs, within } = known(group.stave);
+	const inside = left < 60;
 	return (
-		<g class="stave">
-			<title>{about}</title>
-			<text class="stave-title" x={8} y={top + 18}>
-				{group.lines[0]?.label}
-				{group.lines.length > 1 ? " …" : ""}
-			</text>
-			{group.lines.slice(1, 3).map((l, i) => (
-				<text class="stave-key" key={l.id} x={8} y={top + 52 + 12 * i}>
-					{i === 0 ? "╌" : "┈"} {l.label}
-				</text>
-			))}
+		<g class="stave" transform={`translate(0 ${top})`}>
 			{y.ticks.map((t) => (
 				<g key={t} class={t === 0 && signs ? "grid nought" : "grid"}>
 					<line x1={left} x2={right} y1={y(t)} y2={y(t)} />
-					<text x={left - 6} y={y(t) + 4} text-anchor="end">
+					<text
+						x={inside ? left + 2 : left - 5}
+						y={y(t) + (inside ? -2 : 4)}
+						text-anchor={inside ? "start" : "end"}
+					>
 						{t}
 					</text>
 				</g>
 			))}
 			{signs && (
 				<g class="signs">
-					<text x={right - 4} y={y(0) - 5} text-anchor="end">
+					<text x={right - 4} y={y(0) - 4} text-anchor="end">
 						▲ {signs[0]}
 					</text>
-					<text x={right - 4} y={y(0) + 13} text-anchor="end">
+					<text x={right - 4} y={y(0) + 12} text-anchor="end">
 						▽ {signs[1]}
 					</text>
 				</g>
 			)}
 			{group.lines.map((l) => (
-				<path key={`b${l.id}`} class="band" d={band(l, x, y)} />
+				<path key={`b${l.id}`} class="band" d={band(l, at, y)} />
 			))}
 			{beside.map((l) => (
-				<path key={`s${l.id}`} class="beside" d={path(l, x, y, within)} />
+				<path key={`s${l.id}`} class="was" d={path(l, at, y, within)} />
 			))}
 			{group.lines.map((l, i) => (
 				<path
 					key={l.id}
 					class="curve"
 					stroke-dasharray={BREAKS[i % BREAKS.length]}
-					d={path(l, x, y, within)}
+					d={path(l, at, y, within)}
 				/>
 			))}
 			{others
@@ -71,7 +73,7 @@ export function Stave({ group, beside, others, x, y, top, left, right }: Props) 
 					<path
 						key={`${o.line}${o.kmh}${o.value}`}
 						class="other"
-						d={`M${x(o.kmh)} ${y(o.value) - 4}l4 4l-4 4l-4 -4Z`}
+						d={`M${at(o.kmh)} ${y(o.value) - 4}l4 4l-4 4l-4 -4Z`}
 					/>
 				))}
 		</g>
@@ -79,7 +81,7 @@ export function Stave({ group, beside, others, x, y, top, left, right }: Props) 
 }
 
 /** Values from the least to the greatest that anything of the stave shows, nought among them. */
-export function scaleOf(group: Group, beside: readonly RailLine[], top: number): Scale {
+export function scaleOf(group: Group, beside: readonly RailLine[]): Scale {
 	const { within } = known(group.stave);
 	const every = [...group.lines, ...beside].flatMap((l) => [...l.values, ...l.low, ...l.high]);
 	const numbers = every.filter((v): v is number => v !== null && Number.isFinite(v));
@@ -88,7 +90,7 @@ export function scaleOf(group: Group, beside: readonly RailLine[], top: number):
 	const [from, to] = within ? [Math.max(low, within[0]), Math.min(high, within[1])] : [low, high];
 	// Nought stands clear of the edge where its sign is what matters.
 	const [bottom, ceiling] = within ? [Math.min(from, -1), Math.max(to, 1)] : [from, to];
-	return scale(bottom, ceiling, top + HEIGHT, top + 4, 2);
+	return scale(bottom, ceiling, step() - 4, step() - HEIGHT, 2);
 }
 
 export const clipped = (stave: string, value: number) => {
@@ -97,7 +99,7 @@ export const clipped = (stave: string, value: number) => {
 };
 
 /** Pen up where nothing is known. */
-function path(line: RailLine, x: Scale, y: Scale, within?: [number, number]) {
+function path(line: RailLine, x: (kmh: number) => number, y: Scale, within?: [number, number]) {
 	let down = false;
 	return line.speeds
 		.map((s, i) => {
@@ -114,7 +116,7 @@ function path(line: RailLine, x: Scale, y: Scale, within?: [number, number]) {
 		.join("");
 }
 
-function band(l: RailLine, x: Scale, y: Scale) {
+function band(l: RailLine, x: (kmh: number) => number, y: Scale) {
 	const points = l.speeds.flatMap((s, i) => {
 		const [low, high] = [l.low[i], l.high[i]];
 		return low === null || low === undefined || high === null || high === undefined

@@ -1,3 +1,4 @@
+import { signal } from "@preact/signals";
 import type { RailLine } from "./lines";
 
 /** Lines that share an axis. */
@@ -90,22 +91,51 @@ export function grouped(lines: readonly RailLine[]): Group[] {
 	return groups.sort((a, b) => rank(a.stave) - rank(b.stave));
 }
 
-/** A line's value at a speed, straight between the known ones. */
+/** Names a stave among those of the rail. */
+export const keyOf = (g: Pick<Group, "stave" | "unit" | "lines">) => g.lines[0]?.id ?? g.stave;
+
+/** Staves that are open before the builder chose any. */
+const FIRST = ["thrust-needed", "trim", "current"];
+const NAME = "skimwright-staves";
+
+function kept(): string[] {
+	try {
+		const found: unknown = JSON.parse(localStorage.getItem(NAME) ?? "null");
+		const names = Array.isArray(found) ? found.filter((n) => typeof n === "string") : [];
+		return names.length > 0 ? names : FIRST;
+	} catch {
+		return FIRST;
+	}
+}
+
+/** Staves the builder wants to see drawn; the rest are folded to a line. */
+export const chosen = signal<string[]>(kept());
+
+/** Opens or folds a stave; one at least stays open. */
+export function toggle(of: Group) {
+	const key = keyOf(of);
+	const now = chosen.value;
+	const next = now.includes(key) ? now.filter((k) => k !== key) : [...now, key];
+	if (next.length === 0) return;
+	chosen.value = next;
+	localStorage.setItem(NAME, JSON.stringify(next));
+}
+
+/** A line's value at a speed, straight between the known ones; nothing beyond its ends or across a gap in it. */
 export function valueAt(
 	speeds: readonly number[],
 	values: readonly (number | null)[],
 	kmh: number,
-) {
-	let before: readonly [number, number] | null = null;
-	for (let i = 0; i < speeds.length; i++) {
-		const [s, v] = [speeds[i], values[i]];
-		if (s === undefined || v === null || v === undefined) continue;
-		if (s > kmh) {
-			if (!before) return v;
-			const share = Math.min(Math.max((kmh - before[0]) / (s - before[0]), 0), 1);
-			return before[1] + (v - before[1]) * share;
-		}
-		before = [s, v];
-	}
-	return before ? before[1] : null;
+): number | null {
+	const after = speeds.findIndex((s) => s >= kmh - SAME);
+	if (after < 0) return null;
+	const [s, v] = [speeds[after] as number, values[after] ?? null];
+	if (Math.abs(s - kmh) <= SAME) return v;
+	if (after === 0) return null;
+	const [s0, v0] = [speeds[after - 1] as number, values[after - 1] ?? null];
+	if (v === null || v0 === null) return null;
+	return v0 + ((v - v0) * (kmh - s0)) / (s - s0);
 }
+
+/** Speeds nearer than this are one, km/h. */
+const SAME = 1e-6;

@@ -1,17 +1,21 @@
 // The boat in the water as the rail's speed has it, and what may be shown of it.
 import { useMemo } from "preact/hooks";
 import type { Form, Pose } from "../api/types";
+import { inWords as speedWords } from "../rail/axis";
 import * as state from "../state";
+import { Take } from "../ui/take";
 import { Drawing } from "./drawing";
-import { mm } from "./outline";
+import { length } from "./outline";
 import { type Attitude, along, attitudeAt, nearest, type Point } from "./pose";
-import { Scene } from "./scene";
+import { resets, Scene } from "./scene";
 
 export function Afloat() {
 	const shown = state.shown.value;
+	const saved = state.tried.value ? state.saved.value : null;
 	const states = useMemo(() => (shown ? along(shown.poses) : []), [shown?.poses]);
+	const before = useMemo(() => (saved ? along(saved.poses) : []), [saved?.poses]);
 	if (!shown) return null;
-	const kmh = state.speed.value;
+	const kmh = state.at.value;
 	const others = near(shown.poses.others, states, kmh);
 	const other = state.otherWay.value ? others[0] : undefined;
 	const pose = other ?? nearest(states, kmh);
@@ -20,35 +24,41 @@ export function Afloat() {
 	const balance = shown.study.balance;
 	const cg = [balance.x, balance.y, balance.z].map((n) => (n.value ?? 0) / 1000) as Point;
 	const view = state.view.value;
+	const form = state.savedForm.value;
+	const ghost = saved && form ? { form, attitude: attitudeAt(before, kmh) } : null;
 	return (
 		<figure class="scene">
-			<Views />
-			{view === "3D" ? (
-				<Scene
-					hull={state.hull.value}
-					form={state.form.value}
-					shown={{ parts: state.parts.value, sizes: state.sizes.value, cut: state.cut.value }}
-					cg={cg}
-					attitude={attitude}
-					pose={pose}
-					words={words}
-				/>
-			) : (
-				<Drawing from={view} attitude={attitude} pose={pose} />
-			)}
-			<Aids />
-			<figcaption>{words}</figcaption>
-			{others.length > 0 && (
-				<p>
-					<button
-						type="button"
-						aria-pressed={state.otherWay.value}
-						onClick={() => (state.otherWay.value = !state.otherWay.value)}
-					>
-						◇ {state.otherWay.value ? "As it comes up from rest" : "Its other attitude here"}
-					</button>
-				</p>
-			)}
+			<div class="stage">
+				{view === "3D" ? (
+					<Scene
+						hull={state.hull.value}
+						form={state.form.value}
+						saved={ghost}
+						shown={{ parts: state.parts.value, sizes: state.sizes.value, cut: state.cut.value }}
+						cg={cg}
+						attitude={attitude}
+						pose={pose}
+						words={words}
+					/>
+				) : (
+					<Drawing from={view} attitude={attitude} pose={pose} saved={ghost} />
+				)}
+				<div class="overlay upper">
+					<Views />
+				</div>
+				<div class="overlay lower">
+					<figcaption>{words}</figcaption>
+					{others.length > 0 && (
+						<button
+							type="button"
+							aria-pressed={state.otherWay.value}
+							onClick={() => (state.otherWay.value = !state.otherWay.value)}
+						>
+							◇ {state.otherWay.value ? "As it comes up from rest" : "Its other attitude here"}
+						</button>
+					)}
+				</div>
+			</div>
 		</figure>
 	);
 }
@@ -64,10 +74,10 @@ function near(others: readonly Pose[], states: readonly Pose[], kmh: number): Po
 function described(kmh: number, attitude: Attitude, pose: Pose | undefined): string {
 	const wet = pose?.wetted.filter((w) => w.keel_mm > 0) ?? [];
 	const words = [
-		kmh < 0.05 ? "At rest" : `At ${kmh.toFixed(1)} km/h`,
+		kmh < 0.05 ? "At rest" : `At ${speedWords(kmh)}`,
 		`bow ${attitude.trim_deg < 0 ? "down" : "up"} ${Math.abs(attitude.trim_deg).toFixed(1)}°`,
 		`${attitude.heel_deg < 0 ? "port" : "starboard"} down ${Math.abs(attitude.heel_deg).toFixed(1)}°`,
-		...wet.map((w) => `${w.surface} wet over ${w.keel_mm.toFixed(0)} mm`),
+		...wet.map((w) => `${w.surface} wet over ${length(w.keel_mm / 1000)}`),
 	];
 	return `${words.join(", ")}.`;
 }
@@ -92,8 +102,17 @@ function Views() {
 				<>
 					<Tick of={state.parts}>parts</Tick>
 					<Tick of={state.sizes}>sizes</Tick>
+					<button type="button" onClick={() => resets.value++}>
+						Reset view
+					</button>
 				</>
 			)}
+			<Aids />
+			<Take
+				name={`boat-${state.view.value}`}
+				picture=".stage > canvas, .stage > .sheet"
+				before={() => window.dispatchEvent(new Event("beforeprint"))}
+			/>
 		</div>
 	);
 }
@@ -118,7 +137,7 @@ function Aids() {
 	const at = state.cut.value;
 	const section = at === null ? undefined : form.sections[at];
 	return (
-		<div class="aids">
+		<span class="aids">
 			<label class="tick">
 				<input
 					type="checkbox"
@@ -134,21 +153,21 @@ function Aids() {
 			{at !== null && section && (
 				<>
 					<label>
-						<span>at {mm(section.x_m)}</span>{" "}
+						<span>at {length(section.x_m)}</span>{" "}
 						<input
 							type="range"
 							min={0}
 							max={form.sections.length - 1}
 							step={1}
 							value={at}
-							aria-valuetext={`${mm(section.x_m)} ahead of the transom`}
+							aria-valuetext={`${length(section.x_m)} ahead of the transom`}
 							onInput={(e) => (state.cut.value = Number(e.currentTarget.value))}
 						/>
 					</label>
 					<Section form={form} at={at} />
 				</>
 			)}
-		</div>
+		</span>
 	);
 }
 
@@ -169,7 +188,7 @@ function Section({ form, at }: { form: Form; at: number }) {
 			class="sheet slice"
 			viewBox={`${y0 - edge} ${-z1 - edge} ${y1 - y0 + 2 * edge} ${z1 - z0 + 2 * edge}`}
 			role="img"
-			aria-label={`Section ${mm(section.x_m)} ahead of the transom${through.map((p) => `, through ${p.name}`).join("")}`}
+			aria-label={`Section ${length(section.x_m)} ahead of the transom${through.map((p) => `, through ${p.name}`).join("")}`}
 		>
 			{section.lines_m.map((line) => (
 				<path

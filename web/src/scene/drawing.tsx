@@ -1,9 +1,11 @@
 // The boat from the side, above or ahead, on the water, to scale.
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Form, Pose } from "../api/types";
 import { editLive } from "../desk";
 import * as state from "../state";
-import { mm, place, planform, profile } from "./outline";
+import { say } from "../ui/units";
+import { inside, near } from "./keep";
+import { length, place, planform, profile } from "./outline";
 import type { Attitude } from "./pose";
 
 type Axis = 0 | 1 | 2;
@@ -17,15 +19,17 @@ interface Props {
 	from: Flat;
 	attitude: Attitude;
 	pose: Pose | undefined;
+	/** The saved boat, behind what is tried out. */
+	saved: { form: Form; attitude: Attitude } | null;
 }
 
-export function Drawing({ from, attitude, pose }: Props) {
+export function Drawing(props: Props) {
 	const hull = state.form.value;
 	if (!hull) return <p class="quiet">Drawing the hull …</p>;
-	return <Sheet hull={hull} from={from} attitude={attitude} pose={pose} />;
+	return <Sheet hull={hull} {...props} />;
 }
 
-function Sheet({ hull, from, attitude, pose }: Props & { hull: Form }) {
+function Sheet({ hull, from, attitude, pose, saved }: Props & { hull: Form }) {
 	const [h, v] = AXES[from];
 	const low = hull.bounds_m[0] ?? [0, 0, 0];
 	const high = hull.bounds_m[1] ?? [1, 1, 1];
@@ -33,7 +37,8 @@ function Sheet({ hull, from, attitude, pose }: Props & { hull: Form }) {
 	const left = (low[h] ?? 0) - margin;
 	const wide = (high[h] ?? 1) - (low[h] ?? 0) + 2 * margin;
 	const top = (high[v] ?? 1) + margin;
-	const tall = (high[v] ?? 1) - (low[v] ?? 0) + 2 * margin;
+	// Under it the words of the state stand over the drawing.
+	const tall = 1.12 * ((high[v] ?? 1) - (low[v] ?? 0) + 2 * margin);
 	return (
 		<svg
 			class="sheet"
@@ -43,6 +48,7 @@ function Sheet({ hull, from, attitude, pose }: Props & { hull: Form }) {
 			style={{ "--unit": wide / 900 }}
 		>
 			{from !== "plan" && <Water left={left} wide={wide} depth={tall} />}
+			{saved && <Ghost of={saved.form} now={hull} from={from} attitude={saved.attitude} />}
 			<g transform={stance(from, attitude)}>
 				<g transform="scale(1 -1)">
 					<Hull hull={hull} from={from} />
@@ -50,19 +56,50 @@ function Sheet({ hull, from, attitude, pose }: Props & { hull: Form }) {
 					<Forces hull={hull} pose={pose} h={h} v={v} />
 				</g>
 				{things(hull).map((thing) => (
-					<Piece key={thing.at_path.join("/")} thing={thing} h={h} v={v} />
+					<Piece key={thing.at_path.join("/")} hull={hull} thing={thing} h={h} v={v} />
 				))}
-				<Centre at={hull.balance_m} h={h} v={v} size={wide / 90} />
+				<Centre
+					at={hull.balance_m.map((m, i) => m + (state.shift.value[i] ?? 0))}
+					h={h}
+					v={v}
+					size={wide / 90}
+				/>
 			</g>
 			<Ruler
 				hull={hull}
 				from={from}
 				left={left}
 				wide={wide}
-				bottom={tall - top}
+				bottom={tall / 1.12 - top}
 				attitude={attitude}
 			/>
 		</svg>
+	);
+}
+
+/** The saved boat's outline, and the parts of it that were moved. */
+function Ghost(props: { of: Form; now: Form; from: Flat; attitude: Attitude }) {
+	const { of, now, from, attitude } = props;
+	const [h, v] = AXES[from];
+	const same = (part: Thing, other: Thing) =>
+		part.name === other.name &&
+		part.at_m.every((x, i) => Math.abs(x - (other.at_m[i] ?? 0)) < 5e-5);
+	const moved = things(of).filter((t) => !things(now).some((n) => same(t, n)));
+	const outline = from === "end" ? [] : from === "side" ? profile(of) : planform(of);
+	return (
+		<g class="ghost" transform={stance(from, attitude)}>
+			<title>The saved boat</title>
+			<path transform="scale(1 -1)" d={path(outline, 0, 1)} />
+			{moved.map((t) => (
+				<rect
+					key={t.at_path.join("/")}
+					x={(t.at_m[h] ?? 0) + (t.low[h] ?? 0)}
+					y={-(t.at_m[v] ?? 0) - (t.high[v] ?? 0)}
+					width={(t.high[h] ?? 0) - (t.low[h] ?? 0)}
+					height={(t.high[v] ?? 0) - (t.low[v] ?? 0)}
+				/>
+			))}
+		</g>
 	);
 }
 
@@ -156,6 +193,8 @@ function Forces({ hull, pose, h, v }: Flow) {
 
 /** Whatever has a place in the file. */
 interface Thing {
+	name: string;
+	mass_g: number;
 	words: string;
 	at_m: number[];
 	/** Least and greatest corner from its place, m. */
@@ -176,7 +215,9 @@ function things(hull: Form): Thing[] {
 function ofPart(part: Part): Thing {
 	const half = part.size_m.map((s) => (s || 0.014) / 2);
 	return {
-		words: `${part.name}, ${part.mass.shown}`,
+		name: part.name,
+		mass_g: part.mass.value ?? 0,
+		words: `${part.name}, ${say(part.mass)}`,
 		at_m: part.at_m,
 		low: half.map((x) => -x),
 		high: half,
@@ -209,69 +250,122 @@ function ofFitting(f: Fitting): Thing {
 	];
 	const [low, high] = boxes[f.kind] ?? (span > 0 ? blade : spot);
 	const words = f.name && f.name !== f.kind ? `${f.kind} ${f.name}` : f.kind;
-	return { words, at_m: f.at_m, low, high, at_path: f.at_path, fitting: true };
+	return {
+		name: f.kind,
+		mass_g: 0,
+		words,
+		at_m: f.at_m,
+		low,
+		high,
+		at_path: f.at_path,
+		fitting: true,
+	};
+}
+
+/** What a drag holds on to, as it was when it began. */
+interface Grip {
+	x: number;
+	y: number;
+	/** From the screen to the boat: whatever moves or turns meanwhile, the part follows the hand alone. */
+	into: DOMMatrix;
+	at: number[];
+	/** Of a finger, which may be scrolling until it has gone sideways, px. */
+	touched: number | null;
+}
+
+/** A finger has gone sideways, px. */
+const SIDEWAYS = 10;
+
+/** Where it may be; with Alt held, anywhere. */
+function allowed(hull: Form, part: Thing, from: number[], to: number[], forced: boolean): number[] {
+	if (forced) return to;
+	if (part.fitting) return near(hull, to);
+	const size = part.high.map((x, i) => x - (part.low[i] ?? 0));
+	return inside(hull, size, from, to);
 }
 
 /** It can be dragged, or moved by the arrow keys. */
-function Piece({ thing: part, h, v }: { thing: Thing; h: Axis; v: Axis }) {
+function Piece({ hull, thing: part, h, v }: { hull: Form; thing: Thing; h: Axis; v: Axis }) {
 	const [moved, setMoved] = useState<number[] | null>(null);
-	const grip = useRef<{ x: number; y: number; at: number[] } | null>(null);
-	// One drag, or one visit with the arrow keys, is one step back.
+	const grip = useRef<Grip | null>(null);
+	// One drag is one step back, and so is one press of a key, however long it is held.
 	const gesture = useRef(crypto.randomUUID());
 	const at = moved ?? part.at_m;
+	useEffect(() => {
+		// An answer has come while it is held: the rest of the way is reckoned from there.
+		if (moved) state.held.value = { mass_g: part.mass_g, from: part.at_m, to: moved };
+	}, [part.at_m]);
 	const corner = (list: number[], axis: Axis) => list[axis] ?? 0;
 	const [left, top] = [corner(part.low, h), corner(part.high, v)];
 	const [wide, tall] = [corner(part.high, h) - left, top - corner(part.low, v)];
+	/** Its name fits into it, or is left to who points at it. */
+	const letters = Math.min(hull.length_m / 45, wide / (0.62 * part.name.length), tall);
 	const move = (to: number[]) => {
 		setMoved(to);
+		state.held.value = { mass_g: part.mass_g, from: part.at_m, to };
 		const edits = [{ path: part.at_path, value: place(to) }];
 		void editLive(edits, gesture.current).then(() => {
-			if (!grip.current) setMoved(null);
+			if (grip.current) return;
+			setMoved(null);
+			state.held.value = null;
 		});
-	};
-	const where = (event: PointerEvent) => {
-		const group = (event.currentTarget as SVGGElement).parentNode as SVGGElement;
-		const matrix = group.getScreenCTM()?.inverse();
-		return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix);
 	};
 	const key = (event: KeyboardEvent) => {
 		const by = nudge(event, h, v);
 		if (!by) return;
 		event.preventDefault();
-		move(at.map((value, i) => value + (by[i] ?? 0)));
+		if (!event.repeat) gesture.current = crypto.randomUUID();
+		const to = at.map((value, i) => value + (by[i] ?? 0));
+		move(allowed(hull, part, at, to, event.altKey));
 	};
 	return (
 		<g
 			class={part.fitting ? "piece fitting" : "piece"}
 			role="button"
 			tabindex={0}
-			aria-label={`${part.words}, ${mm(at[0] ?? 0)} ahead of the transom. Arrow keys move it.`}
+			aria-label={`${part.words}, ${length(at[0] ?? 0)} ahead of the transom. Arrow keys move it.`}
 			onKeyDown={key}
-			onFocus={() => {
-				gesture.current = crypto.randomUUID();
-			}}
 			onPointerDown={(event) => {
 				event.currentTarget.setPointerCapture(event.pointerId);
+				const group = event.currentTarget.parentNode as SVGGElement;
+				const into = group.getScreenCTM()?.inverse();
+				if (!into) return;
+				const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(into);
 				gesture.current = crypto.randomUUID();
-				const p = where(event);
-				grip.current = { x: p.x, y: p.y, at: part.at_m };
+				const touched = event.pointerType === "touch" ? event.clientX : null;
+				grip.current = { x: p.x, y: p.y, into, at: part.at_m, touched };
 			}}
 			onPointerMove={(event) => {
 				const from = grip.current;
 				if (!from) return;
-				const p = where(event);
+				if (from.touched !== null && Math.abs(event.clientX - from.touched) < SIDEWAYS) return;
+				from.touched = null;
+				const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(from.into);
 				const to = [...from.at];
 				to[h] = (to[h] ?? 0) + p.x - from.x;
 				to[v] = (to[v] ?? 0) - (p.y - from.y);
-				move(to);
+				move(allowed(hull, part, from.at, to, event.altKey));
 			}}
 			onPointerUp={() => {
 				grip.current = null;
 				if (moved) move(moved);
 			}}
+			onPointerCancel={() => {
+				grip.current = null;
+			}}
 		>
 			<title>{part.words}</title>
 			<rect x={(at[h] ?? 0) + left} y={-(at[v] ?? 0) - top} width={wide} height={tall} />
+			{letters >= hull.length_m / 75 && !part.fitting && (
+				<text
+					class="piece-name"
+					x={(at[h] ?? 0) + left + wide / 2}
+					y={-(at[v] ?? 0) - top + tall / 2}
+					font-size={letters}
+				>
+					{part.name}
+				</text>
+			)}
 		</g>
 	);
 }
@@ -327,12 +421,12 @@ function Ruler({ hull, from, left, wide, bottom, attitude }: Ruled) {
 			<path
 				d={`M${start} ${y - wide / 200}v${wide / 100}M${start} ${y}h${long}m0 ${-wide / 200}v${wide / 100}`}
 			/>
-			<text x={left + wide / 2} y={y - wide * 0.008} font-size={size} text-anchor="middle">
-				{from === "end" ? `beam ${mm(long)}` : `length ${mm(long)}`}
+			<text x={start + 0.8 * long} y={y - wide * 0.008} font-size={size} text-anchor="middle">
+				{from === "end" ? `beam ${length(long)}` : `length ${length(long)}`}
 			</text>
 			{from !== "plan" && (
-				<text x={x} y={-high} font-size={size}>
-					height {mm(high - low)}
+				<text x={x} y={-high - size} font-size={size}>
+					height {length(high - low)}
 				</text>
 			)}
 			{deep > 0 && (
@@ -340,7 +434,7 @@ function Ruler({ hull, from, left, wide, bottom, attitude }: Ruled) {
 					<path d={`M${x} 0v${deep}m${-wide / 200} 0h${wide / 100}`} />
 					<text x={x + wide / 100} y={deep} font-size={size}>
 						{attitude.rise_m === state.shown.value?.poses.rest?.rise_m ? "draught" : "deepest"}{" "}
-						{mm(deep)}
+						{length(deep)}
 					</text>
 				</g>
 			)}

@@ -3,15 +3,17 @@ import {
 	BoxGeometry,
 	BufferGeometry,
 	CylinderGeometry,
+	EdgesGeometry,
 	Group,
 	Line,
+	LineSegments,
 	Mesh,
 	MeshLambertMaterial,
 	Vector3,
 } from "three";
 import { mergeGeometries } from "three/addons/utils/BufferGeometryUtils.js";
 import type { Form } from "../api/types";
-import { mm } from "./outline";
+import { length, profile } from "./outline";
 import { ink, paint, word } from "./stage";
 
 type Part = Form["parts"][number];
@@ -62,8 +64,39 @@ export function sizeOf(part: Part): [number, number, number] {
 	return [side, side, side];
 }
 
-const box = (part: Part) =>
-	new BoxGeometry(...sizeOf(part)).translate(...(part.at_m as [number, number, number]));
+/** A motor is drawn round, the rest as the block it is. */
+function box(part: Part): BufferGeometry {
+	const [x, y, z] = sizeOf(part);
+	const at = part.at_m as [number, number, number];
+	if (!/motor/i.test(part.name)) return new BoxGeometry(x, y, z).translate(...at);
+	const can = new CylinderGeometry(0.5, 0.5, 1, 24).rotateZ(Math.PI / 2).scale(x, y, z);
+	return can.translate(...at);
+}
+
+/** The saved boat's outline, and the boxes of those of its parts that were moved. */
+export function ghostly(saved: Form, now: Form): Group {
+	const group = new Group();
+	const paint = ink("quiet");
+	const add = (points: Vector3[]) => {
+		const line = new Line(new BufferGeometry().setFromPoints(points), paint);
+		line.renderOrder = 3;
+		group.add(line);
+	};
+	const side = profile(saved).map(([x, z]) => new Vector3(x, 0, z));
+	if (side[0]) add([...side, side[0]]);
+	for (const part of saved.parts) {
+		const same = now.parts.find((p) => p.name === part.name);
+		const moved = !same || part.at_m.some((v, i) => Math.abs(v - (same.at_m[i] ?? 0)) > 5e-5);
+		if (part.at_path.length === 0 || !moved) continue;
+		const solid = new BoxGeometry(...sizeOf(part));
+		const edges = new LineSegments(new EdgesGeometry(solid), paint);
+		solid.dispose();
+		edges.geometry.translate(...(part.at_m as [number, number, number]));
+		edges.renderOrder = 3;
+		group.add(edges);
+	}
+	return group;
+}
 
 function disc({ chord_m, at_m }: Fitting): BufferGeometry | null {
 	if (!chord_m) return null;
@@ -93,9 +126,9 @@ export function measured(form: Form): Group {
 		label.position.copy(a).lerp(b, 0.5);
 		group.add(line, label);
 	};
-	rule(`length ${mm(x1 - x0)}`, new Vector3(x0, y0 - away, z0), new Vector3(x1, y0 - away, z0));
-	rule(`beam ${mm(y1 - y0)}`, new Vector3(x0 - away, y0, z0), new Vector3(x0 - away, y1, z0));
-	rule(`height ${mm(z1 - z0)}`, new Vector3(x0 - away, y1, z0), new Vector3(x0 - away, y1, z1));
+	rule(`length ${length(x1 - x0)}`, new Vector3(x0, y0 - away, z0), new Vector3(x1, y0 - away, z0));
+	rule(`beam ${length(y1 - y0)}`, new Vector3(x0 - away, y0, z0), new Vector3(x0 - away, y1, z0));
+	rule(`height ${length(z1 - z0)}`, new Vector3(x0 - away, y1, z0), new Vector3(x0 - away, y1, z1));
 	return group;
 }
 

@@ -17,7 +17,18 @@ import { colour } from "./stage";
 /** Sides of an arrow's head. */
 const SIDES = 8;
 
+/** An arrow as it is drawn, boat axes. */
+interface Arrow {
+	/** Its number among the forces of the state. */
+	force: number;
+	at: Point;
+	tip: Point;
+}
+
 export class Loads extends Group {
+	/** What can be pointed at. */
+	arrows: Arrow[] = [];
+
 	private shafts = new LineSegments(new BufferGeometry(), new LineBasicMaterial());
 	private heads = new Mesh(new BufferGeometry(), new MeshBasicMaterial({ side: DoubleSide }));
 	private edges = new LineSegments(
@@ -28,7 +39,7 @@ export class Loads extends Group {
 		new BufferGeometry(),
 		new MeshBasicMaterial({
 			transparent: true,
-			opacity: 0.5,
+			opacity: 0.72,
 			side: DoubleSide,
 			depthTest: false,
 			forceSinglePass: true,
@@ -56,11 +67,15 @@ export class Loads extends Group {
 		const shafts: number[] = [];
 		const heads: number[] = [];
 		const largest = Math.max(1e-6, ...pose.forces.map((f) => Math.hypot(...(f.force_n as Point))));
-		for (const f of pose.forces) {
+		this.arrows = [];
+		for (const [i, f] of pose.forces.entries()) {
 			const force = new Vector3(...(f.force_n as Point));
 			const size = (0.35 * length_m * force.length()) / largest;
 			if (size < 0.02 * length_m) continue;
-			arrow(new Vector3(...(f.at_m as Point)), force.setLength(size), length_m, shafts, heads);
+			const at = new Vector3(...(f.at_m as Point));
+			force.setLength(size);
+			arrow(at, force, length_m, shafts, heads);
+			this.arrows.push({ force: i, at: f.at_m as Point, tip: at.clone().add(force).toArray() });
 		}
 		const edges: number[] = [];
 		const film: number[] = [];

@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import type { Form } from "../api/types";
-import { mm, place, planform, profile } from "./outline";
+import { length, place, planform, profile } from "./outline";
 
 // A wedge: 10 mm wide and 20 mm tall at the stern, half of both ahead.
 const box = (y: number, z: number) => [
@@ -38,5 +38,5 @@ it("goes along port and back along starboard", () => {
 
 it("writes places in millimetres as the boat file does", () => {
 	expect(place([0.3921, -0.02, 0])).toEqual(["392.1 mm", "-20 mm", "0 mm"]);
-	expect(mm(0.27381)).toBe("274 mm");
+	expect(length(0.27381)).toBe("274 mm");
 });

@@ -1,5 +1,6 @@
 // What the drawings need from the shape: silhouettes from its sections.
 import type { Form } from "../api/types";
+import { inUnit, unitOf } from "../ui/units";
 
 type Point = [number, number];
 const points = (lines: number[][][]): number[][] => lines.flat();
@@ -26,8 +27,11 @@ function silhouette(form: Form, axis: 0 | 1): Point[] {
 	return [...over, ...under.reverse()];
 }
 
-/** Millimetres, for the text of a place. */
-export const mm = (m: number) => `${(m * 1000).toFixed(0)} mm`;
+/** A length in the unit shown, for the text of a place. */
+export function length(m: number): string {
+	const unit = unitOf("mm");
+	return `${inUnit(m * 1000, "mm").toFixed(unit === "in" ? 2 : 0)} ${unit}`;
+}
 
 /** A place as the boat file writes it. */
 export const place = (at: number[]) =>

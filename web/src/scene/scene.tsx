@@ -1,3 +1,4 @@
+import { signal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { HullMesh } from "../api/mesh";
@@ -11,6 +12,8 @@ import type { Shown, WaterView } from "./water3d";
 interface Props {
 	hull: HullMesh | null;
 	form: Form | null;
+	/** Of the saved boat, behind what is tried out. */
+	saved: { form: Form; attitude: Attitude } | null;
 	shown: Shown;
 	cg: Point;
 	attitude: Attitude;
@@ -19,13 +22,16 @@ interface Props {
 	children?: ComponentChildren;
 }
 
+/** Counts how often the first view is wished back. */
+export const resets = signal(0);
+
 /** Once what is on the page already has been drawn. */
 const wordsFirst = () =>
 	new Promise((done) => requestAnimationFrame(() => setTimeout(done, AFTER)));
 const AFTER = 60;
 
 /** Three dimensions, loaded after the words: numbers are there first. */
-export function Scene({ hull, form, shown, cg, attitude, pose, words, children }: Props) {
+export function Scene({ hull, form, saved, shown, cg, attitude, pose, words, children }: Props) {
 	const canvas = useRef<HTMLCanvasElement>(null);
 	const [view, setView] = useState<WaterView | null>(null);
 	const [paper, setPaper] = useState<string | null>(null);
@@ -51,11 +57,12 @@ export function Scene({ hull, form, shown, cg, attitude, pose, words, children }
 			);
 		const resize = () => made?.resize();
 		const toPaper = () => setPaper(made?.picture() ?? null);
-		window.addEventListener("resize", resize);
+		const watch = new ResizeObserver(resize);
+		if (canvas.current) watch.observe(canvas.current);
 		window.addEventListener("beforeprint", toPaper);
 		return () => {
 			gone = true;
-			window.removeEventListener("resize", resize);
+			watch.disconnect();
 			window.removeEventListener("beforeprint", toPaper);
 			made?.dispose();
 		};
@@ -68,6 +75,34 @@ export function Scene({ hull, form, shown, cg, attitude, pose, words, children }
 	useEffect(() => {
 		if (view && form) view.add(form, shown);
 	}, [view, hull, form, shown.parts, shown.sizes, shown.cut, palette]);
+	useEffect(() => {
+		view?.behind(saved?.form ?? null, form, saved?.attitude ?? attitude);
+	}, [
+		view,
+		form,
+		saved?.form,
+		saved?.attitude.trim_deg,
+		saved?.attitude.heel_deg,
+		saved?.attitude.rise_m,
+		palette,
+	]);
+	const [pointed, setPointed] = useState<{ x: number; y: number; text: string } | null>(null);
+	const point = (e: PointerEvent) => {
+		const force = e.buttons === 0 && pose && view?.forceAt(e.clientX, e.clientY);
+		const named = typeof force === "number" ? pose?.forces[force] : undefined;
+		if (!named) return setPointed(null);
+		const size = Math.hypot(...named.force_n);
+		const box = (e.currentTarget as Element).getBoundingClientRect();
+		setPointed({
+			x: e.clientX - box.left,
+			y: e.clientY - box.top,
+			text: `${named.name} ${size < 10 ? size.toFixed(1) : size.toFixed(0)} N`,
+		});
+	};
+	const wished = resets.value;
+	useEffect(() => {
+		if (wished > 0) view?.reset();
+	}, [view, wished]);
 	const [x, y, z] = cg;
 	useEffect(() => view?.balance([x, y, z]), [view, hull, x, y, z]);
 	useEffect(
@@ -80,7 +115,18 @@ export function Scene({ hull, form, shown, cg, attitude, pose, words, children }
 
 	return (
 		<>
-			<canvas ref={canvas} role="img" aria-label={words} />
+			<canvas
+				ref={canvas}
+				role="img"
+				aria-label={words}
+				onPointerMove={point}
+				onPointerLeave={() => setPointed(null)}
+			/>
+			{pointed && (
+				<span class="pointed" style={{ left: `${pointed.x}px`, top: `${pointed.y}px` }}>
+					{pointed.text}
+				</span>
+			)}
 			{paper && <img class="paper" src={paper} alt={words} />}
 			{fault && <p class="quiet">{fault}</p>}
 			{children}

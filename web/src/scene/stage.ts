@@ -7,8 +7,10 @@ import {
 	Color,
 	DirectionalLight,
 	DoubleSide,
+	EdgesGeometry,
 	Group,
 	LineBasicMaterial,
+	LineSegments,
 	type Material,
 	Mesh,
 	MeshLambertMaterial,
@@ -35,6 +37,8 @@ export function colour(name: string): Color {
 /** Triangles above which moving is drawn coarser, and sharp again when it has rested for so long, ms. */
 const MANY = 15_000;
 const REST = 300;
+/** Faces that meet at more than this are drawn with their edge, degrees. */
+const SHARP = 24;
 
 export class Stage {
 	protected renderer: WebGLRenderer;
@@ -44,6 +48,7 @@ export class Stage {
 	protected length = 1;
 	protected controls: OrbitControls;
 	protected skin: Mesh<BufferGeometry, MeshLambertMaterial> | null = null;
+	private edges: LineSegments | null = null;
 	private asked = false;
 	private fine: BufferGeometry | null = null;
 	/** Of a hull of many triangles. */
@@ -70,6 +75,7 @@ export class Stage {
 	repaint() {
 		this.scene.background = colour("sky");
 		this.skin?.material.color.copy(colour("hull"));
+		if (this.edges) (this.edges.material as LineBasicMaterial).color.copy(colour("ink"));
 		this.draw();
 	}
 
@@ -83,6 +89,7 @@ export class Stage {
 		this.length = box ? box.max.x - box.min.x : 1;
 		const many = hull.indices.length / 3 > MANY;
 		this.rough = many ? solid(coarse(hull, this.length)) : null;
+		this.edged(many ? null : this.fine);
 		if (this.skin) {
 			this.skin.geometry = this.fine;
 			return;
@@ -91,6 +98,23 @@ export class Stage {
 		material.forceSinglePass = true;
 		this.skin = new Mesh(this.fine, material);
 		this.boat.add(this.skin);
+	}
+
+	/** The hull's edges; of a fine mesh there are too many to be told apart. */
+	private edged(shape: BufferGeometry | null) {
+		if (this.edges) {
+			this.boat.remove(this.edges);
+			this.edges.geometry.dispose();
+			this.edges = null;
+		}
+		if (!shape) return;
+		const colour = paint(
+			"edge",
+			"ink",
+			() => new LineBasicMaterial({ transparent: true, opacity: 0.55 }),
+		);
+		this.edges = new LineSegments(new EdgesGeometry(shape, SHARP), colour);
+		this.boat.add(this.edges);
 	}
 
 	/** Cut ahead of `x_m`, so that the rest is looked into; whole without it. */

@@ -1,78 +1,100 @@
-import { useEffect } from "preact/hooks";
 import { discard, redo, save, undo } from "../desk";
 import * as state from "../state";
+import { listing } from "./keys";
 import { LookSwitch } from "./look";
+import { say, UnitSwitch } from "./units";
 
-/** Ctrl+Z and Ctrl+Shift+Z (or Ctrl+Y), except where a text being typed has its own. */
-function steps(e: KeyboardEvent) {
-	if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
-	const typing = "textarea, input:not([type=range], [type=checkbox])";
-	if ((e.target as Element).closest?.(typing)) return;
-	const key = e.key.toLowerCase();
-	if (key !== "z" && key !== "y") return;
-	e.preventDefault();
-	void (key === "y" || e.shiftKey ? redo() : undo());
-}
-
-/** What is open, what is tried out, and the ways back. */
+/** What is open, what is tried out, and the ways back. Its height is always the same. */
 export function Bar() {
-	useEffect(() => {
-		window.addEventListener("keydown", steps);
-		return () => window.removeEventListener("keydown", steps);
-	}, []);
 	const session = state.session.value;
 	const boat = state.boat.value;
-	const changed = boat?.changed ?? [];
-	const study = state.shown.value?.study;
+	const starting = state.place.value === state.START || !session?.boat;
 	return (
 		<header class="bar">
-			<h1>{session?.boat ?? "skimwright"}</h1>
-			{study && (
-				<span>
-					{study.mass.shown}, balance {study.balance.x.shown} ahead of the transom
-					{study.rests_on && `; predicted ${study.rests_on}`}
-				</span>
+			{session?.boat && !starting && (
+				<button type="button" onClick={() => state.go(state.START)}>
+					<span aria-hidden="true">⌂</span> Boats
+				</button>
+			)}
+			<h1 title={session?.folder ?? undefined}>{starting ? "skimwright" : session?.boat}</h1>
+			{!starting && <Standing />}
+			{session?.boat && starting && (
+				<button type="button" class="main" onClick={() => state.go("findings")}>
+					Back to {session.boat}
+				</button>
 			)}
 			<span class="grow" role="status">
-				{state.doing.value ? (
-					<span class="busy">{state.doing.value} …</span>
-				) : study && !study.full ? (
-					<span class="busy">finding how sure this is …</span>
-				) : (
-					""
-				)}
+				<Doing />
 			</span>
-			{session?.boat && (
-				<>
-					{changed.length > 0 && (
-						<span class="trying">
-							◆ trying {changed.length === 1 ? changed[0]?.what : `${changed.length} changes`}, not
-							saved
-						</span>
-					)}
-					<button type="button" disabled={!boat?.undo.length} title={boat?.undo[0]} onClick={undo}>
-						Undo
-					</button>
-					<button type="button" disabled={!boat?.redo.length} title={boat?.redo[0]} onClick={redo}>
-						Redo
-					</button>
-					<button type="button" disabled={changed.length === 0} onClick={discard}>
-						Saved boat
-					</button>
-					<button
-						type="button"
-						class="main"
-						disabled={changed.length === 0 || session.read_only}
-						onClick={save}
-					>
-						Save
-					</button>
-					<a href="/api/report" target="_blank" rel="noreferrer">
-						To print
-					</a>
-				</>
-			)}
+			{!starting && boat && <Steps />}
+			<UnitSwitch />
 			<LookSwitch />
+			<button
+				type="button"
+				class="list-keys"
+				aria-label="Keys"
+				onClick={() => (listing.value = true)}
+			>
+				?
+			</button>
 		</header>
+	);
+}
+
+/** What it weighs and where it balances; and what that rests on. */
+function Standing() {
+	const study = state.shown.value?.study;
+	if (!study) return null;
+	const x = study.balance.x;
+	const by = 1000 * state.shift.value[0];
+	// At once while a part is in hand; the program's own number follows.
+	const balance = by === 0 || x.value == null ? x : { ...x, value: x.value + by, shown: undefined };
+	return (
+		<span class="standing">
+			{say(study.mass)}, balances {say(balance)} ahead of the transom
+			{study.rests_on && `; predicted ${study.rests_on}`}
+		</span>
+	);
+}
+
+function Doing() {
+	const study = state.shown.value?.study;
+	if (state.doing.value) return <span class="busy">{state.doing.value} …</span>;
+	if (study && !study.full) return <span class="busy">finding how sure this is …</span>;
+	return null;
+}
+
+function Steps() {
+	const boat = state.boat.value;
+	const changed = boat?.changed ?? [];
+	const readOnly = state.session.value?.read_only;
+	return (
+		<>
+			<span class="trying">
+				{changed.length > 0 &&
+					`◆ trying ${changed.length === 1 ? "1 change" : `${changed.length} changes`}, not saved`}
+			</span>
+			<button type="button" disabled={!boat?.undo.length} title={boat?.undo[0]} onClick={undo}>
+				Undo
+			</button>
+			<button type="button" disabled={!boat?.redo.length} title={boat?.redo[0]} onClick={redo}>
+				Redo
+			</button>
+			<button type="button" disabled={changed.length === 0} onClick={discard}>
+				Discard<span class="long"> changes</span>
+			</button>
+			<button
+				type="button"
+				class="main"
+				disabled={changed.length === 0 || readOnly}
+				title={readOnly ? "opened with --read-only" : undefined}
+				onClick={save}
+			>
+				Save
+			</button>
+			<a href="/api/report" target="_blank" rel="noreferrer">
+				Print
+			</a>
+		</>
 	);
 }

@@ -14,6 +14,19 @@ const CONDITIONS = {
 	"turn-right": "from top speed, half rudder right",
 };
 
+/** Days on the water that run at a press, in the order they get harder. */
+export const DAYS: { name: string; title: string; says: string }[] = [
+	{ name: "launch", title: "Launch", says: "from rest, flat water" },
+	{ name: "ripple", title: "Ripple", says: "top speed, 10 mm ripple" },
+	{ name: "gusty", title: "Gusty", says: "into 8 m/s, 15 mm ripple" },
+	{ name: "wake", title: "A wake", says: "top speed, across it" },
+	{ name: "turn-left", title: "Turn left", says: "from top speed, half rudder" },
+	{ name: "turn-right", title: "Turn right", says: "from top speed, half rudder" },
+];
+
+/** The day as it is, for as long as it takes to see what comes of it. */
+export const ready = (name: string): AskOf<"pond"> => ({ condition: name, seconds: 8, seed: 1 });
+
 const SIDES = ["ahead", "left", "right", "astern"];
 
 interface Asked {
@@ -103,7 +116,7 @@ export function Ask({ busy, onRun }: Props) {
 	return (
 		<form
 			class="ask"
-			aria-label="Conditions"
+			aria-label="A day of your own"
 			onSubmit={(e) => {
 				e.preventDefault();
 				onRun(options(asked));
@@ -186,7 +199,7 @@ export function Ask({ busy, onRun }: Props) {
 				How often it ends upside down, by speed and ripple (takes a while)
 			</label>
 			<details>
-				<summary>Hands by a table</summary>
+				<summary>Throttle and rudder from a file</summary>
 				<Field name="time, throttle and rudder; replaces both above">
 					<textarea
 						rows={5}

@@ -5,9 +5,10 @@ import type { AskOf, Job } from "../api/types";
 import { answered, follow } from "../api/work";
 import * as state from "../state";
 import { best } from "../ui/format";
-import { Ask } from "./ask";
+import { inWords, say } from "../ui/units";
+import { Ask, DAYS, ready } from "./ask";
 import { Player } from "./player";
-import type { Odds, Recording, Runs } from "./recording";
+import type { Odds, Recording, RunEvent, Runs } from "./recording";
 import { now, playing, ranWith, recording } from "./time";
 import { Traces } from "./traces";
 import "./water.css";
@@ -43,7 +44,23 @@ export default function Water() {
 		<div class="water">
 			<div class="side">
 				<h2>Water</h2>
-				<Ask busy={job !== null} onRun={(options) => void start(options)} />
+				<div class="days" role="group" aria-label="Ready days">
+					{DAYS.map((d) => (
+						<button
+							type="button"
+							key={d.name}
+							disabled={job !== null}
+							aria-pressed={shown?.condition === d.name}
+							onClick={() => void start(ready(d.name))}
+						>
+							<b>{d.title}</b> <span class="quiet">{inWords(d.says)}</span>
+						</button>
+					))}
+				</div>
+				<details class="own">
+					<summary>A day of your own</summary>
+					<Ask busy={job !== null} onRun={(options) => void start(options)} />
+				</details>
 				{job && <Working job={job} onStop={() => stop.current()} />}
 			</div>
 			{shown ? (
@@ -54,8 +71,8 @@ export default function Water() {
 				</div>
 			) : (
 				<p class="quiet run">
-					Choose what it meets and run it: the boat then runs, bounces, turns or flies here, and you
-					can go through it moment by moment.
+					Press a day: the boat then runs, bounces, turns or flies here, and you can go through it
+					moment by moment.
 				</p>
 			)}
 		</div>
@@ -81,9 +98,13 @@ function Summary({ run: r }: { run: Recording }) {
 	const old = ranWith.value !== state.boat.value?.whatif_revision;
 	return (
 		<div class="summary">
-			<p>
-				<b>{r.boat}</b>: {r.water.replaceAll(/[=,]/g, " ")} water, wind {r.wind}, start {r.start},{" "}
-				{r.hands.endsWith(".csv") ? "hands by the table" : r.hands}, seed {r.seed}.
+			<p class="outcome">
+				<b>{outcome(r)}</b>
+			</p>
+			<p class="quiet">
+				{r.water.replaceAll(/[=,]/g, " ")} water, wind {r.wind}, start {r.start},{" "}
+				{r.hands.endsWith(".csv") ? "hands by the table" : r.hands.replaceAll("=", " ")}, seed{" "}
+				{r.seed}.
 				{r.stopped && (
 					<>
 						{" "}
@@ -91,7 +112,7 @@ function Summary({ run: r }: { run: Recording }) {
 					</>
 				)}
 			</p>
-			<p>
+			<p class="quiet">
 				Hardest: {r.peaks.up_g.toFixed(1)} g up, {r.peaks.across_g.toFixed(1)} g sideways,{" "}
 				{r.peaks.bow_g.toFixed(1)} g at the bow.
 			</p>
@@ -102,6 +123,25 @@ function Summary({ run: r }: { run: Recording }) {
 		</div>
 	);
 }
+
+/** What came of it, in one sentence: the worst that happened, else how it ran. */
+export function outcome(r: Pick<Recording, "events" | "trace" | "stopped">): string {
+	const lost = r.events.find((e) => ["flips", "dives", "rolls", "trips"].includes(e.what));
+	const speed = (e: RunEvent) => say({ ...e.speed, spread: 0 });
+	if (lost) return `It ${lost.what} at ${best(lost.time).toFixed(1)} s, going ${speed(lost)}.`;
+	const count = (what: string) => r.events.filter((e) => e.what === what).length;
+	const told = [
+		count("leaves") > 0 && `leaves the water ${times(count("leaves"))}`,
+		count("hops") > 0 && "hops",
+		count("ventilates") > 0 && `draws air ${times(count("ventilates"))}`,
+		count("hooks") > 0 && "hooks",
+	].filter(Boolean);
+	const last = r.trace.speed_km_h.at(-1) ?? 0;
+	const ends = `ends at ${say({ value: Math.round(last), spread: 0, unit: "km/h" })}`;
+	return `It stays up${told.length > 0 ? `, ${told.join(", ")}` : ""} and ${ends}.`;
+}
+
+const times = (n: number) => (n === 1 ? "once" : n === 2 ? "twice" : `${n} times`);
 
 const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
 

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import * as state from "../state";
 import { best } from "../ui/format";
 import { look } from "../ui/look";
+import { inWords } from "../ui/units";
 import { at, type Recording, type RunEvent, SHAPES } from "./recording";
 import type { SeaView } from "./sea3d";
 import { end, now, playing, rate, seek, tick, toggle } from "./time";
@@ -84,11 +85,39 @@ function Scrub({ run }: { run: Recording }) {
 	);
 }
 
+/** Of these every one is told; of the rest the first of each kind. */
+const GRAVE = ["flips", "dives", "rolls", "trips", "hooks"];
+
+/** What matters of what happened: the grave, and the first of each other kind. */
+export function matters(events: readonly RunEvent[]): RunEvent[] {
+	const seen = new Set<string>();
+	return events.filter((e) => {
+		const first = !seen.has(e.what);
+		seen.add(e.what);
+		return first || GRAVE.includes(e.what);
+	});
+}
+
 /** What happened, in order; each goes there. */
 function Events({ events }: { events: readonly RunEvent[] }) {
 	if (events.length === 0) return <p>Nothing out of the ordinary happened.</p>;
+	const told = matters(events);
 	return (
-		<ol class="events" aria-label="What happened">
+		<>
+			<EventList events={told} label="What happened" />
+			{told.length < events.length && (
+				<details>
+					<summary>All {events.length} of them</summary>
+					<EventList events={events} label="All that happened" />
+				</details>
+			)}
+		</>
+	);
+}
+
+function EventList({ events, label }: { events: readonly RunEvent[]; label: string }) {
+	return (
+		<ol class="events" aria-label={label}>
 			{events.map((e) => (
 				<li key={e.what + best(e.time)}>
 					<button
@@ -99,10 +128,10 @@ function Events({ events }: { events: readonly RunEvent[] }) {
 						}}
 					>
 						<span aria-hidden="true">{SHAPES[e.what] ?? "•"}</span> {e.what} at{" "}
-						{best(e.time).toFixed(2)} s, {best(e.speed).toFixed(0)} {e.speed.unit}
+						{best(e.time).toFixed(2)} s, {inWords(`${best(e.speed).toFixed(0)} ${e.speed.unit}`)}
 						{e.period &&
 							`, ${e.what === "hops" ? "every" : "for"} ${best(e.period).toFixed(2)} ${e.period.unit}`}
-						{e.height && `, ${best(e.height).toPrecision(2)} ${e.height.unit} high`}
+						{e.height && `, ${inWords(`${best(e.height).toPrecision(2)} ${e.height.unit}`)} high`}
 					</button>
 				</li>
 			))}

@@ -1,8 +1,9 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
 import { look } from "../ui/look";
-import type { Listed, Recording } from "./recording";
+import { Take } from "../ui/take";
+import { at, type Listed, type Recording } from "./recording";
 import { now, seek } from "./time";
 
 interface Drawn {
@@ -40,7 +41,7 @@ const TRACES: Drawn[] = [
 	{ title: "Current", unit: "A", lines: [{ label: "battery", of: "current_a" }] },
 	{ title: "Propeller", unit: "rpm", lines: [{ label: "shaft", of: "shaft_rpm" }] },
 	{
-		title: "Hands",
+		title: "Throttle and rudder",
 		unit: "% and °",
 		lines: [
 			{ label: "throttle, %", of: "throttle", times: 100 },
@@ -49,18 +50,34 @@ const TRACES: Drawn[] = [
 	},
 ];
 
+const HIGH = 130;
 const DASHES = [[], [7, 4]];
+
+/** Drawn tall and in sight; the rest is folded. */
+const FIRST = 3;
 
 /** Everything over time, each under the other on one clock. */
 export function Traces({ run }: { run: Recording }) {
 	const times = run.trace.speed_km_h.map((_, i) => i * run.trace.step_s);
 	return (
 		<section class="traces" aria-label="Traces">
-			{TRACES.map((t) => (
+			{TRACES.slice(0, FIRST).map((t) => (
 				<Plot key={t.title} drawn={t} run={run} times={times} />
 			))}
+			<More run={run} times={times} />
 			<Numbers run={run} times={times} />
 		</section>
+	);
+}
+
+function More({ run, times }: { run: Recording; times: number[] }) {
+	const [open, setOpen] = useState(false);
+	const rest = TRACES.slice(FIRST);
+	return (
+		<details onToggle={(e) => setOpen(e.currentTarget.open)}>
+			<summary>More: {rest.map((t) => t.title.toLowerCase()).join(", ")}</summary>
+			{open && rest.map((t) => <Plot key={t.title} drawn={t} run={run} times={times} />)}
+		</details>
 	);
 }
 
@@ -96,7 +113,7 @@ function Plot({ drawn, run, times }: { drawn: Drawn; run: Recording; times: numb
 		const plot = new uPlot(
 			{
 				width: width(),
-				height: 96,
+				height: HIGH,
 				legend: { show: false },
 				scales: { x: { time: false } },
 				cursor: { y: false, sync: { key: "run" } },
@@ -140,7 +157,7 @@ function Plot({ drawn, run, times }: { drawn: Drawn; run: Recording; times: numb
 			// A drag chooses a stretch of time; a click goes to one.
 			if (Math.abs(e.clientX - pressed) < 4) seek(plot.posToVal(e.offsetX, "x"));
 		});
-		const resize = () => plot.setSize({ width: width(), height: 96 });
+		const resize = () => plot.setSize({ width: width(), height: HIGH });
 		window.addEventListener("resize", resize);
 		return () => {
 			window.removeEventListener("resize", resize);
@@ -155,10 +172,23 @@ function Plot({ drawn, run, times }: { drawn: Drawn; run: Recording; times: numb
 				<b>{drawn.title}</b>, {drawn.unit}
 				{drawn.lines.length > 1 &&
 					drawn.lines.map((l, i) => ` · ${i === 0 ? "—" : "╌"} ${l.label}`).join("")}
+				<Now drawn={drawn} run={run} />
 				<span class="quiet"> {extent(drawn, run)}</span>
 			</figcaption>
 			<div ref={place} aria-hidden="true" />
 		</figure>
+	);
+}
+
+/** What it reads at the play head. */
+function Now({ drawn, run }: { drawn: Drawn; run: Recording }) {
+	const time = now.value;
+	const values = drawn.lines.map((l) => plain(at(run.trace, l.of, time) * (l.times ?? 1)));
+	return (
+		<output>
+			{" "}
+			{values.join(" / ")} {drawn.unit}
+		</output>
 	);
 }
 
@@ -180,9 +210,18 @@ const ROWS = 120;
 function Numbers({ run, times }: { run: Recording; times: number[] }) {
 	const every = Math.max(1, Math.ceil(times.length / ROWS));
 	const lines = TRACES.flatMap((t) => t.lines.map((l) => ({ ...l, unit: t.unit })));
+	const head = [
+		"s",
+		...lines.map((l) => (l.label.includes(",") ? l.label : `${l.label}, ${l.unit}`)),
+	];
+	const row = (t: number, i: number) => [
+		t.toFixed(2),
+		...lines.map((l) => plain((run.trace[l.of][i] ?? 0) * (l.times ?? 1))),
+	];
 	return (
 		<details>
 			<summary>The run as numbers</summary>
+			<Take name="run" rows={[head, ...times.map(row)]} />
 			{/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the keyboard */}
 			<section class="scroll" tabIndex={0} aria-label="The run as numbers">
 				<table>

@@ -6,6 +6,7 @@ pub mod poses;
 pub mod sheet;
 pub mod staves;
 pub mod study;
+pub mod verdict;
 pub mod wetted;
 
 use advice::Number;

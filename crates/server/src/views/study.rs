@@ -6,6 +6,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::NumberView;
+use super::verdict::VerdictView;
 use crate::studies::Studied;
 
 /// Everything said about one boat.
@@ -29,6 +30,8 @@ pub struct StudyView {
     pub rests_on: Option<String>,
     /// What was learned and does not carry to this boat, and why.
     pub left_out: Vec<String>,
+    /// What a builder asks first.
+    pub verdict: VerdictView,
     /// Worst first.
     pub findings: Vec<FindingView>,
     /// Numbers nobody gave.
@@ -160,6 +163,7 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
         },
         rests_on: advice::learned::rests_on(&study.learned),
         left_out: study.learned.left_out.clone(),
+        verdict: super::verdict::view(studied, full),
         findings: findings(&studied.findings, full),
         assumptions: advice::findings::sureness::assumptions(&study.boat)
             .iter()
