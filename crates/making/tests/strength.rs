@@ -5,7 +5,8 @@
 mod common;
 
 use craft::mass::mass_properties;
-use making::strength::girder::{GRAVITY, Girder, Push};
+use laws::constants::GRAVITY_M_S2;
+use making::strength::girder::{Girder, Push};
 use making::strength::{Asking, Of, Seen, Strength, strength};
 
 fn seen() -> Seen {
@@ -89,7 +90,7 @@ fn in_the_air_nothing_is_left_over_at_the_ends() {
     let most = moment.iter().fold(0.0f64, |a, m| a.max(m.abs()));
     assert!(moment[0].abs() < 0.02 * most && moment[moment.len() - 1].abs() < 0.02 * most);
     // Held by its ends: about w L / 8 for an even boat.
-    let total: f64 = girder.mass_kg.iter().sum::<f64>() * GRAVITY;
+    let total: f64 = girder.mass_kg.iter().sum::<f64>() * GRAVITY_M_S2;
     let length = girder.x_m[47] - girder.x_m[0];
     let held = girder.held([girder.x_m[0], girder.x_m[47]], 1.0);
     let middle = held.iter().fold(0.0f64, |a, m| a.max(m.abs()));
