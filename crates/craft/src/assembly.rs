@@ -79,7 +79,7 @@ pub(crate) fn assemble(
         factors,
     )));
     for tab in &boat.tabs {
-        if let Some(tab) = Tab::new(tab, &surfaces, factors) {
+        if let Some(tab) = Tab::new(tab, &form.surfaces, &surfaces, factors) {
             elements.push(Box::new(tab));
         }
     }

@@ -14,18 +14,9 @@ pub fn of(standing: Standing) -> Style {
     Style::new().fg_color(Some(colour.into())).bold()
 }
 
-/// Everything that these put into a text, longest first.
+/// Everything that these put into a text.
 pub fn written() -> Vec<String> {
     let each = Standing::ALL.into_iter().map(of);
-    let mut all: Vec<String> = each
-        .flat_map(|style| [format!("{style}"), format!("{style:#}")])
-        .flat_map(|codes| {
-            // One style may be written as several codes: each is known by itself.
-            let parts: Vec<String> = codes.split_inclusive('m').map(str::to_owned).collect();
-            parts
-        })
-        .collect();
-    all.sort_by_key(|code| std::cmp::Reverse(code.len()));
-    all.dedup();
-    all
+    each.flat_map(|style| [format!("{style}"), format!("{style:#}")])
+        .collect()
 }

@@ -368,6 +368,7 @@ pub fn study_with(
             let spare = under.quantities.get(Quantity::FlightMargin);
             crate::trial::launch_some(&mut trials, spare);
         }
+        crate::trial::let_go(&mut trials);
         if let Some(under) = &mut running {
             (under.strength, under.launch, under.steered) = (strength, launch, steered);
         }

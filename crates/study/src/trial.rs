@@ -165,7 +165,8 @@ pub struct Trial {
     pub quantities: Quantities,
     /// Full throttle from rest, run in time; asked of a few where the boat itself does not get away.
     pub launch: Option<Launch>,
-    subject: Arc<Subject>,
+    /// The boat itself, as long as more is asked of it.
+    subject: Option<Box<Subject>>,
 }
 
 struct Adjusted {
@@ -198,7 +199,7 @@ pub fn try_all(
                 edits: adjusted.edits,
                 quantities: quantities(&subject, detail, flight_at)?,
                 launch: None,
-                subject: Arc::new(subject),
+                subject: Some(Box::new(subject)),
             })
         })
         .collect();
@@ -221,7 +222,14 @@ pub(crate) fn launch_some(trials: &mut [Trial], pitch_to_spare: Option<f64>) {
     });
     some.dedup_by_key(|t| t.adjustment.work());
     some.into_par_iter()
-        .for_each(|trial| trial.launch = launch(&trial.subject));
+        .for_each(|trial| trial.launch = trial.subject.as_deref().and_then(launch));
+}
+
+/// Nothing more will be asked of them.
+pub(crate) fn let_go(trials: &mut [Trial]) {
+    for trial in trials {
+        trial.subject = None;
+    }
 }
 
 fn launch(of: &Subject) -> Option<Launch> {

@@ -5,6 +5,7 @@
 //! pair is wetter than the other. Carries the appendages' spread on its drag.
 
 use boat::Tab as Given;
+use form::RunningSurface;
 use laws::smooth::step;
 use laws::trim_tab::{self, force};
 use nalgebra::Vector3;
@@ -35,15 +36,23 @@ pub struct Tab {
 
 impl Tab {
     /// From what the builder gave; `None` without a running surface to stand behind.
-    pub fn new(given: &Given, surfaces: &SharedSurfaces, factors: &Factors) -> Option<Self> {
+    pub fn new(
+        given: &Given,
+        found: &[RunningSurface],
+        surfaces: &SharedSurfaces,
+        factors: &Factors,
+    ) -> Option<Self> {
         let at = Vector3::from_fn(|axis, _| given.at[axis].value);
         let away = |s: &Surface| (s.keel_m[0] - at).norm();
         let near = surfaces.iter().enumerate();
         let (index, surface) = near.min_by(|a, b| away(a.1).total_cmp(&away(b.1)))?;
         let bottom = surface.keel_m[0];
         let y_m = at.y - bottom.y;
-        let panel = &[&surface.port, &surface.starboard][usize::from(y_m < 0.0)][0];
-        let bottom_z = bottom.z + y_m.abs().min(panel.width_m) * panel.deadrise_rad.tan();
+        let side = usize::from(y_m < 0.0);
+        let panel = &[&surface.port, &surface.starboard][side][0];
+        let out_m = y_m.abs().min(panel.width_m);
+        let over = found[index].across[side].over_at(0, out_m / panel.width_m.max(1e-9));
+        let bottom_z = bottom.z + out_m * panel.deadrise_rad.tan() + over * panel.width_m;
         let chord_m = given.chord_m.value;
         // From the bottom's trailing edge to the tab's, against the bottom's own line.
         let turned = given.angle_rad.value.tan() - surface.edge_slope();

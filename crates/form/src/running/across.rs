@@ -15,6 +15,21 @@ pub struct Across {
     pub over: Vec<Vec<f64>>,
 }
 
+impl Across {
+    /// Height over the straight panel at a station and a share of the panel's width, in widths of that panel.
+    pub fn over_at(&self, station: usize, share: f64) -> f64 {
+        let Some(over) = self.over.get(station) else {
+            return 0.0;
+        };
+        let after = self.share.partition_point(|s| *s < share);
+        let (Some(b), Some(a)) = (self.share.get(after), after.checked_sub(1)) else {
+            return 0.0;
+        };
+        let width = (b - self.share[a]).max(1e-9);
+        over[a] + (over[after] - over[a]) * (share - self.share[a]) / width
+    }
+}
+
 /// Lines are no further apart than this, in widths of the panel.
 const FURTHEST: f64 = 0.17;
 /// Corners nearer to each other are one.

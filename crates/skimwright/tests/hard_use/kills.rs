@@ -245,7 +245,7 @@ fn taking_in_a_recording() {
     let state = tempfile::tempdir().expect("a folder");
     let day = boat.path().join("outings/2026-05-17");
     let mut rng = ChaCha8Rng::seed_from_u64(4);
-    let sound: Vec<u8> = (0..2_000_000u32).map(|i| (i * i % 251) as u8).collect();
+    let sound: Vec<u8> = (0..2_000_000u64).map(|i| (i * i % 251) as u8).collect();
     let trials = of(20, 200);
     for trial in 0..trials {
         let mut server = Live::start(boat.path(), state.path());
