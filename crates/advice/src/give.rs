@@ -22,7 +22,7 @@ pub struct Give {
 /// The five numbers that decide most, as far as nobody gave them; none for a boat without parts put in.
 pub fn give_first(boat: &Boat) -> Vec<Give> {
     let put_in = boat.put_in();
-    let assumed = |sort: PutIn, name: &str| put_in.iter().any(|p| *p == (sort, name));
+    let assumed = |sort: PutIn, name: &str| put_in.contains(&(sort, name));
     let give = |what, taken, place: &'static str| Give {
         what,
         taken,

@@ -6,6 +6,9 @@ use super::frame::Frame;
 use super::practice::{self, Fins, PACK_SHAPE, Practice, ShaftHeight, share};
 use crate::hull_type::HullType;
 
+/// Volume, m3, and its middle, m.
+type Space = (f64, [f64; 3]);
+
 /// What a boat is to do, as far as nobody has built it yet.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Wish {
@@ -504,7 +507,7 @@ impl Fitter<'_> {
         let inner = middle - 0.5 * wide;
         let l = f.length_m;
         let sides: [(&'static str, f64); 2] = [("left side", 1.0), ("right side", -1.0)];
-        let mut places: Vec<(&'static str, Option<(f64, [f64; 3])>)> = Vec::new();
+        let mut places: Vec<(&'static str, Option<Space>)> = Vec::new();
         match f.hull {
             HullType::ThreePoint | HullType::Outrigger => {
                 let sponsons = [("left sponson", 1.0), ("right sponson", -1.0)];

@@ -299,5 +299,5 @@ fn pads(own: &Tried) -> Option<[f64; 2]> {
     let now = costs.iter().find(|c| c.0 == 1.0)?.1;
     let best = costs.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
     // Less than this is within what nobody can tell.
-    (best.1 < now - 0.05 && best.0 != 1.0).then(|| [is_m, best.0 * is_m])
+    (best.1 < now - 0.05 && best.0 != 1.0).then_some([is_m, best.0 * is_m])
 }
