@@ -46,6 +46,7 @@ pub fn changes(trials: &[Trial], now: &Quantities, quantity: Quantity, want: Wan
     one_of_each(ranked.into_iter().map(|(_, _, trial)| trial))
         .into_iter()
         .filter_map(|trial| Some((trial.quantities.get(quantity)?, trial)))
+        .filter(|(to, _)| number(*to) != number(from))
         .map(|(to, trial)| Change {
             what: trial.what.clone(),
             edits: trial.edits.clone(),

@@ -65,9 +65,6 @@ impl Effect {
     /// `top speed 84 km/h instead of 88 km/h`.
     pub fn words(&self) -> String {
         match (&self.before, &self.after) {
-            (Some(before), Some(after)) if before.plain() == after.plain() => {
-                format!("{} {before}", self.quantity)
-            }
             (Some(before), Some(after)) => format!(
                 "{} {} instead of {}",
                 self.quantity,
@@ -186,6 +183,9 @@ impl Limits {
                 (Some(a), Some(b)) => (a - b).abs() > worth_saying(one.quantity),
                 (a, b) => a.is_some() != b.is_some(),
             };
+            // What reads the same has not moved for a builder.
+            let read = |n: &Option<Number>| n.as_ref().map(Number::plain);
+            let moved = moved && read(&told.before) != read(&told.after);
             let moved = moved && !(one.plenty(&self.now) && one.plenty(after));
             if moved && all.iter().all(|(_, other)| *other != told) {
                 all.push((one, told));
@@ -367,8 +367,10 @@ pub fn steps(study: &Study, findings: &[Finding]) -> Vec<Step> {
         .collect();
     all.sort_by(|a, b| b.0.total_cmp(&a.0));
     let all = crate::change::one_of_each(all.into_iter().map(|(_, trial)| trial));
-    let listed = all.into_iter().take(LISTED);
-    listed.map(|trial| limits.step(trial)).collect()
+    let told = all.into_iter().map(|trial| limits.step(trial));
+    told.filter(|step| !step.gains.is_empty())
+        .take(LISTED)
+        .collect()
 }
 
 /// Changes that move what was seen the right way, best first, as [`steps`] ranks: a quantity, and 1 where less of it

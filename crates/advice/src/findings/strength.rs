@@ -74,23 +74,23 @@ fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
     }
     let sentence = if margin.value() < 1.0 {
         format!(
-            "The {} breaks under {}: it holds {} of that.",
+            "{}, the {} breaks: it holds {} of that.",
+            when(margin.load),
             margin.place,
-            margin.load,
             percent(margin.value())
         )
     } else if standing == Standing::Watch {
         format!(
-            "The {} holds {} by {}: a poor print would not.",
+            "{}, the {} holds {} over: a poor print would not.",
+            when(margin.load),
             margin.place,
-            margin.load,
             factor(margin.value())
         )
     } else {
         format!(
-            "The {} is the weakest, and holds {} {} over.",
+            "{}, the weakest place is the {}, and it holds {} over.",
+            when(margin.load),
             margin.place,
-            margin.load,
             factor(margin.value())
         )
     };
@@ -105,6 +105,20 @@ fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
             "strength",
             Number::exact(Kind::Pressure, margin.strength_pa).plain(),
         )
+}
+
+/// A load as the beginning of a sentence.
+fn when(load: &str) -> String {
+    match load {
+        "landing" => "Landing".to_owned(),
+        _ if load.starts_with("carried ") || load.starts_with("standing ") => {
+            let mut letters = load.chars();
+            let first = letters.next().map(char::to_uppercase);
+            first.into_iter().flatten().chain(letters).collect()
+        }
+        _ if load.starts_with("bow ") => format!("With the {load}"),
+        _ => format!("Under the {load}"),
+    }
 }
 
 fn percent(share: f64) -> String {

@@ -47,7 +47,7 @@ pub fn section(subject: &Subject) -> Option<Node> {
     }
     let hour = show(Kind::Time, charge_time_s(0.2, 1.0, 1.0));
     section.push(Node::new("p").text(format!(
-        "Charging from a fifth takes about {hour} at once the capacity an hour. With lithium packs:"
+        "Charging from a fifth takes about {hour} at 1C. With lithium packs:"
     )));
     let each = CARE.map(|words| Node::new("li").text(words));
     section.push(Node::new("ul").with_all(each));

@@ -110,7 +110,7 @@ impl Quantity {
             ),
             Self::FlightMargin => (
                 "d theta_f",
-                "the worst speed between planing and top speed, in a gust of 3 m/s: how much higher its bow may rise than it runs",
+                "the worst speed between planing and top speed, in a gust of 5 m/s: how much higher its bow may rise than it runs",
                 "`motion::flight`: pitch between running and the unstable airborne state",
             ),
         };
