@@ -36,8 +36,8 @@ fn as_text(answer: &OutfitAnswer) -> String {
     );
     let _ = writeln!(
         text,
-        "{:<14} {:<12} {:<12} {:>6} {:>6} {:>9} {:>7} {:>6} {:>6}",
-        "pack", "motor", "propeller", "km/h", "hump A", "straight A", "rpm", "min", "°C"
+        "{:<14} {:<12} {:<12} {:>6} {:>6} {:>9} {:>7} {:>6} {:>9}",
+        "pack", "motor", "propeller", "km/h", "hump A", "straight A", "rpm", "min", "motor °C"
     );
     row(&mut text, &answer.present);
     text.push_str("  (the boat as it is; below: what else would do)\n");
@@ -62,7 +62,7 @@ fn row(text: &mut String, o: &SetUp) {
     let (pack, motor, propeller) = (&o.pack, &o.motor, &o.propeller);
     let _ = writeln!(
         text,
-        "{pack:<14} {motor:<12} {propeller:<12} {:>6} {:>6.0} {:>10.0} {:>7.0} {:>6.1} {:>6.0}{}",
+        "{pack:<14} {motor:<12} {propeller:<12} {:>6} {:>6.0} {:>10.0} {:>7.0} {:>6.1} {:>9.0}{}",
         format!(
             "{}{:.0}",
             if o.faster_than_shown { ">" } else { "" },
