@@ -11,6 +11,16 @@ use nalgebra::{Rotation3, Vector3};
 
 use crate::Attitude;
 
+/// The attitude of a boat whose centre of gravity, `cg_m` in boat axes, stands at a height above still water.
+pub fn at_height(cg_m: &Vector3<f64>, height_m: f64, trim_rad: f64, heel_rad: f64) -> Attitude {
+    let leaning = rotation(0.0, trim_rad, heel_rad) * cg_m;
+    Attitude {
+        rise_m: height_m - leaning.z,
+        trim_rad,
+        heel_rad,
+    }
+}
+
 /// `R = Rz(yaw) Ry(-trim) Rx(heel)`: turns a vector in boat axes into world axes.
 pub fn rotation(yaw_rad: f64, trim_rad: f64, heel_rad: f64) -> Rotation3<f64> {
     let yaw = Rotation3::from_axis_angle(&Vector3::z_axis(), yaw_rad);

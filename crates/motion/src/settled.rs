@@ -4,8 +4,8 @@
 //! boat is run in time from rest on flat water, and its last seconds are told: mean, and how it moves about it. A
 //! run that ends on its back, or that the integrator cannot carry on, says so.
 
-use craft::attitude::rotation;
-use craft::{Attitude, CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
+use craft::attitude::at_height;
+use craft::{CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
 use std::ops::ControlFlow;
 
 use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run};
@@ -74,13 +74,7 @@ impl Settled {
 
     /// The boat at full throttle as it runs on average.
     fn on_average(&self, craft: &Craft) -> RunningState {
-        let (trim_rad, heel_rad) = (self.trim_rad.0, self.heel_rad);
-        let leaning = rotation(0.0, trim_rad, heel_rad) * craft.cg_m();
-        let attitude = Attitude {
-            rise_m: self.height_m - leaning.z,
-            trim_rad,
-            heel_rad,
-        };
+        let attitude = at_height(&craft.cg_m(), self.height_m, self.trim_rad.0, self.heel_rad);
         craft.wide_open_at(self.mean_m_s, attitude)
     }
 }

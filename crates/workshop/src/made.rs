@@ -1,7 +1,9 @@
 //! A new boat folder: made whole beside its place, or not at all, and never over anything that is there.
 
 use std::fs;
+use std::io;
 use std::path::Path;
+use tempfile::TempDir;
 
 use crate::fault::{Fault, shown};
 use crate::writing::{UNFINISHED, flush_folder, write_whole};
@@ -49,20 +51,28 @@ pub fn boat_folder(dir: &Path, files: &[(&str, &[u8])]) -> Result<(), Fault> {
     for (name, bytes) in files {
         write_whole(&beside.path().join(name), bytes)?;
     }
+    named(beside, dir)
+        .map_err(refused)?
+        .map_err(|e| Fault::system("make", dir, &e))?;
+    flush_folder(parent);
+    Ok(())
+}
+
+/// Gives a folder that was filled beside its place, for its owner alone, the modes of any other and its name. The outer
+/// error is of the folder itself, the inner of its name; nothing is left behind either way.
+pub(crate) fn named(beside: TempDir, dir: &Path) -> io::Result<io::Result<()>> {
     #[cfg(unix)]
     fs::set_permissions(
         beside.path(),
         std::os::unix::fs::PermissionsExt::from_mode(0o755),
-    )
-    .map_err(refused)?;
+    )?;
     // An empty folder may stand there; the system refuses to rename onto anything else.
     let whole = beside.keep();
-    if let Err(e) = fs::rename(&whole, dir) {
+    let renamed = fs::rename(&whole, dir);
+    if renamed.is_err() {
         let _ = fs::remove_dir_all(&whole);
-        return Err(Fault::system("make", dir, &e));
     }
-    flush_folder(parent);
-    Ok(())
+    Ok(renamed)
 }
 
 /// The boat's name unless one was given: the folder's.

@@ -15,6 +15,7 @@ use crate::bench::Bench;
 use crate::beneath::beneath;
 use crate::fault::{Fault, shown};
 use crate::folder::write_whole;
+use crate::made::named;
 use crate::question::Question;
 use crate::watch::Watch;
 
@@ -253,18 +254,9 @@ fn write_all(target: &Path, boat: &str, made: &making::Pieces) -> Result<Vec<Str
         "whole.3mf".to_owned(),
         form::write::threemf_of(&all).map_err(unwritten)?,
     )?;
-    #[cfg(unix)]
-    fs::set_permissions(
-        beside.path(),
-        std::os::unix::fs::PermissionsExt::from_mode(0o755),
-    )
-    .map_err(refused)?;
-    // An empty folder may stand there; the system refuses to rename onto anything else.
-    let whole = beside.keep();
-    if let Err(e) = fs::rename(&whole, target) {
-        let _ = fs::remove_dir_all(&whole);
-        return Err(Fault::system("write", target, &e));
-    }
+    named(beside, target)
+        .map_err(refused)?
+        .map_err(|e| Fault::system("write", target, &e))?;
     Ok(files)
 }
 

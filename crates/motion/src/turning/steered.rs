@@ -7,9 +7,7 @@
 //!
 //! Theory, as all of turning; checks: `tests/turning.rs`.
 
-use craft::Attitude;
-use craft::attitude::rotation;
-use nalgebra::Vector3;
+use craft::attitude::at_height;
 use std::ops::ControlFlow;
 
 use super::circle::{Circle, Turner};
@@ -318,14 +316,9 @@ impl Entry<'_> {
     /// The moment as a circle.
     fn circle(&self, s: &Sample) -> Circle {
         let cg = self.turner.craft.cg_m();
-        let leaning = rotation(0.0, s.trim_rad, s.heel_rad) * cg;
         Circle {
             speed_m_s: s.speed_m_s,
-            attitude: Attitude {
-                rise_m: s.place_m[2] - leaning.dot(&Vector3::z()),
-                trim_rad: s.trim_rad,
-                heel_rad: s.heel_rad,
-            },
+            attitude: at_height(&cg, s.place_m[2], s.trim_rad, s.heel_rad),
             drift_rad: -s.slip_rad,
             yaw_rate_rad_s: s.yaw_rate_rad_s,
             shaft_rad_s: s.shaft_rad_s,
