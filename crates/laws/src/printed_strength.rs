@@ -140,7 +140,7 @@ pub struct PrintedStrength {
 
 /// What is asked of a print.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Asked {
+pub struct Use {
     /// Between the pull and the plane of the layers, rad.
     pub angle_rad: f64,
     /// Of the plastic, degC.
@@ -155,7 +155,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// [`InputError`] for an angle outside 0 to 90 deg or a temperature outside -20 to 200 degC.
-pub fn printed_strength(p: &Plastic, a: &Asked) -> Result<PrintedStrength, InputError> {
+pub fn printed_strength(p: &Plastic, a: &Use) -> Result<PrintedStrength, InputError> {
     let angle = require("angle", a.angle_rad, "from 0 to 90 deg", |x| {
         (0.0..=FRAC_PI_2 + 1e-9).contains(&x)
     })?;
@@ -203,7 +203,7 @@ mod tests {
     fn at(angle_deg: f64, temperature_c: f64) -> PrintedStrength {
         printed_strength(
             &PLASTICS[1],
-            &Asked {
+            &Use {
                 angle_rad: f64::to_radians(angle_deg),
                 temperature_c,
                 steady: false,

@@ -47,7 +47,7 @@ pub struct Beside {
 }
 
 /// A boat that can be asked.
-pub struct Asked<'a> {
+pub struct Predicting<'a> {
     /// Its elements.
     pub craft: &'a Craft,
     /// Its speeds.
@@ -56,7 +56,7 @@ pub struct Asked<'a> {
 
 /// Everything of an outing that motion can be asked about: of each kind, recording and side the number that
 /// asks most of the boat.
-pub fn beside(outing: &Outing, asked: &Asked) -> Vec<Beside> {
+pub fn beside(outing: &Outing, asked: &Predicting<'_>) -> Vec<Beside> {
     let mut done: Vec<(QuantityKind, &str, Motion)> = Vec::new();
     let mut all = Vec::new();
     for v in &outing.quantities {
@@ -84,7 +84,7 @@ pub fn beside(outing: &Outing, asked: &Asked) -> Vec<Beside> {
     all
 }
 
-impl Asked<'_> {
+impl Predicting<'_> {
     fn one(&self, v: &Value) -> Beside {
         match v.kind {
             QuantityKind::HopFrequency => self.hop(v),

@@ -83,11 +83,11 @@ pub fn words(axis: Axis) -> &'static str {
 }
 
 /// Where water runs: facets that face down near a running surface's trailing half.
-pub struct Running {
+pub struct Bottoms {
     boxes: Vec<([f64; 2], [f64; 2], f64)>,
 }
 
-impl Running {
+impl Bottoms {
     /// Of the hull.
     #[must_use]
     pub fn of(form: &Form) -> Self {
@@ -111,7 +111,7 @@ impl Running {
 
 /// All ways up that fit, best first.
 #[must_use]
-pub fn ways(piece: &Mesh, running: &Running, bed: &Bed) -> Vec<Way> {
+pub fn ways(piece: &Mesh, running: &Bottoms, bed: &Bed) -> Vec<Way> {
     let Some((low, high)) = piece.bounds() else {
         return Vec::new();
     };
@@ -125,7 +125,7 @@ pub fn ways(piece: &Mesh, running: &Running, bed: &Bed) -> Vec<Way> {
     all
 }
 
-fn score(piece: &Mesh, running: &Running, up: Axis) -> Way {
+fn score(piece: &Mesh, running: &Bottoms, up: Axis) -> Way {
     let u = vector(up);
     let heights = piece.vertices.iter().map(|v| v.dot(&u));
     let (low, high) = heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), z| {

@@ -13,7 +13,7 @@ use crate::error::MakingError;
 use crate::extents::Extents;
 use crate::joint::Place;
 use crate::keep_off::{self, KeepOff};
-use crate::orient::{self, Running, Way};
+use crate::orient::{self, Bottoms, Way};
 use crate::plan::{self, CutMade, Plan, Wanted};
 use crate::{filament, tight};
 
@@ -156,7 +156,7 @@ struct Maker<'a> {
     form: &'a Form,
     walls: bool,
     bed: Bed,
-    running: Running,
+    running: Bottoms,
     keep_off: Vec<KeepOff>,
     bending: Bending<'a>,
 }
@@ -268,7 +268,7 @@ impl<'a> Maker<'a> {
             form,
             walls,
             bed: Bed::of(&boat.making.printer),
-            running: Running::of(form),
+            running: Bottoms::of(form),
             keep_off: keep_off::along(boat, form),
             bending,
         }

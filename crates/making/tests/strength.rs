@@ -112,6 +112,15 @@ fn weaker_choices_have_smaller_margins() {
     let flange = worst("[[cut]]\nat = \"200 mm\"\njoint = \"flange\"", Of::Joint);
     let butt = worst("[[cut]]\nat = \"200 mm\"\njoint = \"butt\"", Of::Joint);
     assert!(butt < 0.5 * flange, "{butt} {flange}");
+    let link = |joint: &str| {
+        let cut = format!("[[cut]]\nat = \"200 mm\"\njoint = \"{joint}\"");
+        let (boat, form) = common::with("tadpole", &cut);
+        of(&boat, &form).weak_link
+    };
+    let link_of_butt = link("butt").expect("a butt joint where the hull bends");
+    assert!((link_of_butt.x_m - 0.2).abs() < 1e-6);
+    assert!(link_of_butt.of_wall.unwrap() < making::strength::LINK);
+    assert!(link("flange").is_none());
     let rods = "[[rod]]\ndiameter = \"5 mm\"\nfrom = [\"0 mm\", \"0 mm\", \"5 mm\"]\nto = [\"450 mm\", \"0 mm\", \"5 mm\"]";
     assert!(worst(rods, Of::Hull) > 1.05 * worst("", Of::Hull));
 }

@@ -130,9 +130,23 @@ pub struct Sample {
     pub water_m: f64,
 }
 
-/// Largest of each, for strength.
-#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
+/// Pitched or heeled further than this a boat no longer runs, rad (20 and 45 degrees; judgement).
+const RUNS_TRIM_RAD: f64 = 0.35;
+const RUNS_HEEL_RAD: f64 = 0.79;
+
+impl Sample {
+    /// Neither standing on its tail nor lying over.
+    pub fn upright(&self) -> bool {
+        self.trim_rad.abs() < RUNS_TRIM_RAD && self.heel_rad.abs() < RUNS_HEEL_RAD
+    }
+}
+
+/// Largest of each, for strength: of a boat that runs, not of one that tumbles.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Peaks {
+    /// They end where it first pitches or heels further than a running boat does, s; infinite when it never does.
+    #[serde(skip)]
+    pub until_s: f64,
     /// Up at the centre of gravity, m/s2.
     pub up_m_s2: f64,
     /// Up at the bow, m/s2.
@@ -141,6 +155,18 @@ pub struct Peaks {
     pub across_m_s2: f64,
     /// Largest force of each element and when: name, N, s.
     pub elements: Vec<(String, f64, f64)>,
+}
+
+impl Default for Peaks {
+    fn default() -> Self {
+        Self {
+            until_s: f64::INFINITY,
+            up_m_s2: 0.0,
+            bow_m_s2: 0.0,
+            across_m_s2: 0.0,
+            elements: Vec::new(),
+        }
+    }
 }
 
 /// A finished run.
@@ -466,7 +492,11 @@ impl Runner<'_> {
             touching: wet || buoyed(craft, &motion, &around, &controls),
             water_m: near.height_m(y[0], y[1], t),
         };
-        self.keep_peaks(peaks, t, &motion, &around, &controls);
+        if sample.upright() && peaks.until_s >= t {
+            self.keep_peaks(peaks, t, &motion, &around, &controls);
+        } else {
+            peaks.until_s = peaks.until_s.min(t);
+        }
         sample
     }
 

@@ -4,7 +4,7 @@ use laws::controller_loss::Controller;
 use laws::driveline::Driveline;
 use laws::motor_heat::WarmMotor;
 use laws::motor_point::{Motor, speed_per_volt};
-use laws::surface_propeller::{Blading, Running, SurfacePropellerMap};
+use laws::surface_propeller::{Blading, Operating, SurfacePropellerMap};
 use power::cooling::Line;
 use power::fit::{Circumstances, MotorChoice, PackChoice, PropellerChoice, Wish, compare};
 use power::load::{Curve, PropellerTable};
@@ -159,7 +159,7 @@ fn five_minutes_in_time(bencher: divan::Bencher) {
 #[divan::bench]
 fn surface_propeller_from_its_map(bencher: divan::Bencher) {
     let map = map();
-    let running = Running {
+    let running = Operating {
         density_kg_m3: 998.0,
         diameter_m: 0.04,
         speed_m_s: 15.0,

@@ -1,7 +1,7 @@
 //! A drive run in time: current, charge and heat, and what reaches its limit first.
 //!
 //! State: six temperatures, charge used, the pack's slow voltage, speed, distance, and energies in and out, all
-//! integrated together so that what went in equals what came out and what is held ([`Run::imbalance`]).
+//! integrated together so that what went in equals what came out and what is held ([`Discharge::imbalance`]).
 
 use crate::PowerError;
 use crate::cooling::Cooling;
@@ -67,7 +67,7 @@ pub struct Reached {
 
 /// A finished run.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Run {
+pub struct Discharge {
     /// Every step taken.
     pub samples: Vec<Sample>,
     /// Limits reached, earliest first.
@@ -88,14 +88,14 @@ pub struct Run {
     pub imbalance: f64,
 }
 
-impl Run {
+impl Discharge {
     /// What goes first.
     pub fn first(&self) -> Option<&Reached> {
         self.reached.first()
     }
 }
 
-impl Run {
+impl Discharge {
     /// The part that warms most after the throttle is shut at a time, by how much, K, and how long after, s; absent
     /// when none warms by half a kelvin.
     pub fn soak(&self, stopped_s: f64) -> Option<(Part, f64, f64)> {
@@ -131,7 +131,7 @@ pub fn run(
     propeller: &PropellerTable,
     hull: &Hull,
     script: &Script,
-) -> Result<Run, PowerError> {
+) -> Result<Discharge, PowerError> {
     let fastest = script.speed.as_ref().map_or(hull.drag.last(), |s| {
         s.points().iter().map(|p| p.1).fold(0.0, f64::max)
     });
@@ -150,7 +150,7 @@ pub fn run(
 }
 
 impl Model<'_> {
-    fn run(&self) -> Result<Run, PowerError> {
+    fn run(&self) -> Result<Discharge, PowerError> {
         let knots = self.script.knots();
         let mut y = self.start(knots[0]);
         let mut samples = vec![self.sample(knots[0], &y)];
@@ -290,7 +290,7 @@ impl Model<'_> {
         }
     }
 
-    fn finish(&self, samples: Vec<Sample>, y: &[f64; STATES]) -> Run {
+    fn finish(&self, samples: Vec<Sample>, y: &[f64; STATES]) -> Discharge {
         let temperature: [f64; PARTS] = std::array::from_fn(|k| y[k]);
         let network = &self.setup.network;
         let held = network.stored_j(&temperature) - network.stored_j(&self.setup.start_k) + y[HELD];
@@ -302,7 +302,7 @@ impl Model<'_> {
                 .fold(0.0, f64::max)
         };
         let lap = self.script.lap_m.filter(|l| *l > 0.0 && y[WAY] > 0.0);
-        Run {
+        Discharge {
             reached: self.reached(&samples),
             reserve_s: crossing(&samples, |s| self.setup.reserve - s.charge),
             hottest_k: std::array::from_fn(hottest),

@@ -10,7 +10,7 @@ use laws::motor_heat::WarmMotor;
 use laws::motor_point::{Motor, speed_per_volt};
 use power::cooling::{Cooling, Line};
 use power::load::{Curve, PropellerTable};
-use power::run::{Hull, Run, run};
+use power::run::{Discharge, Hull, run};
 use power::script::Script;
 use power::setup::{Pack, Setup, usual_limits};
 use power::thermal::{Network, Part};
@@ -77,7 +77,7 @@ fn setup() -> Setup {
     }
 }
 
-fn minute() -> Run {
+fn minute() -> Discharge {
     let drag = vec![
         (0.0, 0.0),
         (3.0, 4.0),
@@ -108,7 +108,7 @@ fn minute() -> Run {
 }
 
 /// Worst difference of a column of the run from scipy's, each beside its name and unit.
-fn worst(run: &Run, table: &[Vec<f64>]) -> Vec<(&'static str, &'static str, f64)> {
+fn worst(run: &Discharge, table: &[Vec<f64>]) -> Vec<(&'static str, &'static str, f64)> {
     let names = ["winding", "can", "magnets", "controller", "pack", "air"];
     let mut all: Vec<_> = names.map(|n| (n, "K", 0.0)).to_vec();
     all.push(("charge used", "C", 0.0));

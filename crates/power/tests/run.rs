@@ -113,7 +113,7 @@ fn every_what_if_runs_hotter_or_no_cooler_and_closes() {
     let base = setup();
     let (p, h) = (propeller(), hull());
     let good = run(&base, &p, &h, &script).unwrap();
-    let can = |r: &power::run::Run| r.hottest_k[Part::Can as usize];
+    let can = |r: &power::run::Discharge| r.hottest_k[Part::Can as usize];
     for what in [
         WhatIf::PickupBlocked,
         WhatIf::Kinked {
@@ -134,7 +134,7 @@ fn every_what_if_runs_hotter_or_no_cooler_and_closes() {
     assert!(first.time_s > 1.0 && first.time_s < 150.0);
     let not_later = |part| {
         let find =
-            |r: &power::run::Run| r.reached.iter().find(|x| x.part == part).map(|x| x.time_s);
+            |r: &power::run::Discharge| r.reached.iter().find(|x| x.part == part).map(|x| x.time_s);
         match (find(&blocked), find(&good)) {
             (Some(b), Some(g)) => b <= g,
             (None, Some(_)) => false,

@@ -333,5 +333,8 @@ fn the_faulty_demonstration_boats_are_caught() {
         verdict("faults/millrace-butt-joint", "holds-joints"),
         "stop"
     );
-    assert_ne!(verdict("millrace", "holds-joints"), "stop");
+    // A bow driven under opens these too, but that is a crash and no fault of the boat.
+    for boat in ["millrace", "practice", "longshank", "twin-thistle"] {
+        assert_ne!(verdict(boat, "holds-joints"), "stop", "{boat}");
+    }
 }

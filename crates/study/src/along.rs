@@ -5,7 +5,7 @@ use craft::{Craft, RunningState, SpeedCurve};
 use motion::flight::{Margin, as_running, margin};
 use motion::stability::{Modes, about};
 use motion::turning::{Turner, TurningError, Turns};
-use power::run::Run;
+use power::run::Discharge;
 use power::script::Script;
 use power::thermal::Part;
 use rayon::prelude::*;
@@ -62,7 +62,7 @@ fn warmth(stint: &Stint, state: &RunningState) -> Option<Warmth> {
 }
 
 /// Up to the reserve: nobody should run a pack further.
-fn hottest_k(run: &Run, part: Part) -> f64 {
+fn hottest_k(run: &Discharge, part: Part) -> f64 {
     let end_s = run.reserve_s.unwrap_or(f64::INFINITY);
     let before = run.samples.iter().filter(|s| s.time_s <= end_s);
     before

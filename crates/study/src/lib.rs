@@ -23,5 +23,5 @@ pub mod trial;
 
 pub use lever::Learned;
 pub use quantity::{Detail, Quantity};
-pub use study::{Effort, Study, StudyError, Under, launched, study, study_with};
+pub use study::{Effort, SLIDES, Study, StudyError, Under, launched, study, study_with};
 pub use trial::{Adjustment, Source, Subject, Trial};

@@ -41,11 +41,12 @@ pub enum Quantity {
     RunTime,
     Hottest,
     FlightMargin,
+    TightestTurn,
 }
 
 impl Quantity {
     /// Every question.
-    pub const ALL: [Quantity; 21] = [
+    pub const ALL: [Quantity; 22] = [
         Quantity::Mass,
         Quantity::BalanceX,
         Quantity::RestTrim,
@@ -67,13 +68,14 @@ impl Quantity {
         Quantity::RunTime,
         Quantity::Hottest,
         Quantity::FlightMargin,
+        Quantity::TightestTurn,
     ];
 
     /// What the answer measures.
     pub const fn kind(self) -> Kind {
         match self {
             Quantity::Mass => Kind::Mass,
-            Quantity::BalanceX | Quantity::Freeboard => Kind::Length,
+            Quantity::BalanceX | Quantity::Freeboard | Quantity::TightestTurn => Kind::Length,
             Quantity::RestTrim
             | Quantity::RestHeel
             | Quantity::TopTrim
@@ -116,6 +118,15 @@ impl Quantity {
             Quantity::RunTime => "run time",
             Quantity::Hottest => "hottest against its limit",
             Quantity::FlightMargin => "pitch to spare before it blows over",
+            Quantity::TightestTurn => "tightest turn",
+        }
+    }
+
+    /// The unit it is told in.
+    pub fn unit(self) -> &'static str {
+        match self {
+            Quantity::TightestTurn => "m",
+            other => other.kind().units().first().map_or("", |u| u.symbol),
         }
     }
 }

@@ -9,7 +9,7 @@ use craft::{Craft, Factors, RunningState, SpeedCurve};
 use power::PowerError;
 use power::cooling::Cooling;
 use power::load::{Curve, PropellerTable};
-use power::run::{Hull, Run, WhatIf};
+use power::run::{Discharge, Hull, WhatIf};
 use power::script::Script;
 use power::setup::Setup;
 use power::thermal::Part;
@@ -169,14 +169,18 @@ impl Stint {
     ///
     /// # Errors
     /// [`PowerError`].
-    pub fn run_named(&self, name: &str, soak_s: f64) -> Result<Option<(Script, Run)>, PowerError> {
+    pub fn run_named(
+        &self,
+        name: &str,
+        soak_s: f64,
+    ) -> Result<Option<(Script, Discharge)>, PowerError> {
         let Some(whole) = self.script(name) else {
             return Ok(None);
         };
         let first = self.run(&whole)?;
         let script = self.until_reserve(name, &first).unwrap_or(whole);
         let script = script.with_soak(soak_s);
-        let run = Run {
+        let run = Discharge {
             // Shut at that very moment, the run comes down to the reserve or stops a hair short of it.
             reserve_s: first.reserve_s,
             ..self.run(&script)?
@@ -184,7 +188,7 @@ impl Stint {
         Ok(Some((script, run)))
     }
 
-    fn until_reserve(&self, name: &str, run: &Run) -> Option<Script> {
+    fn until_reserve(&self, name: &str, run: &Discharge) -> Option<Script> {
         let end = run.reserve_s?;
         let throttle = match name {
             "flat-out" => 1.0,
@@ -202,7 +206,7 @@ impl Stint {
     ///
     /// # Errors
     /// [`PowerError`].
-    pub fn run(&self, script: &Script) -> Result<Run, PowerError> {
+    pub fn run(&self, script: &Script) -> Result<Discharge, PowerError> {
         power::run::run(&self.setup, &self.propeller, &self.hull, script)
     }
 
@@ -270,9 +274,9 @@ pub struct FlatOut {
     /// The drive.
     pub stint: Stint,
     /// Its run.
-    pub run: Run,
+    pub run: Discharge,
     /// The same with nothing coming in at the pickup; absent without a water line.
-    pub blocked: Option<Run>,
+    pub blocked: Option<Discharge>,
     /// Its water line at each speed, if it has one.
     pub cooling: Option<Cooling>,
     /// When it was stopped, s.
@@ -437,7 +441,7 @@ fn scaling(what: &str) -> Option<Change> {
 }
 
 /// The part nearest to or furthest over its limit, and its highest temperature, K.
-pub fn tightest(run: &Run, setup: &Setup) -> (Part, f64) {
+pub fn tightest(run: &Discharge, setup: &Setup) -> (Part, f64) {
     let over = |p: Part| run.hottest_k[p as usize] - setup.limits.at_k[p as usize];
     let part = Part::ALL
         .into_iter()
@@ -447,7 +451,7 @@ pub fn tightest(run: &Run, setup: &Setup) -> (Part, f64) {
     (part, run.hottest_k[part as usize])
 }
 
-fn hottest(run: &Run) -> (Part, f64) {
+fn hottest(run: &Discharge) -> (Part, f64) {
     let each = Part::ALL
         .into_iter()
         .map(|p| (p, run.hottest_k[p as usize]));
@@ -456,7 +460,7 @@ fn hottest(run: &Run) -> (Part, f64) {
 }
 
 /// Until the reserve, or the whole run.
-pub fn time_s(run: &Run) -> f64 {
+pub fn time_s(run: &Discharge) -> f64 {
     let end = run.samples.last().map_or(0.0, |s| s.time_s);
     run.reserve_s.unwrap_or(end)
 }

@@ -48,6 +48,8 @@ impl Default for Effort {
 
 /// Speeds of each draw's and adjustment's curve: what is solved for on it does not depend on how many.
 const ROUGH: usize = 12;
+/// The hull's resistance to sliding is known no better than by a third, whatever the likely boats do (judgement).
+pub const SLIDES: f64 = 1.0 / 3.0;
 
 /// Boat, elements, turns and launch of a study, as measured of the starter hulls.
 const REST_BYTES: usize = 256 << 10;
@@ -106,11 +108,21 @@ impl Under {
         size_of::<Self>() + self.curve.bytes() + runs.sum::<usize>()
     }
 
-    /// The tightest turn in time, from the fastest straight that was turned from.
+    /// The tightest turn in time, from the fastest straight that was turned from: to the side on which steady turns are
+    /// tightest, and where there are none or none holds to both.
     fn put_over(&self) -> Option<Side> {
         let (_, turns) = self.handling.fastest()?;
         let turner = Turner { craft: &self.craft };
-        turner.steered_tightest(turns).ok()?
+        let side = turner.steered_tightest(turns).ok()?;
+        if side.as_ref().is_some_and(|s| s.tightest.is_some()) {
+            return side;
+        }
+        let radius_m = |s: &Side| s.tightest.map_or(f64::INFINITY, |kept| kept.radius_m);
+        let both = turner.steered(turns).ok()?.sides;
+        both.into_iter()
+            .min_by(|a, b| radius_m(a).total_cmp(&radius_m(b)))
+            .filter(|s| s.tightest.is_some())
+            .or(side)
     }
 
     /// The largest mean over a second of the launch, A; none of one that goes over.
@@ -180,8 +192,20 @@ impl Study {
             Quantity::LateTopSpeed => value * share_of(Quantity::TopSpeed),
             Quantity::RunTime => (value * share_of(Quantity::TopCurrent)).min(value),
             Quantity::Hottest => self.warmest_half_width_k(),
+            Quantity::TightestTurn => value * self.turn_share().hypot(SLIDES),
             other => self.spread.half_width(other),
         }
+    }
+
+    /// Of the steady turn's radius, its half-width over the likely variations.
+    fn turn_share(&self) -> f64 {
+        let steady = || {
+            let (_, turns) = self.running.as_ref()?.handling.fastest()?;
+            Some(turns.tightest()?.0.radius_m)
+        };
+        steady().map_or(0.0, |radius_m| {
+            self.spread.half_width_of(|d| d.turn_m) / radius_m
+        })
     }
 
     /// Share of the way from planing to top speed at which it is nearest to flying.
@@ -370,6 +394,10 @@ pub fn study_with(
         }
         crate::trial::let_go(&mut trials);
         if let Some(under) = &mut running {
+            let kept = steered.as_ref().and_then(|side| side.tightest);
+            under
+                .quantities
+                .set(Quantity::TightestTurn, kept.map(|k| k.radius_m));
             (under.strength, under.launch, under.steered) = (strength, launch, steered);
         }
     }

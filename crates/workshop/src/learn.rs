@@ -6,7 +6,7 @@ use craft::{Craft, Factors, SpeedCurve};
 use evidence::Measured;
 use evidence::outing::QuantityKind;
 use learn::agree::{Agreement, Verdict, pole_pairs};
-use learn::beside::{Asked, Beside, beside};
+use learn::beside::{Beside, Predicting, beside};
 use learn::day::Day;
 use learn::keep::Kept;
 use learn::model::Model;
@@ -297,7 +297,7 @@ pub fn learned_from(now: &Loaded, read: &[Read], watch: &dyn Watch) -> Result<Le
 
 /// Sets hops, turns and landings beside the boat in motion; they are then no longer passed over.
 fn moving(found: &mut Reconciled, read: &[Read], craft: &Craft, curve: &SpeedCurve) {
-    let asked = Asked { craft, curve };
+    let asked = Predicting { craft, curve };
     found.beside = read
         .iter()
         .flat_map(|r| beside(&r.measured, &asked))

@@ -2,19 +2,19 @@
 
 use boat::Kind;
 use craft::elements::blade::Role;
-use motion::turning::{End, GivesWay, Gone, Kept, OneWay, Side, Turn, TurningError, Turns, Way};
+use motion::turning::{End, GivesWay, Gone, OneWay, Side, Turn, TurningError, Turns, Way};
 
 use crate::finding::{Basis, Figure, Finding, Limit, Standing};
 use crate::number::Number;
 use study::lever::TurnSeen;
-use study::{Study, Under};
+use study::{Quantity, Study, Under};
 
 /// Radii that differ by less are the same to a driver (judgement).
 const ALIKE: f64 = 1.15;
 /// Radii that differ by more are one-sided handling (judgement).
 const ONE_SIDED: f64 = 1.5;
 /// Laws of fin and rudder hold to about a sixth, the hull's side resistance is unmeasured: a third.
-const SPREAD: f64 = 1.0 / 3.0;
+const SPREAD: f64 = study::SLIDES;
 
 const THEORY: &str = "Run in time on flat water from the same forces as the straight run: the rudder put over as fast as its servo does, the throttle held, as far as nothing lets go. Steady circles start the search. Fin and rudder rest on measured struts; how hard the hull itself resists sliding is theory.";
 const CAREFUL: &str = "Find the limit at half throttle first, away from the bank and from people.";
@@ -85,26 +85,13 @@ fn radius(way: &OneWay) -> Option<(f64, &Turn)> {
 }
 
 fn tightest(study: &Study, under: &Under, speed: f64, turns: &Turns) -> Option<Finding> {
-    let (turn, way) = turns.tightest()?;
-    // Run in time where that was asked for, else the steady circle that starts the search.
-    let kept = match &under.steered {
-        Some(side) => side.tightest.ok_or(side),
-        None => Ok(Kept {
-            rudder_rad: turn.circle.rudder_rad,
-            radius_m: turn.radius_m,
-            speed_m_s: turn.circle.speed_m_s,
-            lateral_g: turn.lateral_g,
-            heel_rad: turn.attitude().heel_rad,
-            slip_rad: turn.circle.drift_rad,
-            current_a: turn.current_a,
-        }),
-    };
+    let side = under.steered.as_ref()?;
+    let way = side.way;
     let from = show(Kind::Speed, speed);
-    let mut found = match kept {
-        Ok(kept) => {
-            // The hull's resistance to sliding is known no better than by a third, whatever the likely boats do.
-            let share = study.spread.half_width_of(|d| d.turn_m) / turn.radius_m;
-            let number = metres(kept.radius_m, kept.radius_m * share.hypot(SPREAD));
+    let mut found = match &side.tightest {
+        Some(kept) => {
+            let (radius_m, half_m) = study.number(Quantity::TightestTurn)?;
+            let number = metres(radius_m, half_m);
             let sentence = format!(
                 "From {from} its tightest turn is {} in radius, to the {}, at {:.1} g; it comes out at {}.",
                 number.plain(),
@@ -114,12 +101,9 @@ fn tightest(study: &Study, under: &Under, speed: f64, turns: &Turns) -> Option<F
             );
             Finding::new("tightest-turn", Standing::Good, Basis::TheoryOnly, sentence)
                 .number(number)
-                .figure(
-                    "rudder in it",
-                    show(Kind::Angle, kept.rudder_rad.abs()),
-                )
+                .figure("rudder in it", show(Kind::Angle, kept.rudder_rad.abs()))
         }
-        Err(side) => {
+        None => {
             let goes = side.first.as_ref().map_or_else(
                 || "it does not turn".to_owned(),
                 |first| {
@@ -149,7 +133,10 @@ fn tightest(study: &Study, under: &Under, speed: f64, turns: &Turns) -> Option<F
             }
         }
     }
-    Some(loads(found, turn))
+    Some(match turns.tightest() {
+        Some((turn, _)) => loads(found, turn),
+        None => found,
+    })
 }
 
 /// What a turn takes.

@@ -2,7 +2,7 @@
 
 use boat::{Drive, Kind};
 use laws::controller_loss::{Leads, Ripple, loss, ripple};
-use power::run::Run;
+use power::run::Discharge;
 use power::setup::charge_time_s;
 use power::thermal::Part;
 
@@ -120,7 +120,7 @@ fn cooling(flat_out: &FlatOut, given: &boat::CoolingLoop) -> Finding {
     let (stint, run) = (&flat_out.stint, &flat_out.run);
     let flow_kg_s = run.samples.iter().map(|s| s.water_kg_s).fold(0.0, f64::max);
     let number = Number::new(Kind::Flow, flow_kg_s / 1000.0, 0.3 * flow_kg_s / 1000.0);
-    let lost = flat_out.blocked.as_ref().and_then(Run::first);
+    let lost = flat_out.blocked.as_ref().and_then(Discharge::first);
     let (standing, sentence) = match (flow_kg_s > 1e-5, lost) {
         (false, _) => (
             Standing::Watch,

@@ -133,9 +133,20 @@ fn factor(value: f64) -> String {
     }
 }
 
+/// The worst of a kind in use if that does not hold, else the worst of all, and what it may come to: nobody need build a
+/// boat for its crash.
+fn decides(s: &Strength, of: Of) -> Option<(&Margin, Standing)> {
+    let in_use = s.margins.iter().find(|m| m.of == of && !m.is_of_crash());
+    match (in_use.filter(|m| m.value() < 1.0), s.worst(of)?) {
+        (Some(broken), _) => Some((broken, Standing::Stop)),
+        (None, worst) if worst.is_of_crash() => Some((worst, Standing::Watch)),
+        (None, worst) => Some((worst, Standing::Stop)),
+    }
+}
+
 fn hull(s: &Strength) -> Option<Finding> {
-    let worst = s.worst(Of::Hull)?;
-    let mut found = of_margin("holds-hull", worst, Standing::Stop)
+    let (worst, outside) = decides(s, Of::Hull)?;
+    let mut found = of_margin("holds-hull", worst, outside)
         .why("The hull is a thin-walled beam; cut-outs for hatches are not in the mesh and weaken it. Loads come from its own run over a usual day's ripple, from being carried, and from a bow driven under; strength is that of the print in the direction of the stress.")
         .changes(changes(s, worst, |l| Some(l.hull)))
         .caution(ESTIMATE);
@@ -161,14 +172,35 @@ fn hull(s: &Strength) -> Option<Finding> {
 }
 
 fn joints(s: &Strength) -> Option<Finding> {
-    let worst = s.worst(Of::Joint)?;
-    let mut found = of_margin("holds-joints", worst, Standing::Stop)
+    let (worst, outside) = decides(s, Of::Joint)?;
+    let found = match &s.weak_link {
+        Some(link) => weakest_link(link),
+        None => of_margin("holds-joints", worst, outside),
+    };
+    let mut found = found
         .why("Bending pulls the wall on one side and the glue must carry it: over the overlap of a lap, some 8 mm of a closed face, or only the wall's own thickness of a butt joint. The glue is held to a value to design with, well under a lap test.")
         .changes(changes(s, worst, |l| l.joints));
     for m in s.margins.iter().filter(|m| m.of == Of::Joint).take(4) {
         found = found.figure(format!("{}, {}", m.place, m.load), factor(m.value()));
     }
     Some(found)
+}
+
+/// A joint far weaker than the wall beside it, where the hull bends: that is where the boat ends.
+fn weakest_link(link: &Margin) -> Finding {
+    let share = link.of_wall.unwrap_or_default();
+    let least = Number::exact(Kind::Fraction, making::strength::LINK);
+    let sentence = format!(
+        "The {} carries {} of what the wall beside it does, just where the hull bends most: there it opens first.",
+        link.place,
+        percent(share)
+    );
+    Finding::new("holds-joints", Standing::Stop, Basis::TheoryOnly, sentence)
+        .number(Number::new(Kind::Fraction, share, 0.3 * share))
+        .limit(Limit::at_least(
+            least,
+            "judgement: a flange carries a quarter of its wall",
+        ))
 }
 
 fn changes(

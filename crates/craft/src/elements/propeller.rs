@@ -32,7 +32,7 @@ use boat::Propeller as Given;
 use laws::cavitation::{Breakdown, held_below};
 use laws::smooth::{mix, step};
 use laws::surface_loss;
-use laws::surface_propeller::{Arriving, Blading, Load, Running, SurfacePropellerMap};
+use laws::surface_propeller::{Arriving, Blading, Load, Operating, SurfacePropellerMap};
 use nalgebra::Vector3;
 
 use super::surface::Surface;
@@ -284,7 +284,7 @@ impl Propeller {
 
     /// Blade elements over the wet arc.
     fn cut(&self, flow: &Flow, density: f64, shaft_rad_s: f64, immersion: f64) -> Load {
-        self.surfaced.load(&Running {
+        self.surfaced.load(&Operating {
             density_kg_m3: density,
             diameter_m: self.diameter_m,
             speed_m_s: flow.advance_m_s,

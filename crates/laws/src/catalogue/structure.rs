@@ -10,7 +10,7 @@ use crate::entry_pressure;
 use crate::lap_joint::{self, LapJoint};
 use crate::open_strip::{self, OpenStrip};
 use crate::plate::{self, Edges, Panel};
-use crate::printed_strength::{self, Asked, PLASTICS};
+use crate::printed_strength::{self, PLASTICS, Use};
 use std::f64::consts::FRAC_PI_2;
 
 pub(super) const BEAM: Law = Law {
@@ -358,7 +358,7 @@ pub(super) const PRINTED_STRENGTH: Law = Law {
     run: |v| {
         let s = printed_strength::printed_strength(
             &PLASTICS[v.get("material") as usize],
-            &Asked {
+            &Use {
                 angle_rad: v.get("angle"),
                 temperature_c: v.get("temperature") - 273.15,
                 steady: v.get("load") > 0.5,

@@ -38,7 +38,7 @@ pub struct Load {
 
 /// A running state in plain units.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Running {
+pub struct Operating {
     /// kg/m3.
     pub density_kg_m3: f64,
     /// m.
@@ -93,7 +93,7 @@ impl SurfacePropellerMap {
     }
 
     /// Forces at a running state.
-    pub fn load(&self, r: &Running) -> Load {
+    pub fn load(&self, r: &Operating) -> Load {
         let v = r.speed_m_s.max(0.0) / r.diameter_m;
         let n = r.shaft_rad_s.max(0.0) / std::f64::consts::TAU;
         let scale = r.density_kg_m3 * r.diameter_m.powi(4) * (v * v + n * n);

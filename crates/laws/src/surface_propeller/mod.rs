@@ -39,7 +39,7 @@ mod map;
 use crate::input::{InputError, finite, positive, require};
 use crate::notes::Notes;
 use element::{Forces, Ring, rings};
-pub use map::{Load, Running, SurfacePropellerMap};
+pub use map::{Load, Operating, SurfacePropellerMap};
 use std::f64::consts::{PI, TAU};
 
 /// Spread to carry on thrust and torque.

@@ -225,7 +225,7 @@ fn map_is_close_to_the_elements_and_has_no_corners() {
 fn stopped_or_standing_forces_are_finite() {
     let map = SurfacePropellerMap::new(&Blading::new(2.0, 1.4, 0.45)).unwrap();
     let at = |speed_m_s, shaft_rad_s| {
-        map.load(&Running {
+        map.load(&Operating {
             density_kg_m3: 1000.0,
             diameter_m: 0.04,
             speed_m_s,

@@ -80,6 +80,7 @@ fn panels(
                 stress_pa: p.stretched_stress_pa,
                 strength_pa: strength.strength_pa,
                 spread: 0.0,
+                of_wall: None,
             },
         );
     }
@@ -151,6 +152,7 @@ fn roots(
                 stress_pa: stress,
                 strength_pa: strength.strength_pa,
                 spread: 0.0,
+                of_wall: None,
             },
         );
     }
@@ -191,6 +193,7 @@ fn bracket(
             stress_pa: b.pull_through_pa.max(b.bearing_pa * SHEAR / 1.5),
             strength_pa: SHEAR * low,
             spread: 0.0,
+            of_wall: None,
         },
     );
 }

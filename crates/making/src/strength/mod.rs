@@ -14,7 +14,7 @@ use boat::{Boat, Measure};
 use craft::MassProperties;
 use form::Form;
 use laws::constants::GRAVITY_M_S2;
-use laws::printed_strength::{Asked, Plastic, PrintedStrength, find, printed_strength};
+use laws::printed_strength::{Plastic, PrintedStrength, Use, find, printed_strength};
 use nalgebra::Vector3;
 
 use crate::pieces::{Layout, layout};
@@ -38,7 +38,7 @@ pub struct Seen {
     pub water_kg_m3: f64,
     /// Greatest upward acceleration at the balance point over the ripple, m/s2.
     pub up_m_s2: f64,
-    /// Fastest it came down, m/s.
+    /// As fast as it comes down on a landing, m/s.
     pub sink_m_s: f64,
     /// Of what ripple, m.
     pub ripple_m: f64,
@@ -82,9 +82,17 @@ pub struct Margin {
     pub strength_pa: f64,
     /// 95 % half-width of the margin.
     pub spread: f64,
+    /// Of a joint: what it carries of what the wall beside it does.
+    pub of_wall: Option<f64>,
 }
 
 impl Margin {
+    /// A crash, not use: told, but nothing that a boat must be built for.
+    #[must_use]
+    pub fn is_of_crash(&self) -> bool {
+        self.load == crash::UNDER_WATER
+    }
+
     /// Strength over stress.
     #[must_use]
     pub fn value(&self) -> f64 {
@@ -121,6 +129,8 @@ pub struct Strength {
     pub stations: Vec<Station>,
     /// Worst first.
     pub margins: Vec<Margin>,
+    /// The joint that carries far less than the wall beside it where the hull bends most.
+    pub weak_link: Option<Margin>,
     /// What a crash breaks.
     pub crashes: Vec<crash::Crash>,
     /// Where the plastic softens, degC, low and high, and the hottest that touches it.
@@ -218,6 +228,7 @@ pub fn strength(asking: &Asking<'_>) -> Option<Strength> {
     details::add(asking, plastic, &layout, &mut out);
     out.crashes = crash::all(asking, plastic, &layout, &out);
     out.margins.sort_by(|a, b| a.value().total_cmp(&b.value()));
+    out.weak_link = weak_link(&out, &bending);
     out.softens = asking
         .seen
         .and_then(|s| s.motor_c)
@@ -229,6 +240,22 @@ pub fn strength(asking: &Asking<'_>) -> Option<Strength> {
     out.layout = layout;
     Some(out)
 }
+
+/// The joint that carries least of what the wall beside it does, where the hull bends as much as that matters.
+fn weak_link(of: &Strength, bending: &Bending) -> Option<Margin> {
+    let share = |m: &Margin| m.of_wall.unwrap_or(1.0);
+    of.margins
+        .iter()
+        .filter(|m| share(m) < LINK && bending.share(m.x_m) > BENT)
+        .min_by(|a, b| share(a).total_cmp(&share(b)))
+        .cloned()
+}
+
+/// A joint that carries less than this of the wall beside it is where a hull opens (judgement: a flange of 8 mm carries a
+/// quarter, a butt joint a fifteenth).
+pub const LINK: f64 = 1.0 / 8.0;
+/// Where the hull bends by this share of its most, it matters.
+const BENT: f64 = 0.5;
 
 /// Hull and joints under bending.
 fn beam(asking: &Asking<'_>, plastic: &'static Plastic, layout: &Layout) -> Strength {
@@ -267,11 +294,12 @@ fn beam(asking: &Asking<'_>, plastic: &'static Plastic, layout: &Layout) -> Stre
             stress_pa: stress,
             strength_pa: strength,
             spread: 0.0,
+            of_wall: None,
         };
         margin.spread = margin.value() * spread(plastic, load.spread);
         out.margins.push(margin);
         if !load.steady {
-            joints(asking, &girder, load, layout, &mut out);
+            joints(asking, &girder, load, plastic, layout, &mut out);
         }
     }
     out
@@ -348,7 +376,7 @@ pub(crate) fn along(
     pull: Vector3<f64>,
     steady: bool,
 ) -> PrintedStrength {
-    let asked = Asked {
+    let asked = Use {
         angle_rad: up.dot(&pull).abs().min(1.0).asin(),
         temperature_c: if steady { SUN_C } else { 23.0 },
         steady,
@@ -365,7 +393,14 @@ fn spread(plastic: &Plastic, load: f64) -> f64 {
     scatter.hypot(load)
 }
 
-fn joints(asking: &Asking<'_>, girder: &Girder, load: &Load, layout: &Layout, out: &mut Strength) {
+fn joints(
+    asking: &Asking<'_>,
+    girder: &Girder,
+    load: &Load,
+    plastic: &'static Plastic,
+    layout: &Layout,
+    out: &mut Strength,
+) {
     let making = &asking.boat.making;
     let glue = making.glue.strength_pa;
     let wall = asking.boat.hull.print.wall_m.value;
@@ -387,7 +422,10 @@ fn joints(asking: &Asking<'_>, girder: &Girder, load: &Load, layout: &Layout, ou
             stress_pa: (flow / over).max(1.0),
             strength_pa: glue.value,
             spread: 0.0,
+            of_wall: None,
         };
+        let (strength, stress) = strength_over(girder, i, load, plastic, layout, false);
+        margin.of_wall = Some(margin.strength_pa / margin.stress_pa * stress / strength.max(1.0));
         margin.spread = margin.value() * (glue.spread / glue.value).hypot(load.spread);
         out.margins.push(margin);
     }

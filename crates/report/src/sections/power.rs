@@ -2,7 +2,7 @@
 
 use advice::Number;
 use boat::Kind;
-use power::run::{Run, Sample};
+use power::run::{Discharge, Sample};
 use power::setup::{CARE, charge_time_s};
 use power::thermal::Part;
 use study::stint::{FlatOut, tightest, time_s};
@@ -113,7 +113,7 @@ fn summary(flat_out: &FlatOut) -> Node {
 }
 
 /// `magnets 80 °C after 63 s, winding ...`
-fn reached(run: &Run) -> String {
+fn reached(run: &Discharge) -> String {
     let each: Vec<String> = run
         .reached
         .iter()
@@ -125,7 +125,7 @@ fn reached(run: &Run) -> String {
     format!("limits reached: {}", each.join(", "))
 }
 
-fn line(name: &str, run: &Run, of: impl Fn(&Sample) -> f64) -> Line {
+fn line(name: &str, run: &Discharge, of: impl Fn(&Sample) -> f64) -> Line {
     let end = run.samples.last().map_or(1.0, |s| s.time_s);
     let mut points = Vec::new();
     let mut last = f64::NEG_INFINITY;
@@ -143,19 +143,19 @@ fn line(name: &str, run: &Run, of: impl Fn(&Sample) -> f64) -> Line {
 }
 
 /// The run until a part is far over its limit: what comes after, nobody would let happen.
-fn bearable(run: &Run, limits_k: &[f64]) -> Run {
+fn bearable(run: &Discharge, limits_k: &[f64]) -> Discharge {
     let over = |s: &Sample| {
         let each = s.temperature_k.iter().zip(limits_k);
         each.into_iter().any(|(k, limit)| k - limit > FAR_OVER_K)
     };
     let end = run.samples.iter().position(over);
-    Run {
+    Discharge {
         samples: run.samples[..end.unwrap_or(run.samples.len())].to_vec(),
         ..run.clone()
     }
 }
 
-fn temperatures(title: &str, run: &Run) -> Stave {
+fn temperatures(title: &str, run: &Discharge) -> Stave {
     let of = |part: Part| move |s: &Sample| s.temperature_k[part as usize] - 273.15;
     Stave {
         title: title.to_owned(),
@@ -167,7 +167,7 @@ fn temperatures(title: &str, run: &Run) -> Stave {
     }
 }
 
-fn single(title: &str, unit: &'static str, run: &Run, of: impl Fn(&Sample) -> f64) -> Stave {
+fn single(title: &str, unit: &'static str, run: &Discharge, of: impl Fn(&Sample) -> f64) -> Stave {
     Stave {
         title: title.to_owned(),
         unit,
@@ -211,7 +211,7 @@ fn stack(flat_out: &FlatOut) -> Stack {
     }
 }
 
-fn numbers(run: &Run) -> Node {
+fn numbers(run: &Discharge) -> Node {
     let mut heading = vec![
         "time, s",
         "speed, km/h",

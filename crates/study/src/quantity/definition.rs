@@ -113,6 +113,11 @@ impl Quantity {
                 "the worst speed between planing and top speed, in a gust of 5 m/s: how much higher its bow may rise than it runs",
                 "`motion::flight`: pitch between running and the unstable airborne state",
             ),
+            Self::TightestTurn => (
+                "R",
+                "radius from three fifths of top speed, throttle held, flat water, the rudder put over as fast as its servo does; the tighter side",
+                "`motion::turning`: the run in time, begun from the steady turn; the hull's hold sideways within a third",
+            ),
         };
         Definition {
             symbol,

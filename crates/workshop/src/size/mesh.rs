@@ -9,7 +9,7 @@ use study::Quantity;
 use study::hull_type::HullType;
 use study::size::{Found, Hull, Shape, Tried, Wish, best, write};
 
-use super::told::{self, Asked, FittedMesh, SizeAnswer};
+use super::told::{self, FittedMesh, SizeAnswer, Studied};
 use super::{FEW, SizeAsk, ask_ways, hull_named, look};
 use crate::bench::Bench;
 use crate::beneath::{is_reserved, read_within};
@@ -160,7 +160,7 @@ pub fn fit(
             "scale it in CAD, or carry less; nothing was written",
         ));
     };
-    let asked: Vec<Asked> = ask_ways(&mut found, as_is, shape, FEW, bench)
+    let asked: Vec<Studied> = ask_ways(&mut found, as_is, shape, FEW, bench)
         .1
         .into_iter()
         .collect();

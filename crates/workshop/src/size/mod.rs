@@ -18,7 +18,7 @@ use crate::check::{Effort, studied};
 use crate::fault::{Fault, shown};
 use crate::made::{boat_folder, name_of, refuse_taken};
 use crate::question::Question;
-use told::{Asked, SizeAnswer};
+use told::{SizeAnswer, Studied};
 
 /// How big must it be, and where does everything go?
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -286,13 +286,13 @@ const FEW: usize = 8;
 
 /// Asks everything of the best, set otherwise and then of other lengths while it does not hold; then of what stands
 /// beside the one that does.
-pub(crate) fn ask_few(found: &mut Found, bench: &Bench) -> Vec<Asked> {
-    let mut asked: Vec<Asked> = Vec::new();
+pub(crate) fn ask_few(found: &mut Found, bench: &Bench) -> Vec<Studied> {
+    let mut asked: Vec<Studied> = Vec::new();
     let mut order: Vec<usize> = (0..found.lengths.len()).collect();
     order.sort_by(|a, b| found.lengths[*a].cost.total_cmp(&found.lengths[*b].cost));
     let mut count = 0;
     for index in order {
-        let done = count >= FEW || asked.iter().any(Asked::holds);
+        let done = count >= FEW || asked.iter().any(Studied::holds);
         if done || bench.go_on().is_err() {
             break;
         }
@@ -322,11 +322,11 @@ pub(crate) fn ask_ways(
     shape: Shape<'_>,
     most: usize,
     bench: &Bench,
-) -> (usize, Option<Asked>) {
+) -> (usize, Option<Studied>) {
     let mut ways = vec![found.lengths[index].clone()];
     let others = found.others.iter().filter(|o| o.0 == index);
     ways.extend(others.map(|o| o.1.clone()));
-    let (mut count, mut best): (usize, Option<Asked>) = (0, None);
+    let (mut count, mut best): (usize, Option<Studied>) = (0, None);
     for way in ways.into_iter().take(most) {
         if bench.step("asking everything of the best").is_err() {
             break;
@@ -339,7 +339,7 @@ pub(crate) fn ask_ways(
             found.lengths[index] = way;
             best = Some(told);
         }
-        if best.as_ref().is_some_and(Asked::holds) {
+        if best.as_ref().is_some_and(Studied::holds) {
             break;
         }
     }
@@ -350,8 +350,8 @@ pub(crate) fn ask_ways(
 const WAYS: usize = 2;
 
 /// The index of the best that holds; else of the one with the fewest stops.
-fn settle(found: &Found, asked: &[Asked]) -> usize {
-    let cost = |a: &&Asked| found.lengths[a.index].cost;
+fn settle(found: &Found, asked: &[Studied]) -> usize {
+    let cost = |a: &&Studied| found.lengths[a.index].cost;
     let best = asked.iter().min_by(|a, b| {
         (a.against(), cost(a))
             .partial_cmp(&(b.against(), cost(b)))
@@ -360,9 +360,9 @@ fn settle(found: &Found, asked: &[Asked]) -> usize {
     best.map_or(found.chosen, |a| a.index)
 }
 
-fn everything(index: usize, tried: &Tried, shape: Shape<'_>) -> Option<Asked> {
+fn everything(index: usize, tried: &Tried, shape: Shape<'_>) -> Option<Studied> {
     let study = study_of(tried, shape)?;
-    Some(Asked::of(index, &study, &findings(&study)))
+    Some(Studied::of(index, &study, &findings(&study)))
 }
 
 /// Every question of a boat that is in no folder yet, without spread.

@@ -124,7 +124,7 @@ pub struct FittedMesh {
 }
 
 /// One boat of which everything was asked.
-pub struct Asked {
+pub struct Studied {
     /// Which length.
     pub index: usize,
     /// What says stop, or that it does not stay down.
@@ -137,7 +137,7 @@ pub struct Asked {
     pub freeboard_m: Option<f64>,
 }
 
-impl Asked {
+impl Studied {
     /// From a study.
     pub fn of(index: usize, study: &Study, all: &[Finding]) -> Self {
         let number = |q| study.number(q).map(|n| n.0);
@@ -181,7 +181,7 @@ pub fn answer(
     name: &str,
     found: &Found,
     chosen: usize,
-    asked: &[Asked],
+    asked: &[Studied],
     more: More,
 ) -> SizeAnswer {
     let best = &found.lengths[chosen];
@@ -259,7 +259,7 @@ fn tried(found: &Found, everything: usize) -> Vec<TriedTold> {
     ]
 }
 
-fn size(t: &Tried, chosen: bool, asked: Option<&Asked>) -> Size {
+fn size(t: &Tried, chosen: bool, asked: Option<&Studied>) -> Size {
     let q = |quantity: Quantity| {
         t.quantities
             .get(quantity)
@@ -324,7 +324,7 @@ pub fn words(missed: &Missed) -> String {
     }
 }
 
-fn in_the_way(best: &Tried, asked: Option<&Asked>, more_cells: Option<u32>) -> Vec<String> {
+fn in_the_way(best: &Tried, asked: Option<&Studied>, more_cells: Option<u32>) -> Vec<String> {
     let mut all: Vec<String> = best.missed.iter().map(words).collect();
     if best.missed.iter().any(|m| m.what == Quantity::TopSpeed) {
         all.extend(too_fast(best));

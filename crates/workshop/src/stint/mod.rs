@@ -6,7 +6,7 @@ use advice::Number;
 use advice::number::significant;
 use boat::Kind;
 use power::PowerError;
-use power::run::{Run, Sample};
+use power::run::{Discharge, Sample};
 use power::script::Script;
 use power::setup::{CARE, charge_time_s};
 use power::thermal::Part;
@@ -227,8 +227,8 @@ struct Ran {
     top_m_s: Option<f64>,
     stint: Stint,
     script: Script,
-    run: Run,
-    what_ifs: Vec<(&'static str, &'static str, Run)>,
+    run: Discharge,
+    what_ifs: Vec<(&'static str, &'static str, Discharge)>,
     worth: Vec<Worth>,
 }
 
@@ -370,7 +370,7 @@ impl Ran {
         }
     }
 
-    fn summary(&self, run: &Run) -> Summary {
+    fn summary(&self, run: &Discharge) -> Summary {
         let (part, hottest_k) = tightest(run, &self.stint.setup);
         let each = Part::ALL.into_iter();
         Summary {
