@@ -218,8 +218,11 @@ fn float(table: &Table, name: String) -> FloatAid {
 }
 
 fn opening(table: &Table, name: String) -> Opening {
+    let size = table.lengths("size").unwrap_or_default();
+    let side = |axis: usize| size.get(axis).map(|measure| measure.value);
     Opening {
         name,
         at: table.required_place("at"),
+        hatch_m: side(0).zip(side(1)).map(<[f64; 2]>::from),
     }
 }

@@ -531,4 +531,6 @@ pub struct Opening {
     pub name: String,
     /// Its lowest point.
     pub at: Place,
+    /// Of a hatch that parts go in by: length and width, m.
+    pub hatch_m: Option<[f64; 2]>,
 }

@@ -266,6 +266,7 @@ fn box_reserve_of_buoyancy_and_freeboard_by_hand() {
         boat.openings.push(boat::Opening {
             name: name.into(),
             at: hulls::place(0.3, 0.0, z),
+            hatch_m: None,
         });
     }
     let lump = hulls::lump(7.2, v(0.3, 0.0, 0.05));

@@ -1,5 +1,5 @@
-//! Where things are: parts outside the hull or inside each other, blades in the air or through the hull, more foam than
-//! there is room.
+//! Where things are: parts outside the hull, inside each other or too large for the hatch, blades in the air or through
+//! the hull, more foam than there is room, packs that would hold more than their mass can.
 //!
 //! Judged on the hull's columns, which are as fine as a sixtieth of its length: what sticks out by less than a cell is
 //! passed over.
@@ -70,6 +70,24 @@ pub enum Misplaced {
         /// By so much, m.
         by_m: f64,
     },
+    /// A part that is taken out passes no hatch.
+    NoHatch {
+        /// Its name.
+        part: String,
+        /// Its two smaller sides, m.
+        sides_m: [f64; 2],
+        /// The largest hatch's, the smaller first, m.
+        hatch_m: [f64; 2],
+    },
+    /// The packs of the drives hold more than the packs among the parts can.
+    PacksTooLight {
+        /// That they hold, J.
+        energy_j: f64,
+        /// What they weigh, kg.
+        mass_kg: f64,
+        /// Of how many drives.
+        drives: usize,
+    },
     /// A hull that turns about a fin has none.
     NoFin,
     /// Foam and voids are larger than the hull.
@@ -96,6 +114,8 @@ pub fn misplaced(boat: &Boat, form: &Form, rest: &Rest, hull_type: HullType) -> 
     }
     all.extend(boat.parts.iter().filter_map(|p| part(&hull, p)));
     all.extend(overlaps(&boat.parts));
+    all.extend(boat.parts.iter().filter_map(|p| no_hatch(boat, p)));
+    all.extend(packs_too_light(boat));
     for drive in &boat.drives {
         let at = drive.propeller.at.each_ref().map(|m| m.value);
         let radius = 0.5 * drive.propeller.diameter_m.value;
@@ -145,6 +165,53 @@ fn part(hull: &Hull<'_>, part: &Part) -> Option<Misplaced> {
     let by_m = (0..8).map(|i| out(corner(i))).fold(0.0, f64::max);
     (by_m > hull.cell_m() + OUT_M).then_some(Misplaced::SticksOut { part: name, by_m })
 }
+
+/// A part goes in end on: its two smaller sides have to fit, whichever way round.
+fn no_hatch(boat: &Boat, part: &Part) -> Option<Misplaced> {
+    let sorted = |[a, b]: [f64; 2]| [a.min(b), a.max(b)];
+    let hatches = boat.openings.iter().filter_map(|o| o.hatch_m).map(sorted);
+    let hatch_m = hatches.max_by(|a, b| (a[0] * a[1]).total_cmp(&(b[0] * b[1])))?;
+    let mut sides = part.size_m;
+    sides.sort_by(f64::total_cmp);
+    let sides_m = [sides[0], sides[1]];
+    let passes = |hatch: [f64; 2]| sides_m[0] <= hatch[0] && sides_m[1] <= hatch[1];
+    let mut every = boat.openings.iter().filter_map(|o| o.hatch_m).map(sorted);
+    (part.movable && !every.any(passes)).then(|| Misplaced::NoHatch {
+        part: part.name.clone(),
+        sides_m,
+        hatch_m,
+    })
+}
+
+/// What builders call a pack.
+const PACKS: [&str; 4] = ["battery", "pack", "lipo", "akku"];
+
+/// Energy for mass beyond what is sold: most often two drives that hang on one pack and were each given the whole of it.
+fn packs_too_light(boat: &Boat) -> Option<Misplaced> {
+    let is_pack = |p: &&Part| {
+        let name = p.name.to_lowercase();
+        PACKS.iter().any(|word| name.contains(word))
+    };
+    let by_parts = || {
+        let packs = boat.parts.iter().filter(is_pack);
+        packs.map(|p| p.mass_kg.value).sum::<f64>()
+    };
+    let by_drives: Option<f64> = boat.drives.iter().map(|d| d.battery.mass_kg).sum();
+    let mass_kg = by_drives.unwrap_or_else(by_parts);
+    let held = |b: &boat::Battery| NOMINAL_CELL_V * f64::from(b.series) * b.capacity_c.value;
+    let energy_j: f64 = boat.drives.iter().map(|d| held(&d.battery)).sum();
+    (mass_kg > 0.0 && energy_j > MOST_J_KG * mass_kg).then_some(Misplaced::PacksTooLight {
+        energy_j,
+        mass_kg,
+        drives: boat.drives.len(),
+    })
+}
+
+/// A lithium-polymer cell's printed voltage, V.
+const NOMINAL_CELL_V: f64 = 3.7;
+/// More than any pack holds for its mass, J/kg: 250 W h a kilogram, where soft packs are sold with 120 to 200 (common
+/// practice, no source).
+const MOST_J_KG: f64 = 250.0 * 3600.0;
 
 fn overlaps(parts: &[Part]) -> Vec<Misplaced> {
     let sized: Vec<&Part> = parts

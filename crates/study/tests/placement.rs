@@ -111,3 +111,38 @@ fn a_missing_fin_and_too_much_foam_are_told() {
         "{much:?}"
     );
 }
+
+#[test]
+fn a_pack_goes_in_by_the_hatch_end_on_or_not_at_all() {
+    let with = |size: [f64; 2]| {
+        moved(|b| {
+            let pack = b.parts.iter_mut().find(|p| p.name == "Battery");
+            let pack = pack.expect("a pack");
+            (pack.size_m, pack.movable) = ([0.14, 0.045, 0.03], true);
+            b.openings[0].hatch_m = Some(size);
+        })
+    };
+    let refused = |found: &[Misplaced]| {
+        let by = |m: &Misplaced| matches!(m, Misplaced::NoHatch { .. });
+        found.iter().any(by)
+    };
+    assert!(!refused(&with([0.05, 0.035])));
+    assert!(!refused(&with([0.035, 0.05])));
+    assert!(refused(&with([0.3, 0.028])));
+    assert!(refused(&with([0.04, 0.04])));
+}
+
+#[test]
+fn two_drives_given_the_whole_of_one_pack_are_noticed() {
+    let found = moved(|b| b.drives.push(b.drives[0].clone()));
+    let told = found.iter().find_map(|m| match m {
+        Misplaced::PacksTooLight {
+            energy_j, drives, ..
+        } => Some((*energy_j, *drives)),
+        _ => None,
+    });
+    let (energy_j, drives) = told.expect("told");
+    let pack = &boats::example("practice").boat.drives[0].battery;
+    let one = 3.7 * f64::from(pack.series) * pack.capacity_c.value;
+    assert!((energy_j / one - 2.0).abs() < 1e-9 && drives == 2);
+}

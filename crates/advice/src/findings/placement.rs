@@ -67,6 +67,39 @@ fn finding(found: &Misplaced) -> Finding {
                 mm(common_m[2])
             ),
         ),
+        Misplaced::NoHatch {
+            part,
+            sides_m,
+            hatch_m,
+        } => (
+            "hatch-too-small",
+            Standing::Stop,
+            format!(
+                "{part} does not go through the hatch: it is {} by {} end on, the hatch {} by {}.",
+                mm(sides_m[1]),
+                mm(sides_m[0]),
+                mm(hatch_m[1]),
+                mm(hatch_m[0])
+            ),
+        ),
+        Misplaced::PacksTooLight {
+            energy_j,
+            mass_kg,
+            drives,
+        } => (
+            "packs-too-light",
+            Standing::Watch,
+            format!(
+                "The packs hold {:.0} Wh by the drives and weigh {} by the parts: no pack is that light. {}",
+                energy_j / 3600.0,
+                Number::exact(Kind::Mass, *mass_kg).plain(),
+                match drives {
+                    0 | 1 => "Is the capacity right, and is the whole pack weighed?",
+                    _ =>
+                        "Do two drives hang on one pack? Then give each its share of the capacity.",
+                }
+            ),
+        ),
         Misplaced::PropellerInHull { drive } => {
             let propeller = match drive.is_empty() {
                 true => "The propeller".to_owned(),
@@ -120,6 +153,8 @@ fn finding(found: &Misplaced) -> Finding {
     };
     Finding::new(id, standing, Basis::Statics, sentence).why(match found {
         Misplaced::NoFin => "Common practice, no source: three-point boats and outriggers turn about a fin on the inside sponson; without one the tightest turn is many boat lengths wide.",
+        Misplaced::NoHatch { .. } => "End on, its two smaller sides have to fit the largest hatch that the boat file gives a size.",
+        Misplaced::PacksTooLight { .. } => "Common practice, no source: soft lithium packs hold 120 to 200 Wh a kilogram, none more than 250; counted are the parts whose name says battery, pack, LiPo or Akku.",
         Misplaced::Length { .. } => "Between 200 mm and 1.8 m; the mesh's unit is told by `unit` beside its file where it is not millimetres.",
         _ => "Places are those of the boat file, the hull is its mesh cut into upright columns; what sticks out by less than a column's width is passed over.",
     })

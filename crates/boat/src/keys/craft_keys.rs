@@ -431,6 +431,16 @@ static OPENING: Section = Section {
     keys: &[
         NAME,
         place("at", Need::Required, "Its lowest point."),
+        key(
+            "size",
+            Form::Lengths {
+                count: 2,
+                min: 0.0,
+                max: 3.0,
+            },
+            Need::Derived("nothing passes through it"),
+            "Length and width of a hatch that parts go in by.",
+        ),
         ASSUMED,
     ],
 };
