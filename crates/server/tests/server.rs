@@ -675,6 +675,10 @@ async fn an_outing_is_begun_with_a_file_to_fill_in_and_noted_key_by_key() {
     assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{answer}");
     assert!(answer["hint"].to_string().contains("air_temperature"));
     assert_eq!(bench.get("/api/outings").await[0]["text"], before);
+    let again = json!({"id": "2026-05-17", "text": "place = \"the other pond\"\n"});
+    let (status, answer) = bench.ask("POST", "/api/outings", again).await;
+    assert_eq!(status, StatusCode::CONFLICT, "{answer}");
+    assert_eq!(bench.get("/api/outings").await[0]["text"], before);
     for id in ["someday", "2026-02-30", "2026-05-17-", "2026-05-17-a/b"] {
         let (status, answer) = bench.ask("POST", "/api/outings", json!({"id": id})).await;
         assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{id}: {answer}");

@@ -148,7 +148,7 @@ fn recording_view(folder: &std::path::Path, id: &str, name: String, bytes: u64) 
     }
 }
 
-/// Begins an outing, or writes its `outing.toml` anew.
+/// Begins an outing; one that is there already stays as it is.
 #[utoipa::path(post, path = "/api/outings", tag = "outings", request_body = OutingAsked,
     responses((status = 200, body = OutingView), (status = "4XX", body = Refusal)))]
 pub async fn begin(
@@ -165,11 +165,20 @@ pub async fn begin(
         }
         let folder = outing(&desk, &id, true)?;
         let _one = workshop::writing::one_writer(&folder)?;
-        if text.is_empty() && !folder.join("outing.toml").exists() {
+        let there = folder.join("outing.toml");
+        if text.is_empty() && !there.exists() {
             text = template("", None);
         }
+        // What somebody else wrote meanwhile is not lost to one who never saw it.
+        let other = || std::fs::read(&there).is_ok_and(|now| now != text.as_bytes());
+        if !text.is_empty() && other() {
+            return Err(ApiError::conflict(
+                format!("the outing of {id} is there already"),
+                "add to it by its notes, or edit its outing.toml",
+            ));
+        }
         if !text.is_empty() {
-            workshop::folder::write_whole(&folder.join("outing.toml"), text.as_bytes())?;
+            workshop::folder::write_whole(&there, text.as_bytes())?;
         }
         view(&folder, &id).map(Json).ok_or_else(ApiError::bug)
     })
