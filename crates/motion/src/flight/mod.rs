@@ -36,8 +36,11 @@ const GUST_STEP_M_S: f64 = 0.2;
 const CLOSE_M: f64 = 1e-7;
 const CLOSE_RAD: f64 = 1e-5;
 /// The worst speed is looked for first at so many, then to this share of the way between two of them.
-const LOOKS: usize = 6;
+const LOOKS: usize = 12;
 const CLOSE_LOOK: f64 = 0.05;
+/// A bow that was tipped up is caught where so much of the work that tipped it is taken back: water and air have damped the
+/// rest (judgement). Less is a ledge that it swings over.
+const CAUGHT: f64 = 0.05;
 /// First step of the search for a height, m, and how far up it goes before the boat is said to fly.
 const FIRST_M: f64 = 5e-4;
 const FLIES_M: f64 = 0.5;
@@ -197,10 +200,30 @@ struct Sweep<'a> {
 /// What pitching up shows.
 #[derive(Default)]
 struct Shown {
-    /// Some trim at or above the running one pushes the bow back down.
+    /// Some trim above the running one pushes the bow back down.
     pushed_back: bool,
     lift_off_rad: Option<f64>,
     unstable_rad: Option<f64>,
+}
+
+/// What has tipped the bow up since it last was pushed back, and what pushes it back since: moments summed over steps.
+#[derive(Default)]
+struct Tipped {
+    up: f64,
+    back: f64,
+}
+
+impl Tipped {
+    /// Adds a step; whether what tipped it is caught again.
+    fn caught(&mut self, moment: f64) -> bool {
+        if moment >= 0.0 {
+            self.up = (self.up - self.back).max(0.0) + moment;
+            self.back = 0.0;
+            return false;
+        }
+        self.back -= moment;
+        self.back > CAUGHT * self.up
+    }
 }
 
 impl Sweep<'_> {
@@ -208,6 +231,7 @@ impl Sweep<'_> {
     /// back down, the running trim itself is past the unstable state.
     fn up(&self, gust_m_s: f64) -> Shown {
         let mut shown = Shown::default();
+        let mut tipped = Tipped::default();
         let mut rise_m = self.running.attitude.rise_m;
         let (mut trim_rad, mut before) = (self.running.attitude.trim_rad, 0.0);
         while trim_rad + STEP_RAD < HIGHEST_RAD {
@@ -226,11 +250,12 @@ impl Sweep<'_> {
                 shown.lift_off_rad = Some(trim_rad);
             }
             let moment = self.left_over(trim_rad, rise_m, gust_m_s).1;
-            if moment < 0.0 {
+            if tipped.caught(moment) {
                 // Whatever tipped it below, something still brings it back from here.
                 shown.pushed_back = true;
                 shown.unstable_rad = None;
-            } else if shown.pushed_back && shown.unstable_rad.is_none() {
+                tipped = Tipped::default();
+            } else if moment >= 0.0 && shown.pushed_back && shown.unstable_rad.is_none() {
                 shown.unstable_rad = self.tips_at(trim_rad, (before, moment), gust_m_s, last_m);
             }
             before = moment;
