@@ -14,6 +14,8 @@ struct Dist;
 #[folder = "../../examples"]
 #[include = "*/boat.toml"]
 #[include = "*.stl"]
+#[include = "practice/outings/*"]
+#[include = "practice/loggers.json"]
 struct Demos;
 
 /// Names of the demonstration boats, in order.
@@ -24,15 +26,31 @@ pub fn demos() -> Vec<String> {
     names
 }
 
-/// Every file of a demonstration boat: name inside its folder, and bytes.
-pub fn demo(name: &str) -> Vec<(String, Cow<'static, [u8]>)> {
-    let inside = |file: &str| {
-        let rest = file.strip_prefix(name)?.strip_prefix('/')?;
-        (!rest.contains('/')).then(|| rest.to_owned())
-    };
+/// Every file of a demonstration boat: name inside its folder, and bytes; its outings with it.
+pub fn demo_with_outings(name: &str) -> Vec<(String, Cow<'static, [u8]>)> {
+    let inside = |file: &str| Some(file.strip_prefix(name)?.strip_prefix('/')?.to_owned());
     Demos::iter()
         .filter_map(|file| Some((inside(&file)?, Demos::get(&file)?.data)))
         .collect()
+}
+
+/// The files of a demonstration boat itself: boat file and hull.
+pub fn demo(name: &str) -> Vec<(String, Cow<'static, [u8]>)> {
+    let mut files = demo_with_outings(name);
+    files
+        .retain(|(file, _)| file == "boat.toml" || (file.ends_with(".stl") && !file.contains('/')));
+    files
+}
+
+/// What a demonstration boat is: the comment at the top of its boat file.
+pub fn demo_says(name: &str) -> String {
+    let file = Demos::get(&format!("{name}/boat.toml"));
+    let text = file.map_or_else(String::new, |file| {
+        String::from_utf8_lossy(&file.data).into_owned()
+    });
+    let lines = text.lines().take_while(|line| line.starts_with('#'));
+    let plain: Vec<&str> = lines.map(|l| l.trim_start_matches('#').trim()).collect();
+    plain.join(" ").trim().to_owned()
 }
 
 /// One file of the page.
@@ -91,7 +109,16 @@ mod tests {
             let files: Vec<String> = demo(&name).into_iter().map(|(file, _)| file).collect();
             assert!(files.contains(&"boat.toml".to_owned()), "{name}");
             assert!(files.iter().any(|f| f.ends_with(".stl")), "{name}");
+            assert_eq!(files.len(), 2, "{name}: {files:?}");
+            assert!(demo_says(&name).len() > 30, "{name}");
         }
+    }
+
+    #[test]
+    fn the_practice_boat_has_been_out() {
+        let files = demo_with_outings("practice");
+        assert!(files.iter().any(|(f, _)| f.ends_with("/outing.toml")));
+        assert!(files.iter().any(|(f, _)| f.ends_with("/bank.wav")));
     }
 
     #[test]
