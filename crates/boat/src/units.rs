@@ -204,8 +204,12 @@ fn column(behind: &str, was: usize, is: usize, out: &mut String) -> usize {
     is.saturating_sub(was).min(spaces - 1)
 }
 
-/// Whether a number may begin here: not within a word, a name or a date.
+/// Whether a number may begin here: not within a word, a name, a date or a colour of the terminal.
 fn begins_here(text: &str, start: usize) -> bool {
+    let colour = text[..start].trim_end_matches(|c: char| c.is_ascii_digit() || c == ';');
+    if colour.ends_with("\u{1b}[") {
+        return false;
+    }
     !text[..start].ends_with(|c: char| c.is_alphanumeric() || "._-/:".contains(c))
 }
 
@@ -315,12 +319,11 @@ fn read(digits: &str) -> (f64, usize) {
 /// Decimals that keep a number about as fine as it was, and at least so many digits of it.
 fn decimals(value: f64, digits: f64, places: usize, factor: f64) -> usize {
     let step = 10f64.powi(-(places as i32)) * factor;
+    if value == 0.0 {
+        return 0;
+    }
     let same = (-step.log10()).round().max(0.0);
-    let least = if value > 0.0 {
-        digits - 1.0 - value.log10().floor()
-    } else {
-        0.0
-    };
+    let least = digits - 1.0 - value.log10().floor();
     same.max(least).clamp(0.0, 3.0) as usize
 }
 
@@ -361,6 +364,9 @@ mod tests {
         assert_eq!(Units::Inch.cell("88", "km/h"), "55");
         assert_eq!(Units::Inch.cell("600 ± 2", "mm"), "23.6 ± 0.1");
         assert_eq!(Units::Inch.cell("–", "mm"), "–");
+        assert_eq!(Units::Inch.in_words("at least 0 g"), "at least 0 oz");
+        let coloured = "\u{1b}[1m\u{1b}[36m● good\u{1b}[0m 38 mm";
+        assert_eq!(Units::Inch.in_words(coloured), coloured.replace("38 mm", "1.50 in"));
     }
 
     #[test]

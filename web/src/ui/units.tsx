@@ -105,8 +105,9 @@ export function inWords(text: string): string {
 
 /** Decimals that keep a number about as fine as it was, and at least so many digits of it. */
 function kept(value: number, digits: number, places: number, factor: number): number {
+	if (value === 0) return 0;
 	const same = Math.max(0, Math.round(-Math.log10(10 ** -places * factor)));
-	const least = value > 0 ? digits - 1 - Math.floor(Math.log10(value)) : 0;
+	const least = digits - 1 - Math.floor(Math.log10(value));
 	return Math.min(Math.max(same, least), 3);
 }
 
