@@ -366,7 +366,10 @@ mod tests {
         assert_eq!(Units::Inch.cell("–", "mm"), "–");
         assert_eq!(Units::Inch.in_words("at least 0 g"), "at least 0 oz");
         let coloured = "\u{1b}[1m\u{1b}[36m● good\u{1b}[0m 38 mm";
-        assert_eq!(Units::Inch.in_words(coloured), coloured.replace("38 mm", "1.50 in"));
+        assert_eq!(
+            Units::Inch.in_words(coloured),
+            coloured.replace("38 mm", "1.50 in")
+        );
     }
 
     #[test]

@@ -121,7 +121,7 @@ pub struct NextArgs {
     pub effort: Effort,
 }
 
-/// One page to print and take to the bench: pieces, joints, places, drilling patterns at full size
+/// One page for the bench: pieces, joints, places, drilling patterns at full size
 ///
 /// Prints on A4 and Letter. Each pattern carries a line of 50 mm: measure it before you drill.
 #[derive(Debug, Args)]

@@ -2,7 +2,7 @@
 
 mod folder;
 
-use folder::{Folder, example, run, said};
+use folder::{Folder, PROGRAM, example, run, said};
 use serde_json::Value;
 use std::fs;
 use std::process::{Command, Stdio};

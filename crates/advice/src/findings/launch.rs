@@ -56,7 +56,7 @@ fn away(launch: &motion::launch::Launch) -> Finding {
         ),
     };
     let mut found = Finding::new("getting-away", standing, Basis::TheoryOnly, sentence)
-        .why("Full throttle from rest on flat water, run in time with the driver steering straight: opened within a fifth of a second, then over one and over two seconds where that goes wrong. A disc that draws air at a stroke pushes less than this.")
+        .why("Full throttle from rest on flat water, run in time with the driver steering straight: opened within a fifth of a second, then over one and over two seconds where that goes wrong. A disc that draws air at once pushes less than this.")
         .figure(
             "largest current over a second",
             Number::exact(Kind::Current, launch.hump_current_a),
