@@ -152,11 +152,19 @@ impl Limit {
 impl fmt::Display for Limit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (&self.at_least, &self.at_most) {
-            (Some(low), Some(high)) => write!(f, "{} to {}", low.plain(), high.plain()),
-            (Some(low), None) => write!(f, "at least {}", low.plain()),
-            (None, Some(high)) => write!(f, "at most {}", high.plain()),
+            (Some(low), Some(high)) => write!(f, "{} to {}", said(low), said(high)),
+            (Some(low), None) => write!(f, "at least {}", said(low)),
+            (None, Some(high)) => write!(f, "at most {}", said(high)),
             (None, None) => Ok(()),
         }
+    }
+}
+
+/// A limit of one is no number of times.
+fn said(limit: &Number) -> String {
+    match limit.unit() {
+        "times" => limit.digits(),
+        _ => limit.plain(),
     }
 }
 

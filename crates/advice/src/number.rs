@@ -100,10 +100,16 @@ impl Number {
     }
 }
 
+/// How many times over is plenty: more of them mean nothing to a builder.
+const MANY: f64 = 20.0;
+
 /// `38 mm ± 3 mm` as `38 ± 3 mm`.
 impl fmt::Display for Number {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (value, spread) = self.shown();
+        if self.named == Some("times") && value >= MANY {
+            return write!(f, "more than {MANY} times");
+        }
         let places = decimals(value, spread, finest(self.unit(), value));
         let width = rounded(spread, places);
         if is_nothing(&width) {

@@ -52,7 +52,12 @@ pub fn verdict(study: &Study, findings: &[Finding]) -> Verdict {
             ..item(f, "hottest", "not known")
         }),
         found("tightest-turn").map(|f| item(f, "turns in", "does not steer")),
-        found("flight-margin").map(|f| item(f, "blows over at", "stays down")),
+        found("flight-margin").map(|f| Item {
+            beside: f
+                .number
+                .map(|_| "bow up from its running trim, in a gust".to_owned()),
+            ..item(f, "blows over at", "stays down")
+        }),
     ];
     Verdict {
         items: items.into_iter().flatten().collect(),

@@ -23,6 +23,7 @@ pub(crate) fn boat(checker: &mut Checker<'_>, document: &DeTable<'_>) -> Boat {
     }
     let mut boat = Boat {
         name: root.text("name").unwrap_or_default().to_owned(),
+        units: (root.text("units").and_then(crate::Units::of_word)).unwrap_or_default(),
         wishes: wishes(&root),
         water: Water {
             temperature_c: section(&root, "water").filled("temperature"),

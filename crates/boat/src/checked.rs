@@ -263,7 +263,18 @@ impl<'t> Checker<'t> {
             }
         };
         match parsed {
-            Ok(quantity) => self.in_limits(name, kind, limits, quantity, span),
+            Ok(quantity) => {
+                if quantity.taken {
+                    let read = quantity::show_quantity(kind, &quantity);
+                    let message = format!("`{name}` is read as {read}");
+                    self.warn(
+                        span.clone(),
+                        message,
+                        format!("write `{read}` if that is meant"),
+                    );
+                }
+                self.in_limits(name, kind, limits, quantity, span)
+            }
             Err((message, help, at)) => {
                 self.error(at, message, help);
                 None
@@ -280,7 +291,16 @@ impl<'t> Checker<'t> {
             Some(value) if kind.allows_bare() => Ok(Quantity {
                 value,
                 spread: None,
+                taken: false,
             }),
+            Some(value) if kind.plain_unit().is_some() => {
+                let unit = kind.plain_unit();
+                Ok(Quantity {
+                    value: unit.map_or(value, |u| value * u.factor + u.offset),
+                    spread: None,
+                    taken: true,
+                })
+            }
             Some(_) => {
                 let fault = quantity::bare(kind, written, 0..written.len());
                 Err((fault.message, format!("in quotes, {}", fault.help)))

@@ -21,6 +21,7 @@ impl Table {
             _ => Some(Quantity {
                 value: f64::NAN,
                 spread: None,
+                taken: false,
             }),
         }
     }

@@ -107,11 +107,11 @@ macro_rules! units {
 // The first unit of each list is the one used at the faces.
 units! {
     FRACTION = ["%" 0.01];
-    LENGTH = ["mm" 1e-3, "cm" 1e-2, "m" 1.0, "um" 1e-6, "in" 0.0254, "inch" 0.0254];
+    LENGTH = ["mm" 1e-3, "cm" 1e-2, "m" 1.0, "um" 1e-6, "in" 0.0254, "inch" 0.0254, "ft" 0.3048];
     AREA = ["mm2" 1e-6, "cm2" 1e-4, "m2" 1.0];
     VOLUME = ["l" 1e-3, "L" 1e-3, "ml" 1e-6, "mL" 1e-6, "mm3" 1e-9, "cm3" 1e-6, "m3" 1.0];
     SECOND_MOMENT = ["mm4" 1e-12, "cm4" 1e-8, "m4" 1.0];
-    MASS = ["g" 1e-3, "kg" 1.0, "mg" 1e-6];
+    MASS = ["g" 1e-3, "kg" 1.0, "mg" 1e-6, "oz" 0.028_349_523_125, "lb" 0.453_592_37];
     INERTIA = ["kg m2" 1.0, "g m2" 1e-3, "g cm2" 1e-7];
     TIME = ["s" 1.0, "ms" 1e-3, "us" 1e-6, "min" 60.0, "h" 3600.0];
     FREQUENCY = ["Hz" 1.0, "kHz" 1e3];
@@ -146,6 +146,16 @@ const TEMPERATURE: &[Unit] = &[
         symbol: "K",
         factor: 1.0,
         offset: -273.15,
+    },
+    Unit {
+        symbol: "degF",
+        factor: 5.0 / 9.0,
+        offset: -160.0 / 9.0,
+    },
+    Unit {
+        symbol: "°F",
+        factor: 5.0 / 9.0,
+        offset: -160.0 / 9.0,
     },
 ];
 
@@ -270,6 +280,23 @@ impl Kind {
         matches!(self, Kind::Number | Kind::Fraction)
     }
 
+    /// The unit that a number without one plainly has: where the trade writes only one.
+    pub fn plain_unit(self) -> Option<Unit> {
+        let plain = match self {
+            Kind::Speed => "km/h",
+            Kind::Angle => "deg",
+            Kind::ShaftSpeed => "rpm",
+            Kind::MotorConstant => "rpm/V",
+            Kind::Voltage => "V",
+            Kind::Current => "A",
+            Kind::Charge => "mAh",
+            Kind::Power => "W",
+            Kind::Temperature => "degC",
+            _ => return None,
+        };
+        self.find(plain)
+    }
+
     /// Accepted units as a list for a sentence: `mm, cm, m, um, in`.
     pub fn unit_list(self) -> String {
         let shown = self.units().iter().map(|u| u.symbol);
@@ -278,6 +305,11 @@ impl Kind {
 
     pub(crate) fn find(self, symbol: &str) -> Option<Unit> {
         let plain = normal(symbol);
+        let plain = match plain.as_str() {
+            "kph" | "kmh" | "km/hr" => "km/h",
+            "lbs" => "lb",
+            other => other,
+        };
         let exact = self.units().iter().find(|u| normal(u.symbol) == plain);
         exact.copied()
     }
@@ -295,6 +327,7 @@ pub(crate) fn normal(symbol: &str) -> String {
             '\u{00b5}' | '\u{03bc}' => out.push('u'),
             '\u{03a9}' | '\u{2126}' => out.push_str("ohm"),
             '℃' => out.push_str("°C"),
+            '℉' => out.push_str("°F"),
             '⁻' | '·' | '⋅' | '*' | '^' => {}
             c if c.is_whitespace() => {}
             c => out.push(c),

@@ -24,6 +24,7 @@ mod schema;
 mod sheet;
 pub mod starter;
 mod template;
+mod units;
 mod visit;
 mod words;
 
@@ -37,7 +38,8 @@ pub use measure::{Measure, Origin};
 pub use model::*;
 pub use problem::{BoatFileError, Problem, Severity, line_and_column};
 pub use put_in::{PutIn, WHY as PUT_IN};
-pub use quantity::{Quantity, QuantityError, parse_quantity, show, show_measure};
+pub use quantity::{Quantity, QuantityError, parse_quantity, show, show_measure, show_quantity};
 pub use schema::json_schema;
 pub use sheet::{PathStep, SheetForm, SheetKey, SheetTable, sheet, steps};
 pub use template::{STARTER_TYPES, template};
+pub use units::Units;

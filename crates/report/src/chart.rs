@@ -6,6 +6,7 @@
 use crate::node::Node;
 use crate::svg::{self, Anchor, Point};
 use crate::ticks::Ticks;
+use boat::Units;
 
 /// Width of every picture, drawing units.
 pub const WIDTH: f64 = 760.0;
@@ -97,8 +98,41 @@ pub struct Stack {
     pub uprights: Vec<Upright>,
 }
 
-/// The stack as a picture.
-pub fn draw(stack: &Stack) -> Node {
+impl Stack {
+    /// With axes and values in the units chosen.
+    fn in_units(mut self, units: Units) -> Self {
+        let (axis, across) = units.heading(&self.axis);
+        self.axis = axis.into_owned();
+        let x = |x: f64| across.map_or(x, |unit| units.value(x, unit));
+        self.range = (x(self.range.0), x(self.range.1));
+        if across.is_some() {
+            self.step = None;
+        }
+        for upright in &mut self.uprights {
+            upright.x = x(upright.x);
+        }
+        for stave in &mut self.staves {
+            let unit = stave.unit;
+            let y = |y: f64| units.value(y, unit);
+            let point = |p: Point| (x(p.0), y(p.1));
+            stave.unit = units.unit(unit);
+            for line in &mut stave.lines {
+                line.points.iter_mut().for_each(|p| *p = p.map(point));
+                for (at, low, high) in &mut line.band {
+                    (*at, *low, *high) = (x(*at), y(*low), y(*high));
+                }
+            }
+            for marks in &mut stave.marks {
+                marks.at.iter_mut().for_each(|p| *p = point(*p));
+            }
+        }
+        self
+    }
+}
+
+/// The stack as a picture, in the units chosen.
+pub fn draw(stack: Stack, units: Units) -> Node {
+    let stack = &stack.in_units(units);
     let across = Across::of(stack);
     let height = TOP
         + stack
@@ -409,7 +443,7 @@ mod tests {
                 label: "top speed 36 km/h".to_owned(),
             }],
         };
-        insta::assert_snapshot!(draw(&stack).to_string());
+        insta::assert_snapshot!(draw(stack, Units::Metric).to_string());
     }
 
     #[test]

@@ -4,6 +4,7 @@
 //! Written so that it reads the same as HTML and as XML: every element is closed, every attribute
 //! quoted, and characters XML has no place for are replaced.
 
+use boat::Units;
 use std::fmt::Write as _;
 
 /// HTML elements that have no content.
@@ -73,6 +74,77 @@ impl Node {
     /// Adds an element inside.
     pub fn push(&mut self, child: Node) {
         self.children.push(Child::Node(child));
+    }
+
+    /// With every number that has a unit in the units chosen: in running text, and in tables whose headings say it.
+    pub fn in_units(mut self, units: Units) -> Self {
+        if units == Units::Metric {
+            return self;
+        }
+        if self.name == "table" {
+            self.columns_in(units);
+        }
+        for (name, value) in &mut self.attributes {
+            if *name == "aria-label" {
+                *value = units.in_words(value).into_owned();
+            }
+        }
+        self.children = (self.children.into_iter())
+            .map(|child| match child {
+                Child::Node(node) => Child::Node(node.in_units(units)),
+                Child::Text(text) => Child::Text(units.in_words(&text).into_owned()),
+                verbatim => verbatim,
+            })
+            .collect();
+        self
+    }
+
+    fn columns_in(&mut self, units: Units) {
+        let mut metric = Vec::new();
+        if let Some(row) = self.child("thead").and_then(|head| head.child("tr")) {
+            for cell in row.nodes() {
+                let (heading, unit) = units.heading(cell.words());
+                let heading = heading.into_owned();
+                cell.say(heading);
+                metric.push(unit);
+            }
+        }
+        let Some(body) = self.child("tbody") else {
+            return;
+        };
+        for row in body.nodes() {
+            for (cell, unit) in row.nodes().zip(&metric) {
+                if let Some(unit) = unit {
+                    let turned = units.cell(cell.words(), unit).into_owned();
+                    cell.say(turned);
+                }
+            }
+        }
+    }
+
+    fn nodes(&mut self) -> impl Iterator<Item = &mut Node> {
+        self.children.iter_mut().filter_map(|child| match child {
+            Child::Node(node) => Some(node),
+            _ => None,
+        })
+    }
+
+    fn child(&mut self, name: &str) -> Option<&mut Node> {
+        self.nodes().find(|node| node.name == name)
+    }
+
+    /// Its text where it has nothing else in it.
+    fn words(&self) -> &str {
+        match self.children.as_slice() {
+            [Child::Text(text)] => text,
+            _ => "",
+        }
+    }
+
+    fn say(&mut self, words: String) {
+        if let [Child::Text(text)] = self.children.as_mut_slice() {
+            *text = words;
+        }
     }
 
     fn write(&self, out: &mut String) {

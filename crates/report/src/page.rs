@@ -16,6 +16,7 @@ const HATCH: [(&str, &str, &str); 1] = [("hatch", "7", "M-1 8L8 -1M-1 1L1 -1M6 8
 /// The whole report as one HTML page.
 #[must_use]
 pub fn html(subject: &Subject) -> String {
+    let units = subject.units;
     let body = Node::new("body")
         .with(patterns())
         .with(head(subject))
@@ -32,7 +33,8 @@ pub fn html(subject: &Subject) -> String {
                 .with_all(water::section(subject.learned, subject.water.as_ref()))
                 .with(known::section(subject)),
         )
-        .with(foot());
+        .with(foot())
+        .in_units(units);
     let page = Node::new("html")
         .attr("xmlns", "http://www.w3.org/1999/xhtml")
         .attr("lang", "en")

@@ -1,5 +1,6 @@
 //! Recordings as a page: what was measured, the courses over one axis of time, the way on a plan.
 
+use boat::Units;
 use evidence::clock::EventKind;
 use evidence::outing::{Analysis, Trace};
 
@@ -17,7 +18,7 @@ const MARGIN: f64 = 24.0;
 
 /// Recordings with what they measured, as one HTML page.
 #[must_use]
-pub fn recordings(title: &str, all: &[Analysis]) -> String {
+pub fn recordings(title: &str, all: &[Analysis], units: Units) -> String {
     let head = Node::new("header")
         .class("plate")
         .with(Node::new("p").class("maker").text("skimwright"))
@@ -27,14 +28,15 @@ pub fn recordings(title: &str, all: &[Analysis]) -> String {
                 .class("what")
                 .text("measured from recordings"),
         );
-    let sections = all.iter().enumerate().map(|(i, a)| section(i, a));
+    let sections = all.iter().enumerate().map(|(i, a)| section(i, a, units));
     let foot = Node::new("footer").with(Node::new("p").text(
         "Measured by skimwright from the recordings named. Spreads are 95 % intervals; every number can be made again from the recording.",
     ));
     let body = Node::new("body")
         .with(head)
         .with(Node::new("main").with_all(sections))
-        .with(foot);
+        .with(foot)
+        .in_units(units);
     let page = Node::new("html")
         .attr("xmlns", "http://www.w3.org/1999/xhtml")
         .attr("lang", "en")
@@ -44,7 +46,7 @@ pub fn recordings(title: &str, all: &[Analysis]) -> String {
 }
 
 /// One recording.
-fn section(number: usize, a: &Analysis) -> Node {
+fn section(number: usize, a: &Analysis, units: Units) -> Node {
     let mut section = Node::new("section").with(Node::new("h2").text(a.file.as_str()));
     for words in &a.says {
         section.push(Node::new("p").class("lead").text(words.as_str()));
@@ -52,7 +54,7 @@ fn section(number: usize, a: &Analysis) -> Node {
     if !a.quantities.is_empty() {
         section.push(quantities(a).node());
     }
-    if let Some(picture) = courses(number, a) {
+    if let Some(picture) = courses(number, a, units) {
         section.push(figure(
             None,
             picture,
@@ -79,7 +81,7 @@ fn quantities(a: &Analysis) -> Table {
     table
 }
 
-fn courses(number: usize, a: &Analysis) -> Option<Node> {
+fn courses(number: usize, a: &Analysis, units: Units) -> Option<Node> {
     let times = || a.traces.iter().flat_map(|t| t.points.iter().map(|p| p.0));
     let low = times().min_by(f64::total_cmp)?;
     let high = times().max_by(f64::total_cmp)?;
@@ -93,7 +95,7 @@ fn courses(number: usize, a: &Analysis) -> Option<Node> {
             label: event(e.kind).to_owned(),
         })
         .collect();
-    Some(chart::draw(&Stack {
+    let stack = Stack {
         id: format!("courses-{}", number + 1),
         title: format!("Courses of {}", a.file),
         desc: a
@@ -107,7 +109,8 @@ fn courses(number: usize, a: &Analysis) -> Option<Node> {
         step: None,
         staves: a.traces.iter().map(|t| stave(t, high - low)).collect(),
         uprights,
-    }))
+    };
+    Some(chart::draw(stack, units))
 }
 
 fn stave(trace: &Trace, span_s: f64) -> Stave {

@@ -1,7 +1,7 @@
 //! What a report is about.
 
 use advice::Finding;
-use boat::Boat;
+use boat::{Boat, Units};
 use craft::{MassProperties, Rest, SpeedCurve};
 use form::Form;
 use learn::reconcile::Reconciled;
@@ -41,6 +41,8 @@ pub struct Subject<'a> {
     pub study: &'a Study,
     /// What the builder declared.
     pub boat: &'a Boat,
+    /// What everything is shown in.
+    pub units: Units,
     /// Its shape.
     pub form: &'a Form,
     /// Which kind of boat it is.
@@ -76,6 +78,7 @@ impl<'a> Subject<'a> {
         Self {
             study,
             boat: &study.boat,
+            units: study.boat.units,
             form: &study.form,
             hull_type: study.hull_type,
             water_density_kg_m3: study.water_density_kg_m3,
@@ -89,6 +92,15 @@ impl<'a> Subject<'a> {
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),
             learned: &study.learned,
             water: None,
+        }
+    }
+
+    /// In other units than the boat file says.
+    #[must_use]
+    pub fn shown_in(self, units: Option<Units>) -> Self {
+        Self {
+            units: units.unwrap_or(self.units),
+            ..self
         }
     }
 

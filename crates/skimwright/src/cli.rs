@@ -14,8 +14,12 @@ use crate::cli_recordings as recordings;
 #[derive(Debug, Parser)]
 #[command(version, max_term_width = 100, after_long_help = EXAMPLES)]
 pub struct Arguments {
+    /// None: what to do first is told.
     #[command(subcommand)]
-    pub command: Command,
+    pub command: Option<Command>,
+    /// Show everything in metric or inch units; as the boat file says unless given
+    #[arg(long, global = true, value_name = "UNITS", value_parser = boat::Units::WORDS)]
+    pub units: Option<String>,
 }
 
 const EXAMPLES: &str = "Examples:
@@ -61,6 +65,8 @@ pub enum Command {
     Calc(Calc),
     Schema(Schema),
     Open(Open),
+    Demo(Demo),
+    Manuals(Manuals),
     /// Answer one question as a child of the page's server: JSON lines on standard input and output
     #[command(hide = true)]
     Answer,
@@ -115,7 +121,7 @@ pub struct NextArgs {
     pub effort: Effort,
 }
 
-/// One page to print and take to the bench: pieces, joints, places, drilling patterns at full size
+/// One page for the bench: pieces, joints, places, drilling patterns at full size
 ///
 /// Prints on A4 and Letter. Each pattern carries a line of 50 mm: measure it before you drill.
 #[derive(Debug, Args)]
@@ -272,8 +278,7 @@ pub struct SizeArgs {
 }
 
 fn quantity(kind: boat::Kind, given: &str) -> Result<f64, String> {
-    let read = boat::parse_quantity(kind, given);
-    read.map(|q| q.value).map_err(|e| e.to_string())
+    recordings::quantity(kind, given).map(|q| q.value)
 }
 
 fn mass(given: &str) -> Result<f64, String> {
@@ -584,6 +589,41 @@ pub struct Schema {
     /// Accepted for uniformity: the schema is JSON either way
     #[arg(long)]
     pub json: bool,
+}
+
+/// A demonstration boat of your own to try things on
+///
+/// Copies it, with its hull and what it recorded at the pond, into a new folder. Nothing you do to the copy can
+/// break anything.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright demo                    copies `practice` into ./practice
+  skimwright demo --list             which boats there are
+  skimwright demo longshank mine     copies `longshank` into ./mine")]
+pub struct Demo {
+    /// Which boat; --list tells them
+    #[arg(default_value = "practice")]
+    pub name: String,
+    /// Folder to make; it must not exist. The boat's name unless given
+    pub folder: Option<PathBuf>,
+    /// Only list the boats
+    #[arg(long)]
+    pub list: bool,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Man pages and shell completions, written to a folder
+///
+/// Writes man/ and completions/ for bash, zsh, fish, PowerShell and Elvish.
+#[derive(Debug, Args)]
+#[command(after_long_help = "Examples:
+  skimwright manuals ~/skimwright-manuals
+  man ~/skimwright-manuals/man/skimwright-check.1")]
+pub struct Manuals {
+    /// Folder to write into; it must not exist, or be empty
+    pub folder: PathBuf,
 }
 
 /// The boat on the water in front of you: a page in the browser

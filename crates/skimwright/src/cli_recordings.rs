@@ -5,9 +5,16 @@ use clap::{Args, Subcommand};
 use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
 use std::path::PathBuf;
 
-/// A quantity on the command line.
-fn quantity(kind: Kind, text: &str) -> Result<Quantity, String> {
-    parse_quantity(kind, text).map_err(|e| format!("{}; {}", e.message, e.help))
+/// A quantity on the command line; what had to be taken for what is meant is shown.
+pub fn quantity(kind: Kind, text: &str) -> Result<Quantity, String> {
+    let read = parse_quantity(kind, text).map_err(|e| format!("{}; {}", e.message, e.help))?;
+    if read.taken {
+        crate::output::warn(&format!(
+            "`{text}` is read as {}\n",
+            boat::show_quantity(kind, &read)
+        ));
+    }
+    Ok(read)
 }
 
 fn length(text: &str) -> Result<Quantity, String> {

@@ -5,14 +5,16 @@ mod cli_recordings;
 mod colours;
 mod commands;
 mod failure;
+mod grouped;
 mod output;
 mod progress;
 
-use clap::Parser as _;
+use clap::FromArgMatches as _;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let arguments = match cli::Arguments::try_parse() {
+    let given = grouped::command().try_get_matches();
+    let arguments = match given.and_then(|g| cli::Arguments::from_arg_matches(&g)) {
         Ok(arguments) => arguments,
         Err(refusal) => return output::refuse(&refusal),
     };

@@ -2,15 +2,40 @@
 //! reaches the terminal as a command to it: everything is cleaned here.
 
 use anstream::ColorChoice;
+use boat::Units;
 use std::borrow::Cow;
 use std::io::{ErrorKind, IsTerminal as _, Write as _};
 use std::process::ExitCode;
+use std::sync::OnceLock;
 
 use crate::colours;
 use crate::failure::Failure;
 
-/// Writes data. A reader that has gone away (`| head`) ends the program quietly.
+/// What is shown is in these; set once, before anything is shown.
+static UNITS: OnceLock<Units> = OnceLock::new();
+
+/// Shows everything in these units from now on; the first to say so is followed.
+pub fn show_in(units: Units) {
+    let _ = UNITS.set(units);
+}
+
+/// Those that were asked for, or those of the boat; none yet where nobody said so.
+pub fn chosen() -> Option<Units> {
+    UNITS.get().copied()
+}
+
+/// What is shown is in these.
+pub fn units() -> Units {
+    chosen().unwrap_or_default()
+}
+
+/// Writes an answer for a person, in the units chosen.
 pub fn print(text: &str) -> Result<(), Failure> {
+    print_data(&units().in_words(text))
+}
+
+/// Writes data as it is. A reader that has gone away (`| head`) ends the program quietly.
+pub fn print_data(text: &str) -> Result<(), Failure> {
     let text = cleaned(text);
     let mut out = anstream::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
@@ -27,7 +52,7 @@ pub fn print(text: &str) -> Result<(), Failure> {
 pub fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
     let text = serde_json::to_string_pretty(value)
         .map_err(|error| Failure::new(format!("cannot write JSON: {error}"), ""))?;
-    print(&format!("{}\n", escaped(&text)))
+    print_data(&format!("{}\n", escaped(&text)))
 }
 
 /// Writes an answer as JSON, or as text.
@@ -51,7 +76,7 @@ pub fn json(value: &impl serde::Serialize) -> Result<String, Failure> {
 
 /// Writes a remark. If nobody can read it, that is no reason to stop.
 pub fn warn(text: &str) {
-    put(&cleaned(text));
+    put(&cleaned(&units().in_words(text)));
 }
 
 /// Writes a drawing, which `with` makes with colours or without. Where something in it could be taken for a command to

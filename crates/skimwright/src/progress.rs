@@ -3,7 +3,7 @@
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use workshop::{Remark, Watch};
 
@@ -13,7 +13,6 @@ use crate::output;
 /// Shown only to a terminal, and only when the work takes more than a second.
 pub struct Progress {
     bar: ProgressBar,
-    started: Instant,
     /// Hundredths told to the page, where it asked to be told.
     told: Option<AtomicU32>,
     /// True once nobody wants to wait any longer.
@@ -31,9 +30,11 @@ impl Progress {
         if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}{prefix} ({elapsed})") {
             bar.set_style(style);
         }
+        if output::person_at_stderr() {
+            show_after(PATIENCE, &bar);
+        }
         Self {
             bar,
-            started: Instant::now(),
             told: std::env::var_os(ASKED).map(|_| AtomicU32::new(0)),
             stop: Arc::default(),
         }
@@ -58,10 +59,6 @@ impl Progress {
         }
         self.bar.set_message(what);
         self.bar.set_prefix("");
-        if output::person_at_stderr() && self.started.elapsed() > PATIENCE {
-            self.bar.set_draw_target(ProgressDrawTarget::stderr());
-            self.bar.enable_steady_tick(Duration::from_millis(120));
-        }
     }
 
     /// Says which part of it is done, 0 to 1; from any thread.
@@ -75,6 +72,18 @@ impl Progress {
         self.bar.set_position(u64::from(hundredths));
         self.bar.set_prefix(format!(", {hundredths} %"));
     }
+}
+
+/// Draws it from then on, unless the work is done: one long step shows as well as many short ones.
+fn show_after(patience: Duration, bar: &ProgressBar) {
+    let bar = bar.downgrade();
+    std::thread::spawn(move || {
+        std::thread::sleep(patience);
+        if let Some(bar) = bar.upgrade().filter(|bar| !bar.is_finished()) {
+            bar.set_draw_target(ProgressDrawTarget::stderr());
+            bar.enable_steady_tick(Duration::from_millis(120));
+        }
+    });
 }
 
 impl Watch for Progress {

@@ -2,7 +2,7 @@
 
 mod folder;
 
-use folder::{Folder, MESH_BOAT, sound_hull};
+use folder::{Folder, MESH_BOAT, example, run, sound_hull};
 use std::fs::{self, File};
 use std::io::{Cursor, Write as _};
 use zip::write::SimpleFileOptions;
@@ -275,4 +275,35 @@ fn nothing_a_file_says_is_a_command_to_the_terminal() {
             said.err
         );
     }
+}
+
+#[test]
+fn something_else_in_place_of_a_boat_is_told_as_what_it_is() {
+    let mesh = example("millrace/millrace.stl");
+    run(&["check", &mesh])
+        .is_refusal(&["is a mesh, not a boat folder", "skimwright new NAME --mesh"]);
+    run(&["check", &example("")]).is_refusal(&["no boat folder", "one lies in it", "longshank"]);
+    let sound = example("practice/outings/2026-05-17/bank.wav");
+    run(&["check", &sound]).is_refusal(&["is a recording", "skimwright hear"]);
+    run(&["track", &sound]).is_refusal(&["this is a sound", "skimwright hear"]);
+    run(&["hear", &example("practice/outings/2026-05-17/track.gpx")])
+        .is_refusal(&["skimwright track"]);
+    let folder = Folder::new();
+    folder.write("hull of mine.stl", b"solid x\nendsolid x\n");
+    folder
+        .run(&["check", "@"])
+        .is_refusal(&["no boat folder", "--mesh '", "hull of mine.stl'"]);
+}
+
+#[test]
+fn a_3mf_that_is_no_archive_is_told_without_the_words_of_its_library() {
+    let folder = Folder::with_boat(&MESH_BOAT.replace("hull.stl", "hull.3mf"));
+    folder.write("hull.3mf", b"PK\x03\x04 cut short");
+    let said = folder.run(&["check", "@"]);
+    said.is_refusal(&["hull.3mf", "damaged or cut short"]);
+    assert!(
+        !said.err.contains("EOCD") && !said.err.contains("central directory"),
+        "{}",
+        said.err
+    );
 }

@@ -27,7 +27,7 @@ impl Drop for Busy {
 
 fn busy() -> Busy {
     let folder = Folder::plain("vee");
-    let mut server = Command::new(assert_cmd::cargo::cargo_bin("skimwright"))
+    let mut server = Command::new(env!("CARGO_BIN_EXE_skimwright"))
         .args(["open", "--no-browser", "--json"])
         .arg(folder.path())
         .env("XDG_STATE_HOME", folder.path())

@@ -11,7 +11,7 @@ fn the_table_of_quantities_is_up_to_date() {
         "# Quantities\n\n\
          One definition and one function for each, `study::Study::number`; every face and every question shows what\n\
          it answers. The number shown is that of the boat as declared; the spread is the 95 % half-width over its\n\
-         likely variations. Written from the code by `UPDATE_DOCS=1 cargo test -p study --test docs`.\n\n\
+         likely variations. Written from the code by `UPDATE_DOCS=1 cargo test --release --workspace --test docs`.\n\n\
          | quantity | symbol | unit | the condition it is for | rests on |\n|---|---|---|---|---|\n",
     );
     for quantity in Quantity::ALL {

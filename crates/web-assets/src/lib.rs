@@ -10,29 +10,47 @@ use std::borrow::Cow;
 #[allow_missing = true]
 struct Dist;
 
-#[derive(rust_embed::RustEmbed)]
-#[folder = "../../examples"]
-#[include = "*/boat.toml"]
-#[include = "*.stl"]
-struct Demos;
+/// Every file of every demonstration boat.
+static DEMOS: &[(&str, &[u8])] = include!(concat!(env!("OUT_DIR"), "/demos.rs"));
 
 /// Names of the demonstration boats, in order.
 pub fn demos() -> Vec<String> {
-    let files = Demos::iter().filter_map(|f| f.strip_suffix("/boat.toml").map(str::to_owned));
+    let files = DEMOS.iter();
+    let files = files.filter_map(|(f, _)| f.strip_suffix("/boat.toml").map(str::to_owned));
     let mut names: Vec<String> = files.collect();
     names.sort();
     names
 }
 
-/// Every file of a demonstration boat: name inside its folder, and bytes.
-pub fn demo(name: &str) -> Vec<(String, Cow<'static, [u8]>)> {
-    let inside = |file: &str| {
-        let rest = file.strip_prefix(name)?.strip_prefix('/')?;
-        (!rest.contains('/')).then(|| rest.to_owned())
-    };
-    Demos::iter()
-        .filter_map(|file| Some((inside(&file)?, Demos::get(&file)?.data)))
+/// Every file of a demonstration boat: name inside its folder, and bytes; its outings with it.
+pub fn demo_with_outings(name: &str) -> Vec<(&'static str, &'static [u8])> {
+    let inside = |file: &'static str| file.strip_prefix(name)?.strip_prefix('/');
+    DEMOS
+        .iter()
+        .filter_map(|(file, bytes)| Some((inside(file)?, *bytes)))
         .collect()
+}
+
+/// The files of a demonstration boat itself: boat file and hull.
+pub fn demo(name: &str) -> Vec<(&'static str, &'static [u8])> {
+    let mut files = demo_with_outings(name);
+    files.retain(|(file, _)| {
+        *file == "boat.toml" || (file.ends_with(".stl") && !file.contains('/'))
+    });
+    files
+}
+
+/// What a demonstration boat is: the comment at the top of its boat file.
+pub fn demo_says(name: &str) -> String {
+    let file = demo(name)
+        .into_iter()
+        .find(|(file, _)| *file == "boat.toml");
+    let text = file.map_or_else(String::new, |(_, bytes)| {
+        String::from_utf8_lossy(bytes).into_owned()
+    });
+    let lines = text.lines().take_while(|line| line.starts_with('#'));
+    let plain: Vec<&str> = lines.map(|l| l.trim_start_matches('#').trim()).collect();
+    plain.join(" ").trim().to_owned()
 }
 
 /// One file of the page.
@@ -88,10 +106,19 @@ mod tests {
     fn each_demonstration_boat_has_its_file_and_its_hull() {
         assert!(demos().contains(&"tadpole".to_owned()));
         for name in demos() {
-            let files: Vec<String> = demo(&name).into_iter().map(|(file, _)| file).collect();
-            assert!(files.contains(&"boat.toml".to_owned()), "{name}");
+            let files: Vec<&str> = demo(&name).into_iter().map(|(file, _)| file).collect();
+            assert!(files.contains(&"boat.toml"), "{name}");
             assert!(files.iter().any(|f| f.ends_with(".stl")), "{name}");
+            assert_eq!(files.len(), 2, "{name}: {files:?}");
+            assert!(demo_says(&name).len() > 30, "{name}");
         }
+    }
+
+    #[test]
+    fn the_practice_boat_has_been_out() {
+        let files = demo_with_outings("practice");
+        assert!(files.iter().any(|(f, _)| f.ends_with("/outing.toml")));
+        assert!(files.iter().any(|(f, _)| f.ends_with("/bank.wav")));
     }
 
     #[test]

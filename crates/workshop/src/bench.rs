@@ -38,6 +38,9 @@ pub struct Bench<'a> {
     watch: &'a dyn Watch,
 }
 
+/// A mesh of millions of triangles takes half a minute.
+const READING: &str = "reading the hull and finding its surfaces";
+
 impl<'a> Bench<'a> {
     /// For a question of a boat, or of none.
     pub fn new(boat: Option<&'a BoatAt>, watch: &'a dyn Watch) -> Self {
@@ -68,7 +71,9 @@ impl<'a> Bench<'a> {
     /// # Errors
     /// [`Fault`] with everything wrong and where.
     pub fn load(&self) -> Result<Loaded, Fault> {
-        self.remarked(folder::load(self.boat()?)?)
+        let boat = self.boat()?;
+        self.watch.step(READING);
+        self.remarked(folder::load(boat)?)
     }
 
     /// The same as declared, without what was learned.
@@ -76,7 +81,9 @@ impl<'a> Bench<'a> {
     /// # Errors
     /// [`Fault`] with everything wrong and where.
     pub fn load_declared(&self) -> Result<Loaded, Fault> {
-        self.remarked(folder::load_declared(self.boat()?)?)
+        let boat = self.boat()?;
+        self.watch.step(READING);
+        self.remarked(folder::load_declared(boat)?)
     }
 
     /// What the boat file declares, without looking at its mesh.

@@ -40,6 +40,9 @@ impl Fault {
         use std::io::ErrorKind;
         let hint = match error.kind() {
             ErrorKind::NotFound => "check the spelling; nothing was changed",
+            ErrorKind::PermissionDenied if cfg!(windows) => {
+                "close the program that has it open, or check who may read and write it"
+            }
             ErrorKind::PermissionDenied => "check who may read and write it",
             ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
                 "make room and try again; nothing was changed"
@@ -193,7 +196,28 @@ pub fn shown(path: &Path) -> String {
     } else {
         path.to_owned()
     };
-    here.display().to_string()
+    let text = here.display().to_string();
+    // How Windows writes a path that was followed through its links; nobody types it so.
+    match text.strip_prefix(r"\\?\") {
+        Some(plain) if cfg!(windows) && !plain.starts_with("UNC") => plain.to_owned(),
+        _ => text,
+    }
+}
+
+/// A path as it is typed behind a command: in quotes where a shell would take it apart.
+pub fn as_argument(path: &Path) -> String {
+    let plain = shown(path);
+    let safe = |c: char| c.is_alphanumeric() || "._-/\\:@+".contains(c);
+    if plain.starts_with('-') {
+        return as_argument(&Path::new(".").join(path));
+    }
+    if plain.chars().all(safe) {
+        plain
+    } else if cfg!(windows) {
+        format!("\"{plain}\"")
+    } else {
+        format!("'{}'", plain.replace('\'', r"'\''"))
+    }
 }
 
 impl From<BoatFileError> for Fault {

@@ -13,7 +13,7 @@ use study::{Detail, Learned};
 
 use crate::bench::BoatAt;
 use crate::beneath::{beneath, inside_as, read_within};
-use crate::fault::{Fault, shown};
+use crate::fault::{Fault, as_argument, shown};
 pub use crate::source::Source;
 pub use crate::writing::write_whole;
 
@@ -165,18 +165,69 @@ fn text_of(boat: &BoatAt) -> Result<(PathBuf, String), Fault> {
 pub fn boat_file(path: &Path) -> Result<PathBuf, Fault> {
     let about = fs::metadata(path).map_err(|e| Fault::system("open", path, &e))?;
     if !about.is_dir() {
-        return Ok(path.to_owned());
+        return match no_boat(path) {
+            Some(fault) => Err(fault),
+            None => Ok(path.to_owned()),
+        };
     }
     let file = path.join("boat.toml");
     if file.exists() {
         return beneath(path, "boat.toml").map(|_| file);
     }
     // Tell a folder that cannot be read from one without a boat in it.
-    fs::read_dir(path).map_err(|e| Fault::system("read the folder", path, &e))?;
-    Err(Fault::new(
-        format!("{} has no boat.toml", shown(path)),
-        "start a boat with `skimwright new DIR --hull three-point`",
-    ))
+    let inside = fs::read_dir(path).map_err(|e| Fault::system("read the folder", path, &e))?;
+    let what = format!("{} has no boat.toml, so it is no boat folder", shown(path));
+    let mut inside: Vec<PathBuf> = inside.flatten().map(|entry| entry.path()).collect();
+    inside.sort();
+    let boat = |p: &&PathBuf| p.join("boat.toml").is_file();
+    let help = if let Some(boat) = inside.iter().find(boat) {
+        format!("one lies in it: {}", shown(boat))
+    } else if let Some(mesh) = inside.iter().find(|p| is_one_of(p, &MESHES)) {
+        make_of_mesh(mesh)
+    } else {
+        "start a boat with `skimwright new DIR --hull three-point`".to_owned()
+    };
+    Err(Fault::new(what, help))
+}
+
+const MESHES: [&str; 3] = ["stl", "3mf", "obj"];
+
+fn is_one_of(path: &Path, endings: &[&str]) -> bool {
+    let ending = path.extension().unwrap_or_default();
+    endings
+        .iter()
+        .any(|known| ending.eq_ignore_ascii_case(known))
+}
+
+fn make_of_mesh(mesh: &Path) -> String {
+    format!(
+        "make a boat of the mesh: `skimwright new NAME --mesh {}`",
+        as_argument(mesh)
+    )
+}
+
+/// A file that is plainly something else than a boat file, and what it is for.
+fn no_boat(path: &Path) -> Option<Fault> {
+    let file = as_argument(path);
+    let of = |what: &str, help: String| {
+        let what = format!("{} is {what}, not a boat folder", shown(path));
+        Some(Fault::new(what, help))
+    };
+    let measured =
+        |by: &str| format!("`skimwright {by} {file}` measures it; name the boat by its folder");
+    if is_one_of(path, &MESHES) {
+        of("a mesh", make_of_mesh(path))
+    } else if is_one_of(path, &["wav", "flac", "ogg", "mp3", "m4a", "mp4", "mov"]) {
+        of("a recording", measured("hear"))
+    } else if is_one_of(path, &["gpx", "nmea"]) {
+        of("a track", measured("track"))
+    } else if is_one_of(path, &["csv"]) {
+        of("a table", measured("log"))
+    } else if is_one_of(path, &["html", "pdf", "png", "jpg", "json", "md"]) {
+        of("no boat file", "name a folder with a boat.toml".to_owned())
+    } else {
+        None
+    }
 }
 
 /// The text of a boat file.

@@ -50,7 +50,7 @@ pub mod why;
 pub mod writing;
 
 pub use bench::{Bench, BoatAt};
-pub use fault::{Fault, FaultKind, Refusal, shown};
+pub use fault::{Fault, FaultKind, Refusal, as_argument, shown};
 pub use question::{Answer, Ask, Question, ask};
 pub use text_at::TextAt;
 pub use watch::{Quiet, Remark, Watch};

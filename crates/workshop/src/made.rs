@@ -49,7 +49,11 @@ pub fn boat_folder(dir: &Path, files: &[(&str, &[u8])]) -> Result<(), Fault> {
         .tempdir_in(parent)
         .map_err(refused)?;
     for (name, bytes) in files {
-        write_whole(&beside.path().join(name), bytes)?;
+        let file = beside.path().join(name);
+        if let Some(inner) = file.parent() {
+            fs::create_dir_all(inner).map_err(refused)?;
+        }
+        write_whole(&file, bytes)?;
     }
     named(beside, dir)
         .map_err(refused)?
@@ -66,7 +70,10 @@ pub(crate) fn named(beside: TempDir, dir: &Path) -> io::Result<io::Result<()>> {
         beside.path(),
         std::os::unix::fs::PermissionsExt::from_mode(0o755),
     )?;
-    // An empty folder may stand there; the system refuses to rename onto anything else.
+    // An empty folder may stand there; the system refuses to rename onto anything else, and Windows even onto that.
+    if cfg!(windows) {
+        let _ = fs::remove_dir(dir);
+    }
     let whole = beside.keep();
     let renamed = fs::rename(&whole, dir);
     if renamed.is_err() {

@@ -15,7 +15,7 @@ use utoipa::ToSchema;
 use crate::bench::Bench;
 use crate::beneath::{beneath, open};
 use crate::builds::{frozen, same_boat};
-use crate::fault::{Fault, shown};
+use crate::fault::{Fault, as_argument, shown};
 use crate::folder::write_whole;
 use crate::question::Question;
 use crate::recordings::{any, boat_alone, mappings, settings_of, text, with_entry, with_notes};
@@ -115,7 +115,7 @@ pub fn check_date(date: &str) -> Result<(), Fault> {
     };
     let (day, rest) = date.split_at_checked(10).ok_or_else(wrong)?;
     day.parse::<jiff::civil::Date>().map_err(|_| wrong())?;
-    let plain = |c: char| c.is_ascii_alphanumeric() || c == '-';
+    let plain = |c: char| c.is_alphanumeric() || c == '-';
     let tail = rest
         .strip_prefix('-')
         .is_some_and(|t| (1..=40).contains(&t.len()) && t.chars().all(plain));
@@ -208,7 +208,7 @@ impl Question for MeasureAsk {
                 format!("{} has no {NOTES}", shown(&folder)),
                 format!(
                     "start it with `skimwright outing {} new --date {}`",
-                    shown(&home),
+                    as_argument(&home),
                     self.outing
                 ),
             ));

@@ -27,6 +27,8 @@ use crate::watch::Remark;
 pub struct ReportAsk {
     /// How hard to look.
     pub effort: Effort,
+    /// What everything is shown in; as the boat file says unless given.
+    pub units: Option<boat::Units>,
 }
 
 /// The page, and what it says as data.
@@ -55,7 +57,9 @@ impl Question for ReportAsk {
         let explained = explained(outing.as_ref(), &study, &all);
         bench.step("drawing")?;
         let launch = launch(&study);
-        let mut subject = report::Subject::of(&study, &all).with_launch(launch.as_ref());
+        let mut subject = report::Subject::of(&study, &all)
+            .with_launch(launch.as_ref())
+            .shown_in(self.units);
         if let Some((_, learning)) = &outing {
             subject = subject.with_water(report::Water {
                 outings: &learning.outings,

@@ -14,6 +14,8 @@ use crate::fault::{Fault, shown};
 pub const UNFINISHED: &str = ".skimwright-";
 /// So long another writer is waited for: each holds the folder for a few writes only.
 const PATIENCE: Duration = Duration::from_secs(10);
+/// So long a file that somebody holds open is tried again, where the system refuses to replace it.
+const HELD_OPEN: Duration = Duration::from_secs(1);
 /// How often it is looked whether it is done.
 const LOOK: Duration = Duration::from_millis(10);
 
@@ -131,8 +133,23 @@ fn prepared<'a>(path: &'a Path, bytes: &[u8]) -> Result<Prepared<'a>, Fault> {
 
 impl Prepared<'_> {
     fn take_place(self) -> Result<(), Fault> {
-        let refused = |e: std::io::Error| Fault::system("write", self.path, &e);
-        self.file.persist(self.path).map_err(|e| refused(e.error))?;
+        let until = Instant::now() + HELD_OPEN;
+        let mut file = self.file;
+        loop {
+            match file.persist(self.path) {
+                Ok(_) => break,
+                // Windows refuses (access denied, sharing violation) while somebody else reads the file, such as a scanner that looks at each new one.
+                Err(refused)
+                    if cfg!(windows)
+                        && matches!(refused.error.raw_os_error(), Some(5 | 32))
+                        && Instant::now() < until =>
+                {
+                    file = refused.file;
+                    std::thread::sleep(LOOK);
+                }
+                Err(refused) => return Err(Fault::system("write", self.path, &refused.error)),
+            }
+        }
         flush_folder(self.folder);
         Ok(())
     }

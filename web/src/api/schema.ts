@@ -3367,6 +3367,8 @@ export interface components {
              *     }
              */
             effort?: components["schemas"]["Effort"];
+            /** @default null */
+            units?: components["schemas"]["Units"] | null;
         };
         /** @description A number of every build. */
         Row: {
@@ -3429,6 +3431,7 @@ export interface components {
             lan: boolean;
             /** @description The boat's name; nothing when none is open. */
             boat?: string | null;
+            units?: components["schemas"]["Units"] | null;
             /** @description Its folder. */
             folder?: string | null;
             /** @description The demonstration boat it is a scratch copy of. */
@@ -4047,6 +4050,11 @@ export interface components {
             /** @description What that is, in words. */
             what: string;
         };
+        /**
+         * @description Which units everything shown is in.
+         * @enum {string}
+         */
+        Units: "metric" | "inch";
         /** @description What a value looks like. */
         ValueForm: {
             /** @description `quantity`, `count`, `text`, `flag`, `choice`, `file`, `files`, `lengths` or `cells`. */
@@ -5156,6 +5164,8 @@ export interface operations {
             query?: {
                 /** @description `saved` or `whatif` (unless given). */
                 of?: components["schemas"]["Of"];
+                /** @description `metric` or `inch`; as the boat file says unless given. */
+                units?: components["schemas"]["Units"];
             };
             header?: never;
             path?: never;

@@ -224,7 +224,7 @@ function Strip(props: {
 	const plot = useRef<uPlot | null>(null);
 	const now = useRef({ head, marks, words });
 	now.current = { head, marks, words };
-	const { unit, factor } = line.reading;
+	const { unit, factor, offset = 0 } = line.reading;
 	const shift = line.shift ?? 0;
 
 	useEffect(() => {
@@ -252,7 +252,7 @@ function Strip(props: {
 		const [t, v] = seen(line.time, line.values, range[0] - shift, range[1] - shift, pixels);
 		u.batch(() => {
 			u.setData(
-				[t.map((x) => x + shift), v.map((x) => (Number.isNaN(x) ? null : x * factor))],
+				[t.map((x) => x + shift), v.map((x) => (Number.isNaN(x) ? null : x * factor + offset))],
 				false,
 			);
 			u.setScale("x", { min: range[0], max: range[1] });
@@ -266,7 +266,7 @@ function Strip(props: {
 	const told =
 		value === undefined || Number.isNaN(value)
 			? unit
-			: show({ value: value * factor, spread: 0, unit });
+			: show({ value: value * factor + offset, spread: 0, unit });
 	return (
 		<div class="strip">
 			<p class="strip-title">
@@ -321,11 +321,11 @@ const brief = (s: number) =>
 	Math.abs(s) >= 60 ? clock(s).replace(/\.0$/, "") : `${+s.toFixed(3)} s`;
 
 /** Lowest and highest of all, so that a course keeps its scale while it is panned. */
-function reach({ values, reading: { factor } }: Line): Range {
+function reach({ values, reading: { factor, offset = 0 } }: Line): Range {
 	let low = Number.POSITIVE_INFINITY;
 	let high = Number.NEGATIVE_INFINITY;
 	for (let i = 0; i < values.length; i++) {
-		const v = (values[i] as number) * factor;
+		const v = (values[i] as number) * factor + offset;
 		if (v < low) low = v;
 		if (v > high) high = v;
 	}

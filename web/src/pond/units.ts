@@ -1,4 +1,5 @@
 import { type Quantity, show } from "../ui/format";
+import { inUnit, unitOf } from "../ui/units";
 import type { Measured, Value } from "./analysis";
 
 /** Half-width of a 95 % interval over a standard uncertainty. */
@@ -52,12 +53,16 @@ const STATISTICS: Record<string, string> = {
 /** How a course or a value of that name or kind and SI unit is shown. */
 export function reading(name: string, unit: string): Reading {
 	if (RATES.has(name)) return { unit: "°/s", factor: 180 / Math.PI };
-	return BY_KIND[name] ?? BY_UNIT[unit] ?? { unit: unit === "1" ? "" : unit, factor: 1 };
+	const read = BY_KIND[name] ?? BY_UNIT[unit] ?? { unit: unit === "1" ? "" : unit, factor: 1 };
+	// An acceleration in g is no mass.
+	if (read.unit === "g" || unitOf(read.unit) === read.unit) return read;
+	const offset = inUnit(0, read.unit);
+	return { unit: unitOf(read.unit), factor: inUnit(read.factor, read.unit) - offset, offset };
 }
 
 export function quantity(v: Measured & { kind: string; unit: string }): Quantity {
-	const { unit, factor } = reading(v.kind, v.unit);
-	return { value: v.value * factor, spread: HALF_WIDTH * v.sigma * factor, unit };
+	const { unit, factor, offset = 0 } = reading(v.kind, v.unit);
+	return { value: v.value * factor + offset, spread: HALF_WIDTH * v.sigma * factor, unit };
 }
 
 export const shown = (v: Value) => show(quantity(v));

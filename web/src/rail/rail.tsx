@@ -107,7 +107,7 @@ function Still({ open, poses }: { open: Open[]; poses: Poses }) {
 			))}
 			{poses.jumps_km_h.map((v) => (
 				<line key={v} class="jump" x1={at(v)} x2={at(v)} y1={0} y2={high}>
-					<title>Here it changes attitude at a stroke</title>
+					<title>Here it changes attitude at once</title>
 				</line>
 			))}
 			{poses.none_km_h.map((v) => (

@@ -2,7 +2,7 @@ import { discard, redo, save, undo } from "../desk";
 import * as state from "../state";
 import { listing } from "./keys";
 import { LookSwitch } from "./look";
-import { say, UnitSwitch } from "./units";
+import { say, system, UnitSwitch } from "./units";
 
 /** What is open, what is tried out, and the ways back. Its height is always the same. */
 export function Bar() {
@@ -92,7 +92,7 @@ function Steps() {
 			>
 				Save
 			</button>
-			<a href="/api/report" target="_blank" rel="noreferrer">
+			<a href={`/api/report?units=${system.value}`} target="_blank" rel="noreferrer">
 				Print
 			</a>
 		</>

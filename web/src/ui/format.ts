@@ -11,6 +11,8 @@ export const halfWidth = (q: Quantity): number => q.spread ?? 0;
  * decimals that mean nothing in the unit. */
 export function show(q: Quantity): string {
 	if (q.value == null) return "not worked out";
+	// How many times over is plenty: more of them mean nothing to a builder.
+	if (q.unit === "times" && q.value >= 20) return "more than 20 times";
 	const spread = halfWidth(q);
 	const places = decimals(q.value, spread, spread > 0 ? 3 : finest(q.unit, q.value));
 	const value = q.value.toFixed(places);

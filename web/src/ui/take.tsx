@@ -18,7 +18,9 @@ function save(blob: Blob, name: string) {
 
 /** Named after the boat and what it shows. */
 const named = (what: string, ending: string) => {
-	const boat = (state.session.value?.boat ?? "boat").toLowerCase().replaceAll(/[^a-z0-9]+/g, "-");
+	const boat = (state.session.value?.boat ?? "boat")
+		.toLowerCase()
+		.replaceAll(/[^\p{L}\p{N}\p{M}]+/gu, "-");
 	return `${boat}-${what}.${ending}`;
 };
 

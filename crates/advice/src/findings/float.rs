@@ -87,7 +87,7 @@ fn floats(study: &Study, afloat: &Afloat) -> Finding {
         .number(Number::new(Kind::Fraction, reserve, spread))
         .limit(Limit::at_least(
             Number::exact(Kind::Fraction, 0.0),
-            "reserve of buoyancy: below nothing it sinks",
+            "reserve of buoyancy; below 0 it sinks",
         ))
         .why("The hull settles until the water it pushes aside weighs what the boat weighs, and turns until the two lie on one plumb line.")
         .figure("all-up mass", mass(study))
@@ -184,21 +184,21 @@ fn stability(study: &Study, afloat: &Afloat) -> Finding {
     );
     let limit = Limit::at_least(
         Number::exact(Kind::Length, 0.0),
-        "below nothing it will not stay upright",
+        "metacentric height, GM; below 0 it does not stay upright",
     );
     let standing = limit.judge(&number, Standing::Stop);
     let range = righting_range_rad(&study.rest.righting);
     let until = match range {
         Some(angle) => format!(
-            "up to {}",
+            "from up to {}",
             Number::exact(Kind::Angle, angle.min(std::f64::consts::PI)).plain()
         ),
-        None => "at every angle that could be followed".to_owned(),
+        None => "from every angle that could be followed".to_owned(),
     };
     let sentence = if afloat.gm_roll_m <= 0.0 {
         "It will not stay upright: the weight is too high for so narrow a waterline.".to_owned()
     } else {
-        format!("Pushed over at rest, it comes back {until}.")
+        format!("Heeled over at rest, it comes back {until}.")
     };
     let mut found = Finding::new("stability", standing, Basis::Statics, sentence)
         .number(number)
@@ -265,10 +265,14 @@ fn other_ways_up(study: &Study) -> Option<Finding> {
         .filter(|heel| (heel - upright).abs() > 0.35)
         .collect();
     let first = others.first()?;
-    let sentence = format!(
-        "Turned over it stays there, at {}: it does not right itself.",
-        Number::exact(Kind::Angle, first.abs()).plain()
-    );
+    let sentence = if first.abs() > 3.0 {
+        "Upside down it stays upside down: it does not right itself.".to_owned()
+    } else {
+        format!(
+            "Turned over it stays there, at {} of heel: it does not right itself.",
+            Number::exact(Kind::Angle, first.abs()).plain()
+        )
+    };
     Some(
         Finding::new("turned-over", Standing::Watch, Basis::Statics, sentence)
             .number(Number::exact(Kind::Angle, first.abs()))
@@ -324,7 +328,10 @@ fn swamped(study: &Study) -> Finding {
         flooded.spare_kg,
         (floats + study.mass.mass_spread_kg.powi(2)).sqrt(),
     );
-    let limit = Limit::at_least(Number::exact(Kind::Mass, 0.0), "less goes to the bottom");
+    let limit = Limit::at_least(
+        Number::exact(Kind::Mass, 0.0),
+        "below 0 it goes to the bottom",
+    );
     let mut standing = limit.judge(&number, Standing::Stop);
     let spare = Number::exact(Kind::Mass, flooded.spare_kg.abs()).plain();
     let sentence = match (flooded.spare_kg > 0.0, flooded.inverted) {

@@ -17,6 +17,8 @@ const ONE_SIDED: f64 = 1.5;
 const SPREAD: f64 = study::SLIDES;
 
 const THEORY: &str = "Run in time on flat water from the same forces as the straight run: the rudder put over as fast as its servo does, the throttle held, as far as nothing lets go. Steady circles start the search. Fin and rudder rest on measured struts; how hard the hull itself resists sliding is theory.";
+/// What servos are sold by, N m.
+const KG_CM: f64 = 0.098_066_5;
 const CAREFUL: &str = "Find the limit at half throttle first, away from the bank and from people.";
 
 pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
@@ -176,11 +178,10 @@ fn end_words(way: &OneWay) -> String {
     match &way.end {
         End::Throw => "the rudder reaches its stop and everything holds".to_owned(),
         End::LetsGo(what) => what.words(),
-        End::NoSteadyTurn(Some(what)) => format!(
-            "no steady turn follows; nearest to letting go: {}",
-            what.words()
-        ),
-        End::NoSteadyTurn(None) => "no steady turn follows".to_owned(),
+        End::NoSteadyTurn(Some(what)) => {
+            format!("it finds no steady turn, and first {}", what.words())
+        }
+        End::NoSteadyTurn(None) => "it finds no steady turn".to_owned(),
     }
 }
 
@@ -213,12 +214,18 @@ fn lets_go(speed: f64, turns: &Turns, steered: Option<&Side>) -> Finding {
     } else {
         Standing::Good
     };
-    let sentence = format!(
-        "Turned harder and harder from {}: to the right {}; to the left {}.",
+    let (at, right_words, left_words) = (
         show(Kind::Speed, speed),
         gone_words(right, steered),
         gone_words(left, steered),
     );
+    let sentence = if right_words == left_words {
+        format!("Turned harder and harder from {at}, to either side {right_words}.")
+    } else {
+        format!(
+            "Turned harder and harder from {at}: to the right {right_words}; to the left {left_words}."
+        )
+    };
     let mut found = Finding::new("lets-go-first", standing, Basis::TheoryOnly, sentence)
         .why("Air reaches a blade's low side at about 14.5° to the water (measured struts; steady ones have held to 20°) and it keeps a third to a half of its force. A running surface is gone when it carries nothing; tripping and rolling are judged at 10° of outward heel held by the sides and at 30°. A fin that lets go first lets the boat slide, which is the kindest of these.")
         .caution(CAREFUL);
@@ -252,11 +259,7 @@ fn one_way(speed: f64, turns: &Turns, in_time_m: Option<f64>) -> Option<Finding>
     let [left, right, near, far] = [left, right, near, far].map(|r| scale * r);
     let basis = Basis::TheoryOnly;
     if ratio < ONE_SIDED {
-        let both = format!(
-            "{} to the left, {} to the right",
-            metres(left, 0.0).plain(),
-            metres(right, 0.0).plain()
-        );
+        let both = format!("{left:.1} m to the left, {right:.1} m to the right");
         let sentence = if ratio < ALIKE {
             format!("It turns as well to either side: {both}.")
         } else {
@@ -265,7 +268,7 @@ fn one_way(speed: f64, turns: &Turns, in_time_m: Option<f64>) -> Option<Finding>
         return Some(Finding::new("one-way-turner", Standing::Good, basis, sentence).why(THEORY));
     }
     let other = if far.is_finite() {
-        format!("{} to the {worse}", metres(far, 0.0).plain())
+        format!("{far:.1} m to the {worse}")
     } else {
         format!("no steady turn to the {worse}")
     };
@@ -275,9 +278,8 @@ fn one_way(speed: f64, turns: &Turns, in_time_m: Option<f64>) -> Option<Finding>
         "anticlockwise"
     };
     let sentence = format!(
-        "From {} it turns to the {better}: {} against {other}. Run it {course}.",
+        "From {} it turns to the {better}: {near:.1} m against {other}. Run it {course}.",
         show(Kind::Speed, speed),
-        metres(near, 0.0).plain()
     );
     Some(
         Finding::new("one-way-turner", Standing::Watch, basis, sentence)
@@ -374,8 +376,9 @@ fn servo(study: &Study, turns: &Turns) -> Option<Finding> {
     }
     let number = Number::new(Kind::Torque, most, SPREAD * most);
     let sentence = format!(
-        "Turning takes up to {} at the rudder's stock.",
-        number.plain()
+        "Turning takes up to {} at the rudder's stock: {:.1} kg cm of servo.",
+        number.plain(),
+        most / KG_CM
     );
     let servos = study.boat.rudders.iter().filter_map(|r| r.servo_torque_n_m);
     let limit = servos.reduce(f64::min).map(|has| {

@@ -56,7 +56,7 @@ fn celsius(kelvin: f64, spread: f64) -> Number {
 }
 
 fn time(seconds: f64) -> String {
-    Number::exact(Kind::Time, seconds).plain()
+    Number::exact(Kind::Time, seconds.round()).plain()
 }
 
 fn heat(flat_out: &FlatOut) -> Finding {
@@ -67,7 +67,7 @@ fn heat(flat_out: &FlatOut) -> Finding {
     let limit_k = stint.setup.limits.at_k[part as usize];
     let limit = Limit::at_most(
         Number::exact(Kind::Temperature, limit_k - 273.15),
-        "the maker's limit in the boat file, or where builders stop (common practice, no source)",
+        "the maker's limit in the boat file, or where builders stop; common practice, no source",
     );
     let name = named(&stint.drive, part.name());
     let (standing, sentence) = match run.first() {
@@ -82,7 +82,7 @@ fn heat(flat_out: &FlatOut) -> Finding {
         ),
         None => (
             limit.judge(&number, Standing::Watch),
-            format!("Nearest to its limit flat out: {name}, at {number}."),
+            format!("Flat out {name} comes nearest to its limit, at {number}."),
         ),
     };
     let mut found = Finding::new("heat", standing, Basis::TheoryOnly, sentence)
@@ -129,7 +129,7 @@ fn cooling(flat_out: &FlatOut, given: &boat::CoolingLoop) -> Finding {
         (true, Some(first)) => (
             Standing::Good,
             format!(
-                "Cooling water runs at {number} at top speed; with the pickup blocked the limit of {} comes after {} flat out.",
+                "Cooling water runs at {number} at top speed; with the pickup blocked {} reaches its limit after {} flat out.",
                 named(&stint.drive, first.part.name()),
                 time(first.time_s)
             ),

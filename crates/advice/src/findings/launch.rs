@@ -26,13 +26,16 @@ pub fn findings(under: &Under) -> Vec<Finding> {
 /// What the run in time from rest does.
 fn away(launch: &motion::launch::Launch) -> Finding {
     let seconds = |s: f64| match s {
-        s if s < 0.5 => "at a stroke".to_owned(),
+        s if s < 0.5 => "at once".to_owned(),
         s if s < 1.5 => "over a second".to_owned(),
         s => format!("over {s:.0} seconds"),
     };
     let goes = |s: &Spill| {
         let (opened, at) = (seconds(s.opened_s), speed(s.speed_m_s));
-        format!("Opened {opened}, it {} at {at}", s.what.word())
+        format!(
+            "With the throttle opened {opened} from rest, it {} at {at}",
+            s.what.word()
+        )
     };
     let (standing, sentence) = match (&launch.ended, launch.quicker.last()) {
         (Some(spill), _) => (
@@ -42,18 +45,18 @@ fn away(launch: &motion::launch::Launch) -> Finding {
         (None, Some(spill)) => (
             Standing::Watch,
             format!(
-                "{}. Squeezed open {} it gets away.",
+                "{}. Squeezed open {}, it gets away.",
                 goes(spill),
                 seconds(launch.opened_s)
             ),
         ),
         (None, None) => (
             Standing::Good,
-            "Full throttle at a stroke gets it away upright.".to_owned(),
+            "Full throttle at once gets it away upright.".to_owned(),
         ),
     };
     let mut found = Finding::new("getting-away", standing, Basis::TheoryOnly, sentence)
-        .why("Full throttle from rest on flat water, run in time with the driver steering straight: opened within a fifth of a second, then over one and over two seconds where that goes wrong. A disc that draws air at a stroke pushes less than this.")
+        .why("Full throttle from rest on flat water, run in time with the driver steering straight: opened within a fifth of a second, then over one and over two seconds where that goes wrong. A disc that draws air at once pushes less than this.")
         .figure(
             "largest current over a second",
             Number::exact(Kind::Current, launch.hump_current_a),
@@ -90,7 +93,7 @@ fn drawing_air(launch: &Launch) -> Finding {
         (Standing::Good, sentence)
     } else if launch.margin > 0.0 {
         let sentence = format!(
-            "Opened at a stroke the propeller may draw air, and still pushes {:.1} times what the boat needs to plane.",
+            "With the throttle opened at once the propeller may draw air, and still pushes {:.1} times what the boat needs to plane.",
             1.0 + launch.margin
         );
         (limit.judge(&number, Standing::Watch), sentence)
@@ -118,11 +121,11 @@ fn squeeze(launch: &Launch) -> String {
     let lacking = Number::exact(Kind::Fraction, -launch.margin).plain();
     match launch.clear_m_s {
         Some(clear) => format!(
-            "Opened at a stroke the propeller may draw air and then lacks {lacking} of the thrust to plane: squeeze the throttle, or push it off at {}.",
+            "With the throttle opened at once the propeller may draw air and then lacks {lacking} of the thrust to plane: squeeze the throttle, or push it off at {}.",
             speed(clear)
         ),
         None => format!(
-            "Opened at a stroke the propeller may draw air and then lacks {lacking} of the thrust to plane: squeeze the throttle in over a second or two."
+            "With the throttle opened at once the propeller may draw air and then lacks {lacking} of the thrust to plane: squeeze the throttle in over a second or two."
         ),
     }
 }

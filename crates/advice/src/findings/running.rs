@@ -492,7 +492,7 @@ fn jumps(under: &Under) -> Option<Finding> {
     Some(
         Finding::new("jump", Standing::Watch, Basis::TheoryOnly, sentence)
             .number(speed(*jump))
-            .why("The way it was running ends there and the next one begins at another attitude: the boat changes at a stroke, and may go back and forth between the two."),
+            .why("The way it was running ends there and the next one begins at another attitude: the boat changes at once, and may go back and forth between the two."),
     )
 }
 

@@ -90,17 +90,16 @@ fn finding(told: &Told, all: &[Modes]) -> Finding {
     };
     let every = mode
         .period_s()
-        .map(|p| format!(", once every {}", show(Kind::Time, p)))
+        .map(|p| format!(", once every {p:.2} s"))
         .unwrap_or_default();
     let driver = mode
         .driven_by
         .as_ref()
-        .map(|d| format!("; {d} drives it"))
+        .map(|d| format!("; the {d} drives it"))
         .unwrap_or_default();
     let sentence = format!("{speeds} {}{every}{driver}.", told.grows);
     let doubles = std::f64::consts::LN_2 / mode.growth_per_s;
     Finding::new(told.id, Standing::Watch, Basis::TheoryOnly, sentence)
-        .number(Number::exact(Kind::Time, doubles))
         .why(format!("{WHY} {}", told.remedy))
         .figure("doubles in", Number::exact(Kind::Time, doubles))
         .figure("fastest at", Number::exact(Kind::Speed, *at_m_s))

@@ -74,21 +74,21 @@ fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
     }
     let sentence = if margin.value() < 1.0 {
         format!(
-            "{}, the {} breaks: it holds {} of that.",
+            "{}, the {} breaks: it carries only {} of the load.",
             when(margin.load),
             margin.place,
             percent(margin.value())
         )
     } else if standing == Standing::Watch {
         format!(
-            "{}, the {} holds {} over: a poor print would not.",
+            "{}, the {} is {} as strong as it must be. A poor print would break there.",
             when(margin.load),
             margin.place,
             factor(margin.value())
         )
     } else {
         format!(
-            "{}, the weakest place is the {}, and it holds {} over.",
+            "{}, the weakest place is the {}: {} as strong as it must be.",
             when(margin.load),
             margin.place,
             factor(margin.value())
@@ -110,7 +110,7 @@ fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
 /// A load as the beginning of a sentence.
 fn when(load: &str) -> String {
     match load {
-        "landing" => "Landing".to_owned(),
+        "landing" => "When it lands".to_owned(),
         _ if load.starts_with("carried ") || load.starts_with("standing ") => {
             let mut letters = load.chars();
             let first = letters.next().map(char::to_uppercase);

@@ -76,9 +76,9 @@ fn assumed(study: &Study) -> Option<Finding> {
         "{} numbers were not given and are taken from common practice.",
         all.len()
     );
-    let mut found = Finding::new("assumed", Standing::Unsure, Basis::RuleOfThumb, sentence)
-        .number(Number::exact(Kind::Number, all.len() as f64))
-        .why("Each has a spread that is carried through to the findings. Give the ones you can measure.");
+    let mut found = Finding::new("assumed", Standing::Unsure, Basis::RuleOfThumb, sentence).why(
+        "Each has a spread that is carried through to the findings. Give the ones you can measure.",
+    );
     for one in &all {
         found = found.figure(&one.what, one.number);
     }

@@ -17,6 +17,12 @@ pub(crate) static ROOT: Section = Section {
             "What you call the boat.",
         ),
         key(
+            "units",
+            Form::Choice(&crate::Units::WORDS),
+            Need::Derived("metric"),
+            "What everything told of the boat is shown in: `metric` is km/h, g, mm and °C, `inch` is mph, oz, in and °F. Numbers in this file carry their own units either way.",
+        ),
+        key(
             "wishes",
             Form::Table(&WISHES),
             Need::Optional,

@@ -30,6 +30,7 @@ pub fn print() -> Print {
 /// A boat that is nothing but its shell.
 pub fn bare() -> Boat {
     Boat {
+        units: boat::Units::Metric,
         name: "test".to_owned(),
         wishes: Wishes::default(),
         water: Water {

@@ -1,9 +1,8 @@
 //! What an accelerometer and a gyro felt: hopping, landings, pitch and heel.
 
 use crate::measured::{Measured, median, robust_sigma};
+use fourier::Complex;
 use laws::constants::GRAVITY_M_S2;
-use realfft::RealFftPlanner;
-use realfft::num_complex::Complex;
 
 /// Hopping is looked for between these, Hz. Judgement, no source.
 const HOP_HZ: (f64, f64) = (0.7, 15.0);
@@ -278,7 +277,7 @@ fn spectrum(times: &[f64], values: &[f64], highest_hz: f64) -> Option<(Vec<f64>,
     if n > 8 * times.len() {
         return None;
     }
-    let transform = RealFftPlanner::<f64>::new().plan_fft_forward((PADDED * n).next_power_of_two());
+    let transform = fourier::forward((PADDED * n).next_power_of_two());
     let (mut even, mut bins) = (transform.make_input_vec(), transform.make_output_vec());
     let mut i = 0;
     for (k, x) in even.iter_mut().take(n).enumerate() {

@@ -7,8 +7,7 @@
 //! For measuring, [`super::listen`] works on the spectra themselves.
 
 use super::decode::{Sound, SoundError};
-use realfft::num_complex::Complex;
-use realfft::{RealFftPlanner, RealToComplex};
+use fourier::{Complex, RealToComplex};
 use std::sync::Arc;
 
 /// Decibels over the bands around that are drawn full.
@@ -91,10 +90,10 @@ struct Brush {
     waiting: Vec<f32>,
     /// Loudest power of each column and row.
     power: Vec<f32>,
-    transform: Arc<dyn RealToComplex<f32>>,
-    taper: Vec<f32>,
-    input: Vec<f32>,
-    output: Vec<Complex<f32>>,
+    transform: Arc<dyn RealToComplex<f64>>,
+    taper: Vec<f64>,
+    input: Vec<f64>,
+    output: Vec<Complex<f64>>,
 }
 
 impl Brush {
@@ -108,8 +107,8 @@ impl Brush {
         let window = (fine as usize)
             .next_power_of_two()
             .clamp(64, LONGEST_WINDOW);
-        let transform = RealFftPlanner::<f32>::new().plan_fft_forward(window);
-        let turn = std::f32::consts::TAU / window as f32;
+        let transform = fourier::forward(window);
+        let turn = std::f64::consts::TAU / window as f64;
         Self {
             rate,
             from_s,
@@ -123,7 +122,7 @@ impl Brush {
             waiting: Vec::new(),
             power: Vec::new(),
             taper: (0..window)
-                .map(|i| 0.5 - 0.5 * (turn * i as f32).cos())
+                .map(|i| 0.5 - 0.5 * (turn * i as f64).cos())
                 .collect(),
             input: transform.make_input_vec(),
             output: transform.make_output_vec(),
@@ -149,7 +148,7 @@ impl Brush {
     fn step(&mut self, start: usize) {
         let part = &self.waiting[start..start + self.taper.len()];
         for ((into, sample), taper) in self.input.iter_mut().zip(part).zip(&self.taper) {
-            *into = sample * taper;
+            *into = f64::from(*sample) * taper;
         }
         // Lengths are those of the plan, so it cannot fail.
         let _ = self.transform.process(&mut self.input, &mut self.output);
@@ -165,7 +164,7 @@ impl Brush {
             let loudest = self.output[first..end]
                 .iter()
                 .map(Complex::norm_sqr)
-                .fold(0.0, f32::max);
+                .fold(0.0, f64::max) as f32;
             let place = &mut self.power[column + row];
             *place = place.max(loudest);
         }

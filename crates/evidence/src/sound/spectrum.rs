@@ -10,8 +10,7 @@
 //! automatic gain, wind's low rumble and the microphone's colour drop out. Noise alone then has the
 //! exponential distribution with mean one.
 
-use realfft::num_complex::Complex;
-use realfft::{RealFftPlanner, RealToComplex};
+use fourier::{Complex, RealToComplex};
 use std::sync::Arc;
 
 /// Bins each side from which a bin's noise is taken.
@@ -129,7 +128,7 @@ pub struct Spectrograph {
 impl Spectrograph {
     /// For samples whose first is at `start_s`.
     pub fn new(shape: Shape, start_s: f64) -> Self {
-        let transform = RealFftPlanner::<f64>::new().plan_fft_forward(shape.window);
+        let transform = fourier::forward(shape.window);
         let half_s = 0.5 * shape.window as f64 / shape.rate_hz;
         Self {
             taper: gaussian(shape.window),

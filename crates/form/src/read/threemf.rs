@@ -198,7 +198,7 @@ impl<'a> Gather<'a> {
 }
 
 fn check_archive(file: &str, bytes: &[u8]) -> Result<(), ReadError> {
-    let broken = |e: zip::result::ZipError| syntax(file, "zip archive", e.to_string());
+    let broken = |e: zip::result::ZipError| syntax(file, "3MF package", archive_words(&e));
     let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).map_err(broken)?;
     if archive.len() > MAX_PARTS {
         let what = format!("{} parts, over {MAX_PARTS}", archive.len());
@@ -247,6 +247,21 @@ fn check_archive(file: &str, bytes: &[u8]) -> Result<(), ReadError> {
         }
     }
     Ok(())
+}
+
+/// Why an archive cannot be opened, without the names of its inner tables.
+fn archive_words(error: &zip::result::ZipError) -> String {
+    use zip::result::ZipError as Z;
+    match error {
+        Z::InvalidArchive(_) | Z::FileNotFound => {
+            "it is damaged or cut short; export or copy the file again".to_owned()
+        }
+        Z::UnsupportedArchive(_) => {
+            "it is packed in a way that is not read here; save it again as 3MF".to_owned()
+        }
+        Z::Io(error) => format!("it cannot be unpacked ({})", error.kind()),
+        other => other.to_string(),
+    }
 }
 
 /// The library reads a coordinate it cannot understand as zero and an absent one too, which

@@ -74,7 +74,10 @@ fn panels(
             plastic,
             Margin {
                 of: Of::Panel,
-                place: format!("bottom of the {}", s.name),
+                place: match s.name.ends_with("bottom") {
+                    true => s.name.clone(),
+                    false => format!("bottom of the {}", s.name),
+                },
                 load: "landing",
                 x_m: s.trailing_edge_m[0],
                 stress_pa: p.stretched_stress_pa,

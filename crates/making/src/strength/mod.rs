@@ -70,7 +70,7 @@ pub enum Of {
 pub struct Margin {
     /// Of what.
     pub of: Of,
-    /// In words: `joint at 155 mm`.
+    /// In words: `butt joint 155 mm ahead of the transom`.
     pub place: String,
     /// In words: `landing`.
     pub load: &'static str,
@@ -288,7 +288,7 @@ fn beam(asking: &Asking<'_>, plastic: &'static Plastic, layout: &Layout) -> Stre
         };
         let mut margin = Margin {
             of: if load.steady { Of::Steady } else { Of::Hull },
-            place: format!("hull at {:.0} mm", 1e3 * girder.x_m[i]),
+            place: format!("hull {:.0} mm ahead of the transom", 1e3 * girder.x_m[i]),
             load: load.name,
             x_m: girder.x_m[i],
             stress_pa: stress,
@@ -416,7 +416,11 @@ fn joints(
         };
         let mut margin = Margin {
             of: Of::Joint,
-            place: format!("{} joint at {:.0} mm", kind.word(), 1e3 * x),
+            place: format!(
+                "{} joint {:.0} mm ahead of the transom",
+                kind.word(),
+                1e3 * x
+            ),
             load: load.name,
             x_m: *x,
             stress_pa: (flow / over).max(1.0),

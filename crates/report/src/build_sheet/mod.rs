@@ -42,7 +42,8 @@ pub fn html(sheet: &BuildSheet) -> String {
         .with_all(tables::foam(sheet))
         .with(tables::weigh(sheet))
         .with(checks())
-        .with(first_run(sheet));
+        .with(first_run(sheet))
+        .in_units(boat.units);
     let head = Node::new("head")
         .with(Node::new("meta").attr("charset", "utf-8"))
         .with(

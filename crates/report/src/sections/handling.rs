@@ -1,5 +1,6 @@
 //! Turning and flying: the plan of the tightest turns, and the pitch to spare against speed.
 
+use boat::Units;
 use motion::flight::Margin;
 use motion::turning::{Turn, Way};
 use std::f64::consts::PI;
@@ -23,7 +24,7 @@ const WIDEST: f64 = 4.0;
 /// Nothing for a boat that does not run or cannot be turned or pitched.
 pub fn section(subject: &Subject) -> Option<Node> {
     let handling = subject.handling?;
-    let (plan, margins) = (plan(handling), margins(handling));
+    let (plan, margins) = (plan(handling), margins(handling, subject.units));
     if plan.is_none() && margins.is_none() {
         return None;
     }
@@ -100,7 +101,7 @@ fn plan(handling: &Handling) -> Option<Node> {
         };
         picture.push(svg::group(outer).with(svg::path(class, svg::along(&points))));
         let words = format!(
-            "{}: {} m at {} g from {} km/h",
+            "{}: {} m at {} g sideways from {} km/h",
             way.word(),
             fixed(turn.radius_m, 1),
             fixed(turn.lateral_g, 1),
@@ -116,7 +117,7 @@ fn plan(handling: &Handling) -> Option<Node> {
     Some(picture)
 }
 
-fn margins(handling: &Handling) -> Option<Node> {
+fn margins(handling: &Handling, units: Units) -> Option<Node> {
     let points = &handling.margins.points;
     if points.len() < 2 || points.iter().all(|p| p.unstable_trim_rad.is_none()) {
         return None;
@@ -130,7 +131,7 @@ fn margins(handling: &Handling) -> Option<Node> {
         band: Vec::new(),
     };
     let end = points.last().map_or(1.0, |p| p.speed_m_s * KMH);
-    Some(chart::draw(&Stack {
+    let stack = Stack {
         id: "flight-margin".to_owned(),
         title: "Pitch to spare against speed".to_owned(),
         desc: "Running trim, trim clear of the water and trim past which it flips, still and in a gust"
@@ -152,5 +153,6 @@ fn margins(handling: &Handling) -> Option<Node> {
             marks: Vec::new(),
         }],
         uprights: Vec::new(),
-    }))
+    };
+    Some(chart::draw(stack, units))
 }

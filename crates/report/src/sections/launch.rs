@@ -25,7 +25,7 @@ pub fn section(subject: &Subject) -> Option<Node> {
         .with(Node::new("h2").text("A run in time"))
         .with(figure(
             Some("From rest at full throttle"),
-            chart::draw(&stack(run)),
+            chart::draw(stack(run), subject.units),
             "One run of many: another seed of the ripple gives another. Theory, unvalidated.",
         ))
         .with(Node::new("p").text(told(launch)));

@@ -71,7 +71,7 @@ fn drive(subject: &Subject, flat_out: &FlatOut) -> Vec<Node> {
     all.push(summary(flat_out));
     all.push(figure(
         None,
-        chart::draw(&stack(flat_out)),
+        chart::draw(stack(flat_out), subject.units),
         "Full throttle from rest until a fifth of the charge is left, then stopped and watched: \
          heat spreads from winding to can. Lines end where a part is 30 K over its limit. Theory only, with masses and joints estimated from \
          size: carry half of every rise.",

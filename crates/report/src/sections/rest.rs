@@ -30,7 +30,7 @@ pub fn section(subject: &Subject) -> Node {
     if rest.righting.len() > 2 {
         section.push(figure(
             Some("Righting"),
-            chart::draw(&righting(subject)),
+            chart::draw(righting(subject), subject.units),
             "Above the line the arm turns the boat to port, below it to starboard: it rests where \
              the line rises through zero. Where an opening is under water the boat fills and the \
              arm no longer holds.",

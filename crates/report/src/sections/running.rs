@@ -29,7 +29,7 @@ pub fn section(subject: &Subject) -> Option<Node> {
         ))
         .with(figure(
             None,
-            chart::draw(&stack(subject, curve)),
+            chart::draw(stack(subject, curve), subject.units),
             "All charts share the speed axis. Bands hold the result 19 times out of 20, from \
              likely variations of the boat within its tolerances and of the laws within theirs. \
              Single points are other attitudes the boat could take at that speed.",

@@ -70,7 +70,7 @@ pub async fn demos() -> Json<Vec<DemoView>> {
 
 fn demo(id: &str) -> DemoView {
     let files = web_assets::demo(id);
-    let file = files.iter().find(|(name, _)| name == "boat.toml");
+    let file = files.iter().find(|(name, _)| *name == "boat.toml");
     let text = file.map_or_else(String::new, |(_, bytes)| {
         String::from_utf8_lossy(bytes).into_owned()
     });
@@ -78,16 +78,9 @@ fn demo(id: &str) -> DemoView {
     DemoView {
         id: id.to_owned(),
         name: boat.map_or_else(|_| id.to_owned(), |(boat, _)| boat.name),
-        says: heading(&text),
+        says: web_assets::demo_says(id),
         fault: id.starts_with("faults/"),
     }
-}
-
-/// The comment at the top of a boat file.
-fn heading(text: &str) -> String {
-    let lines = text.lines().take_while(|line| line.starts_with('#'));
-    let plain: Vec<&str> = lines.map(|l| l.trim_start_matches('#').trim()).collect();
-    plain.join(" ").trim().to_owned()
 }
 
 /// Opens a scratch copy of a demonstration boat; saving copies it to the builder's own folder. The
@@ -122,17 +115,14 @@ pub async fn open_demo(
 }
 
 /// The scratch copy as it was left, or made anew.
-fn fresh(
-    folder: &std::path::Path,
-    files: Vec<(String, std::borrow::Cow<'static, [u8]>)>,
-) -> Answer<()> {
+fn fresh(folder: &std::path::Path, files: Vec<(&'static str, &'static [u8])>) -> Answer<()> {
     let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("make", folder, &e));
     std::fs::create_dir_all(folder).map_err(refused)?;
     for (name, bytes) in files {
-        let path = folder.join(&name);
-        let same = std::fs::read(&path).is_ok_and(|old| old == *bytes);
+        let path = folder.join(name);
+        let same = std::fs::read(&path).is_ok_and(|old| old == bytes);
         if !same {
-            workshop::folder::write_whole(&path, &bytes)?;
+            workshop::folder::write_whole(&path, bytes)?;
         }
     }
     Ok(())
@@ -294,14 +284,11 @@ fn started(
 /// # Errors
 /// [`ApiError`] when a hundred are taken.
 pub fn free_folder(home: &std::path::Path, name: &str) -> Answer<PathBuf> {
-    let letter = |c: char| {
-        if c.is_alphanumeric() {
-            c.to_ascii_lowercase()
-        } else {
-            '-'
-        }
-    };
-    let plain: String = name.trim().chars().map(letter).take(60).collect();
+    // An accent may stand as a character of its own.
+    let letter = |c: char| c.is_alphanumeric() || ('\u{300}'..='\u{36f}').contains(&c);
+    let lower = name.trim().to_lowercase();
+    let plain = lower.chars().map(|c| if letter(c) { c } else { '-' });
+    let plain: String = plain.take(60).collect();
     let plain = plain.trim_matches('-');
     let plain = match plain {
         "" => "boat",

@@ -25,6 +25,8 @@ pub struct SessionView {
     pub lan: bool,
     /// The boat's name; nothing when none is open.
     pub boat: Option<String>,
+    /// What its boat file wants everything shown in; nothing when none is open.
+    pub units: Option<boat::Units>,
     /// Its folder.
     pub folder: Option<String>,
     /// The demonstration boat it is a scratch copy of.
@@ -87,19 +89,22 @@ pub async fn open_session(
 /// As it is now.
 pub fn view(app: &App) -> SessionView {
     let desk = app.try_desk();
+    let declared = |d: &crate::desk::Desk| boat::load(&d.look().draft, "boat.toml").ok();
+    let boat = desk
+        .as_ref()
+        .and_then(|d| declared(d))
+        .map(|(boat, _)| boat);
     let name = |d: &Arc<crate::desk::Desk>| {
-        let text = d.look().draft;
-        let boat = boat::load(&text, "boat.toml")
-            .ok()
-            .map(|(boat, _)| boat.name);
         let folder = || d.folder.file_name()?.to_str().map(str::to_owned);
-        boat.or_else(folder).unwrap_or_default()
+        let given = boat.as_ref().map(|boat| boat.name.clone());
+        given.or_else(folder).unwrap_or_default()
     };
     SessionView {
         version: env!("CARGO_PKG_VERSION").to_owned(),
         read_only: app.config.read_only,
         lan: app.config.lan,
         boat: desk.as_ref().map(name),
+        units: boat.as_ref().map(|boat| boat.units),
         folder: desk.as_ref().map(|d| d.folder.display().to_string()),
         demo: desk.as_ref().and_then(|d| d.demo.clone()),
         remarks: desk.as_ref().map(|d| d.remarks()).unwrap_or_default(),

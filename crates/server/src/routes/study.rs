@@ -137,20 +137,32 @@ pub async fn mesh(State(app): State<Arc<App>>, Asked(asked): Asked<OfAsked>) -> 
     .await
 }
 
+/// A report of which boat file, in which units.
+#[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
+pub struct ReportAsked {
+    /// `saved` or `whatif` (unless given).
+    #[serde(default)]
+    pub of: Of,
+    /// `metric` or `inch`; as the boat file says unless given.
+    pub units: Option<boat::Units>,
+}
+
 /// The report: one self-contained page with drawings, to print.
-#[utoipa::path(get, path = "/api/report", tag = "answers", params(OfAsked),
+#[utoipa::path(get, path = "/api/report", tag = "answers", params(ReportAsked),
     responses((status = 200, body = String, content_type = "text/html"),
         (status = "4XX", body = Refusal)))]
 pub async fn report(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<OfAsked>,
+    Asked(asked): Asked<ReportAsked>,
 ) -> Answer<Html<String>> {
+    let units = asked.units;
     let asked = StudyAsked {
         of: asked.of,
         depth: DepthAsked::Full,
     };
-    with_study(app, asked, |studied, _, _| {
-        let subject = report::Subject::of(&studied.study, &studied.findings);
+    with_study(app, asked, move |studied, _, _| {
+        let subject = report::Subject::of(&studied.study, &studied.findings).shown_in(units);
         Ok(Html(report::html(&subject)))
     })
     .await

@@ -212,7 +212,7 @@ fn summary(all: &[Finding]) -> String {
 }
 
 pub fn push_wrapped(text: &mut String, words: &str) {
-    text.push_str(&wrapped(words));
+    text.push_str(&wrapped(&output::units().in_words(words)));
     text.push('\n');
 }
 

@@ -3,11 +3,14 @@
 mod builds;
 mod calc;
 mod check;
+mod demo;
+mod first;
 mod hear;
 mod hull;
 mod keep;
 mod learn;
 mod log;
+mod manuals;
 mod marks;
 mod new;
 mod next;
@@ -34,6 +37,7 @@ use workshop::{BoatAt, Question};
 
 use crate::cli::{Arguments, Command};
 use crate::failure::Failure;
+use crate::output;
 use crate::progress::Progress;
 
 /// How a command that could be carried out ended.
@@ -62,7 +66,13 @@ impl Outcome {
 
 /// Carries out what was asked.
 pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
-    match arguments.command {
+    if let Some(units) = arguments.units.as_deref().and_then(boat::Units::of_word) {
+        output::show_in(units);
+    }
+    let Some(command) = arguments.command else {
+        return first::run();
+    };
+    match command {
         Command::Check(given) => check::run(&given),
         Command::Next(given) => next::run(&given),
         Command::Report(given) => report::run(&given),
@@ -88,6 +98,8 @@ pub fn run(arguments: Arguments) -> Result<Outcome, Failure> {
         Command::Why(given) => why::run(&given),
         Command::Schema(_) => schema::run(),
         Command::Open(given) => open::run(&given),
+        Command::Demo(given) => demo::run(&given),
+        Command::Manuals(given) => manuals::run(&given),
         Command::Answer => answer(),
     }
 }
@@ -107,8 +119,19 @@ fn ask<Q: Question>(question: &Q, boat: &Path) -> Result<Q::Answer, Failure> {
     ask_of(question, Some(boat))
 }
 
+/// Shows everything in the units of the boat file, unless others were asked for. A boat that cannot be read is told of by
+/// the question itself.
+fn show_as_declared(boat: &BoatAt) {
+    if let Ok(declared) = workshop::folder::declared(boat) {
+        output::show_in(declared.units);
+    }
+}
+
 /// Asks something that may be of a boat.
 fn ask_of<Q: Question>(question: &Q, boat: Option<&Path>) -> Result<Q::Answer, Failure> {
     let boat = boat.map(BoatAt::saved);
+    if let Some(boat) = &boat {
+        show_as_declared(boat);
+    }
     Ok(workshop::ask(question, boat.as_ref(), &Progress::new())?)
 }

@@ -1,7 +1,7 @@
 //! A boat folder to start from.
 
+use workshop::as_argument;
 use workshop::new_boat::{NewAnswer, NewAsk};
-use workshop::shown;
 
 use super::check::give_first;
 use super::{Outcome, ask_of};
@@ -24,7 +24,7 @@ pub fn run(given: &New) -> Result<Outcome, Failure> {
         text.push_str(&format!(
             "made {}\nnext: skimwright check {}\n",
             a.made,
-            shown(&given.dir)
+            as_argument(&given.dir)
         ));
         text
     })?;

@@ -15,10 +15,21 @@ use crate::output;
 /// So long the end waits for what is being worked out.
 const PATIENCE: Duration = Duration::from_millis(800);
 
+/// Told before anything opens.
+const NO_PAGE: &str = "\
+This program was built without its page, so no browser is opened; scripts are answered all the same.
+To have the page, install Node 20.19 or later and run in the source folder:
+  cd web && npm ci && npm run build && cd .. && cargo build --release
+Until then `skimwright check` and `skimwright report` give the same findings.
+";
+
 pub fn run(given: &Open) -> Result<Outcome, Failure> {
     if given.print_openapi {
-        output::print(&server::openapi())?;
+        output::print_data(&server::openapi())?;
         return Ok(Outcome::Good);
+    }
+    if !web_assets::is_built() {
+        output::warn(NO_PAGE);
     }
     let app = App::new(config(given)?).map_err(|_| {
         Failure::new(
@@ -120,7 +131,7 @@ fn announce(given: &Open, app: &App, address: SocketAddr) {
         text.push_str("stop with Ctrl-C; what you try out is kept\n");
         let _ = output::print(&text);
     }
-    if !given.no_browser && open::that_detached(&page).is_err() {
+    if !given.no_browser && web_assets::is_built() && open::that_detached(&page).is_err() {
         output::warn("no browser could be opened: open the address above in one\n");
     }
 }

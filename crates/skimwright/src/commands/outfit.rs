@@ -37,7 +37,15 @@ fn as_text(answer: &OutfitAnswer) -> String {
     let _ = writeln!(
         text,
         "{:<14} {:<12} {:<12} {:>6} {:>6} {:>9} {:>7} {:>6} {:>9}",
-        "pack", "motor", "propeller", "km/h", "hump A", "straight A", "rpm", "min", "motor °C"
+        "pack",
+        "motor",
+        "propeller",
+        output::units().unit("km/h"),
+        "hump A",
+        "straight A",
+        "rpm",
+        "min",
+        format!("motor {}", output::units().unit("°C"))
     );
     row(&mut text, &answer.present);
     text.push_str("  (the boat as it is; below: what else would do)\n");
@@ -66,13 +74,13 @@ fn row(text: &mut String, o: &SetUp) {
         format!(
             "{}{:.0}",
             if o.faster_than_shown { ">" } else { "" },
-            3.6 * o.top_speed.value
+            output::units().value(3.6 * o.top_speed.value, "km/h")
         ),
         o.hump_current.value,
         o.straight_current.value,
         o.shaft_speed.value * 30.0 / std::f64::consts::PI,
         o.run_time.value / 60.0,
-        o.motor_temperature.value,
+        output::units().value(o.motor_temperature.value, "°C"),
         marks(o),
     );
 }

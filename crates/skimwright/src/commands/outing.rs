@@ -3,15 +3,15 @@
 use evidence::outing::{Analysis, Outing};
 use std::fmt::Write as _;
 use std::path::Path;
-use workshop::BoatAt;
 use workshop::outing::{BeginOutingAsk, MeasureAsk, OutingsAsk};
 use workshop::output::Target;
+use workshop::{BoatAt, as_argument};
 
 use super::recording::as_text;
 use super::together::clock_text;
 use super::{Outcome, ask};
 use crate::cli_recordings::{OutingArgs, OutingWhat, Shown};
-use crate::failure::{Failure, shown};
+use crate::failure::Failure;
 use crate::output;
 
 pub fn run(given: &OutingArgs) -> Result<Outcome, Failure> {
@@ -35,7 +35,7 @@ fn new(boat: &Path, date: Option<&str>, place: &str, as_json: bool) -> Result<Ou
         output::print(&format!(
             "made {}\nput the recordings beside it and say what happened; then: skimwright outing {} measure {}\n",
             answer.made,
-            shown(boat),
+            as_argument(boat),
             answer.date
         ))?;
     }
@@ -51,7 +51,11 @@ fn measure(boat: &Path, date: &str, how: &Shown) -> Result<Outcome, Failure> {
     let outing = date.to_owned();
     let answer = ask(&MeasureAsk { outing }, boat)?;
     if let Some(page) = &page {
-        let html = report::recordings(&format!("Outing {date}"), &answer.recordings);
+        let html = report::recordings(
+            &format!("Outing {date}"),
+            &answer.recordings,
+            output::units(),
+        );
         page.write(html.as_bytes())?;
     }
     if how.json {
@@ -94,7 +98,7 @@ fn list(boat: &Path, as_json: bool) -> Result<Outcome, Failure> {
     } else if answer.outings.is_empty() {
         output::print(&format!(
             "no outings yet; start one with `skimwright outing {} new`\n",
-            shown(boat)
+            as_argument(boat)
         ))?;
     } else {
         let mut text = String::new();

@@ -8,7 +8,7 @@ use workshop::output::Target;
 use workshop::pond::{Counted, Happened, Peaks, PondAnswer, PondAsk, Trace};
 use workshop::{BoatAt, Question as _, TextAt, shown};
 
-use super::{Outcome, check};
+use super::{Outcome, check, show_as_declared};
 use crate::cli::PondArgs;
 use crate::failure::Failure;
 use crate::output;
@@ -39,6 +39,7 @@ pub fn run(given: &PondArgs) -> Result<Outcome, Failure> {
         .map(|file| Target::new(file, Some(&boat), &question.files(), given.force))
         .transpose()?;
     // What was counted is kept when the counting is stopped.
+    show_as_declared(&boat);
     let answer = workshop::ask(&question, Some(&boat), &Progress::new().until_interrupted())?;
     if let Some(target) = &target {
         target.write(output::json(&answer.recording())?.as_bytes())?;
@@ -118,7 +119,15 @@ fn table(text: &mut String, trace: &Trace) {
     let _ = writeln!(
         text,
         "{:>7} {:>7} {:>7} {:>6} {:>6} {:>7} {:>7} {:>7} {:>6}",
-        "s", "km/h", "m", "°", "°", "°", "°", "rpm", "A"
+        "s",
+        output::units().unit("km/h"),
+        output::units().unit("m"),
+        "°",
+        "°",
+        "°",
+        "°",
+        "rpm",
+        "A"
     );
     let last = trace.speed_km_h.len().saturating_sub(1);
     for i in 0..=ROWS {
@@ -133,8 +142,8 @@ fn row(text: &mut String, trace: &Trace, at: usize) {
         text,
         "{:>7.2} {:>7.1} {:>7.1} {:>6.1} {:>6.1} {:>7.0} {:>7.1} {:>7.0} {:>6.1}",
         at as f64 * trace.step_s,
-        of(&trace.speed_km_h),
-        of(&trace.ahead_m),
+        output::units().value(of(&trace.speed_km_h), "km/h"),
+        output::units().value(of(&trace.ahead_m), "m"),
         of(&trace.trim_deg),
         of(&trace.heel_deg),
         of(&trace.yaw_deg),

@@ -38,7 +38,7 @@ pub fn give(
 ) -> Result<(), Failure> {
     if let Some(page) = &page {
         let files: Vec<&str> = all.iter().map(|a| a.file.as_str()).collect();
-        let html = report::recordings(&files.join(", "), all);
+        let html = report::recordings(&files.join(", "), all, output::units());
         page.write(html.as_bytes())?;
     }
     if how.json {

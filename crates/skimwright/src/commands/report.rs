@@ -30,6 +30,7 @@ pub fn run(given: &Report) -> Result<Outcome, Failure> {
     };
     let question = ReportAsk {
         effort: given.effort.into(),
+        units: output::chosen(),
     };
     let answer = ask(&question, &given.boat)?;
     target.write(answer.page.as_bytes())?;

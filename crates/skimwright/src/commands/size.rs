@@ -2,7 +2,7 @@
 
 use advice::Number;
 use std::fmt::Write as _;
-use workshop::shown;
+use workshop::as_argument;
 use workshop::size::SizeAsk;
 use workshop::size::told::{Size, SizeAnswer};
 
@@ -26,7 +26,9 @@ pub fn run(given: &SizeArgs) -> Result<Outcome, Failure> {
         effort: given.effort.into(),
     };
     let answer = workshop::ask(&question, None, &Progress::new().until_interrupted())?;
-    output::give(given.json, &answer, |a| as_text(a, &shown(&given.dir)))?;
+    output::give(given.json, &answer, |a| {
+        as_text(a, &as_argument(&given.dir))
+    })?;
     Ok(Outcome::of(!answer.in_the_way.is_empty()))
 }
 

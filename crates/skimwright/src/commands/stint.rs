@@ -104,6 +104,7 @@ fn drive(name: &str) -> String {
 }
 
 fn table(text: &mut String, samples: &[Instant]) {
+    let (speed, warmth) = (output::units().unit("km/h"), output::units().unit("°C"));
     let _ = writeln!(
         text,
         "{:>7} {:>8} {:>6} {:>6} {:>6}  {:>7} {:>5} {:>7} {:>10} {:>5}",
@@ -112,7 +113,7 @@ fn table(text: &mut String, samples: &[Instant]) {
     let _ = writeln!(
         text,
         "{:>7} {:>8} {:>6} {:>6} {:>6}  {:>7} {:>5} {:>7} {:>10} {:>5}",
-        "s", "km/h", "A", "V", "%", "°C", "°C", "°C", "°C", "°C"
+        "s", speed, "A", "V", "%", warmth, warmth, warmth, warmth, warmth
     );
     let end = samples.last().map_or(0.0, |s| s.time_s);
     for i in 0..=ROWS {
@@ -129,13 +130,13 @@ fn row(text: &mut String, s: &Instant) {
         s.temperature_c
             .get(part.name())
             .copied()
-            .unwrap_or(f64::NAN)
+            .map_or(f64::NAN, |c| output::units().value(c, "°C"))
     };
     let _ = writeln!(
         text,
         "{:>7.0} {:>8.1} {:>6.1} {:>6.2} {:>6.0}  {:>7.0} {:>5.0} {:>7.0} {:>10.0} {:>5.0}",
         s.time_s,
-        s.speed_km_h,
+        output::units().value(s.speed_km_h, "km/h"),
         s.current_a,
         s.voltage_v,
         100.0 * s.charge,

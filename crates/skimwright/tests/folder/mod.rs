@@ -2,11 +2,13 @@
 
 #![allow(dead_code)]
 
-use assert_cmd::Command;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Output;
+use std::process::{Command, Output};
 use tempfile::TempDir;
+
+/// The program under test.
+pub const PROGRAM: &str = env!("CARGO_BIN_EXE_skimwright");
 
 /// A folder that goes away with the test.
 pub struct Folder {
@@ -115,8 +117,8 @@ impl Said {
 }
 
 pub fn run(arguments: &[&str]) -> Said {
-    let mut command = Command::cargo_bin("skimwright").expect("the program");
-    let output = command.args(arguments).output().expect("it runs");
+    let output = Command::new(PROGRAM).args(arguments).output();
+    let output = output.expect("it runs");
     said(&output)
 }
 

@@ -42,7 +42,7 @@ pub fn drifting() -> Folder {
 
 /// The program under test.
 pub fn program() -> Command {
-    Command::new(assert_cmd::cargo::cargo_bin("skimwright"))
+    Command::new(env!("CARGO_BIN_EXE_skimwright"))
 }
 
 impl Live {

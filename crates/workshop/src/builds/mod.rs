@@ -286,7 +286,10 @@ fn mesh_paths(folder: &Path, boat: &Boat) -> Vec<PathBuf> {
 /// A short folder name of a reason.
 fn slug(why: &str) -> String {
     let mut out = String::new();
-    let words = why.split(|c: char| !c.is_ascii_alphanumeric());
+    let lower = why.to_lowercase();
+    // An accent may stand as a character of its own.
+    let letter = |c: char| c.is_alphanumeric() || ('\u{300}'..='\u{36f}').contains(&c);
+    let words = lower.split(|c: char| !letter(c));
     for word in words.filter(|w| !w.is_empty()) {
         if !out.is_empty() && out.len() + 1 + word.len() > LONGEST {
             break;
@@ -294,7 +297,7 @@ fn slug(why: &str) -> String {
         if !out.is_empty() {
             out.push('-');
         }
-        out.push_str(&word.to_ascii_lowercase()[..word.len().min(LONGEST)]);
+        out.push_str(&word[..word.floor_char_boundary(LONGEST)]);
     }
     if out.is_empty() {
         "build".to_owned()
@@ -499,8 +502,9 @@ mod tests {
             slug("Wider pads: it would not plane!"),
             "wider-pads-it-would-not-plane"
         );
-        assert_eq!(slug("größere Kufen"), "gr-ere-kufen");
+        assert_eq!(slug("Größere Kufen"), "größere-kufen");
         assert_eq!(slug("…"), "build");
         assert!(slug(&"x".repeat(200)).len() <= LONGEST);
+        assert!(slug(&"ß".repeat(200)).len() <= LONGEST);
     }
 }

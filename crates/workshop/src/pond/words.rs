@@ -107,9 +107,16 @@ pub fn condition(name: &str) -> Result<&'static Ready, Fault> {
 }
 
 fn quantity(kind: Kind, option: &str, text: &str, help: &str) -> Result<f64, Fault> {
-    parse_quantity(kind, text)
-        .map(|q| q.value)
-        .map_err(|e| Fault::new(format!("--{option}: `{text}`: {e}"), help))
+    let read = parse_quantity(kind, text)
+        .map_err(|e| Fault::new(format!("--{option}: `{text}`: {e}"), help))?;
+    // Wind is told in m/s by some and in km/h by others: here nothing is plainly meant.
+    if read.taken && kind == Kind::Speed {
+        return Err(Fault::new(
+            format!("--{option}: `{text}` has no unit"),
+            help,
+        ));
+    }
+    Ok(read.value)
 }
 
 /// What follows `name=` up to each comma.

@@ -1,8 +1,8 @@
 //! Rpm and speed from sound.
 
 use evidence::Measured;
-use evidence::outing::Analysis;
 use evidence::outing::recording::measure_sound;
+use evidence::outing::{Analysis, RecordingKind};
 use evidence::sound::decode::Channel;
 use evidence::sound::listen::{Heard, HeardPass};
 use evidence::sound::pass::Pass;
@@ -188,7 +188,7 @@ impl Question for HearAsk {
         let sound_speed_m_s = settings.hear.listen.sound_speed_m_s.value;
         let (mut analysis, heard) =
             measure_sound(&file_name(&self.file), open(&self.file)?, &settings)
-                .map_err(|e| fault(&self.file, &e))?;
+                .map_err(|e| fault(&self.file, RecordingKind::Sound, &e))?;
         if assumed && !heard.passes.is_empty() {
             analysis.remarks.push(
                 "air of 15 °C ± 12 °C was assumed; say it with --air-temperature: 6 °C are 1 % of speed"

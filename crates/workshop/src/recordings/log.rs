@@ -1,9 +1,9 @@
 //! A controller's or motion log: what its columns hold, agreed to and remembered.
 
 use evidence::columns::{Mapping, Quantity};
-use evidence::outing::Analysis;
 use evidence::outing::log::log;
 use evidence::outing::recording::mapping_for;
+use evidence::outing::{Analysis, RecordingKind};
 use evidence::table::Table;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
@@ -76,7 +76,8 @@ impl Question for LogAsk {
         if let Some(speed_rad_s) = self.shaft_rad_s {
             settings.log.known.shaft_rpm = Some(speed_rad_s * RPM);
         }
-        let table = Table::read(open(&self.file)?).map_err(|e| fault(&self.file, &e))?;
+        let table = Table::read(open(&self.file)?)
+            .map_err(|e| fault(&self.file, RecordingKind::Log, &e))?;
         let mut mapping = mapping_for(&table, &settings);
         for column in &self.columns {
             let read = column.quantity.map(|q| (q, column.unit.as_deref()));

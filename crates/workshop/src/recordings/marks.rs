@@ -1,7 +1,7 @@
 //! Speed from marks on the frames of a film.
 
 use evidence::outing::recording::{frame_times, measure_marks};
-use evidence::outing::{Analysis, marks};
+use evidence::outing::{Analysis, RecordingKind, marks};
 use serde::{Deserialize, Serialize};
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
@@ -62,9 +62,10 @@ pub(crate) fn marked(path: &Path, film: Option<&Path>) -> Result<Analysis, Fault
     let frames = match film.map(Path::to_owned).or(named) {
         Some(film) => {
             let mut file = BufReader::new(open(&film)?);
-            Some(frame_times(&mut file).map_err(|e| fault(&film, &e))?)
+            Some(frame_times(&mut file).map_err(|e| fault(&film, RecordingKind::Sound, &e))?)
         }
         None => None,
     };
-    measure_marks(&file_name(path), &given, frames.as_deref()).map_err(|e| fault(path, &e))
+    measure_marks(&file_name(path), &given, frames.as_deref())
+        .map_err(|e| fault(path, RecordingKind::Marks, &e))
 }

@@ -21,7 +21,7 @@ use std::path::{Path, PathBuf};
 
 use crate::bench::{Bench, BoatAt};
 use crate::beneath::{beneath, open, read_within};
-use crate::fault::{Fault, shown};
+use crate::fault::{Fault, as_argument, shown};
 use crate::folder;
 use crate::outing::{NOTES, boat_that_ran};
 
@@ -68,9 +68,33 @@ pub fn file_name(path: &Path) -> String {
     name.to_string_lossy().into_owned()
 }
 
-/// A fault of a recording.
-pub(crate) fn fault(path: &Path, why: &dyn std::fmt::Display) -> Fault {
-    Fault::of_file(path, why, "")
+/// A fault of a recording that was taken for one of `kind`; where it is one of another, the command for that is named.
+pub(crate) fn fault(path: &Path, kind: RecordingKind, why: &dyn std::fmt::Display) -> Fault {
+    let is = open(path)
+        .ok()
+        .and_then(|mut file| kind_of(&file_name(path), &mut file).ok());
+    let hint = match is.filter(|is| *is != kind).and_then(asked_by) {
+        Some((what, command)) => {
+            format!(
+                "this is {what}: `skimwright {command} {}`",
+                as_argument(path)
+            )
+        }
+        None => String::new(),
+    };
+    Fault::of_file(path, why, &hint)
+}
+
+/// What a recording is, and which command measures it.
+fn asked_by(kind: RecordingKind) -> Option<(&'static str, &'static str)> {
+    Some(match kind {
+        RecordingKind::Sound => ("a sound or a film", "hear"),
+        RecordingKind::Track => ("a track", "track"),
+        RecordingKind::Pulses => ("a capture of pulses", "pulses"),
+        RecordingKind::Log => ("a logger's table", "log"),
+        RecordingKind::Marks => ("a file of marks", "marks"),
+        _ => return None,
+    })
 }
 
 /// The folder of the boat that is asked.
@@ -265,6 +289,6 @@ pub fn any(
             format!("{} is no recording this program reads", shown(path)),
             "sound: WAV, FLAC, OGG, MP3, MP4, MOV; track: GPX, NMEA, CSV; logs and pulses: CSV; marks: TOML, JSON",
         )),
-        kind => measure(&name, kind, file, settings).map_err(|e| fault(path, &e)),
+        kind => measure(&name, kind, file, settings).map_err(|e| fault(path, kind, &e)),
     }
 }

@@ -1,7 +1,7 @@
 //! Servo pulses.
 
-use evidence::outing::Analysis;
 use evidence::outing::recording::measure_pulses;
+use evidence::outing::{Analysis, RecordingKind};
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use utoipa::ToSchema;
@@ -80,11 +80,11 @@ impl Question for PulsesAsk {
         hints.time_unit_s = self.time_unit_s.or(hints.time_unit_s);
         let (analysis, report) =
             measure_pulses(&file_name(&self.file), open(&self.file)?, &settings)
-                .map_err(|e| fault(&self.file, &e))?;
+                .map_err(|e| fault(&self.file, RecordingKind::Pulses, &e))?;
         let Some(r) = report else {
             let why = analysis.says.first();
             let why = why.map_or("too few pulses", String::as_str);
-            return Err(fault(&self.file, &why));
+            return Err(fault(&self.file, RecordingKind::Pulses, &why));
         };
         let losses = r.losses.iter().map(|l| PulseLoss {
             from_s: l.from_s,

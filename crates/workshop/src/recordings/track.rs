@@ -1,8 +1,8 @@
 //! Speeds, turns and laps from a receiver's track.
 
-use evidence::outing::Analysis;
 use evidence::outing::recording::measure_track;
 use evidence::outing::track::GroundLine;
+use evidence::outing::{Analysis, RecordingKind};
 use evidence::track::speeds::Source;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
@@ -71,7 +71,7 @@ impl Question for TrackAsk {
         settings.track.shortest_lap_s = shortest;
         let (analysis, followed) =
             measure_track(&file_name(&self.file), open(&self.file)?, &settings)
-                .map_err(|e| fault(&self.file, &e))?;
+                .map_err(|e| fault(&self.file, RecordingKind::Track, &e))?;
         let left_out = followed.cleaned.left_out.iter();
         let left_out = left_out.map(|(fix, time_s, reason)| FixLeftOut {
             fix: *fix,
