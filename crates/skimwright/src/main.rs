@@ -7,6 +7,7 @@ mod commands;
 mod failure;
 mod output;
 mod progress;
+mod qr;
 
 use clap::Parser as _;
 use std::process::ExitCode;

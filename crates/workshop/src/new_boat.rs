@@ -14,7 +14,7 @@ use crate::question::Question;
 use crate::size::mesh;
 
 /// Makes a boat folder from a starter hull or a mesh.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
 pub struct NewAsk {
     /// Folder to make; it must not exist, or be empty.
     #[schema(value_type = String)]
@@ -28,6 +28,9 @@ pub struct NewAsk {
     #[serde(default)]
     #[schema(value_type = Option<String>)]
     pub mesh: Option<PathBuf>,
+    /// How it is to be read.
+    #[serde(default)]
+    pub read_as: mesh::ReadAs,
 }
 
 /// What was made.
@@ -83,7 +86,7 @@ impl NewAsk {
 
     fn of_mesh(&self, file: &Path, name: String, bench: &Bench) -> Result<NewAnswer, Fault> {
         bench.step("reading the mesh")?;
-        let own = mesh::read(file)?;
+        let own = mesh::read(file, &self.read_as)?;
         let hull = mesh::type_of(&own.form, self.hull.as_deref())?;
         let bare = mesh::hull_of(&own.form, hull, false)?;
         let wish = usual_wish(hull, bare.length_m, bare.shell.mass_kg);
@@ -92,6 +95,7 @@ impl NewAsk {
         let set_up = SetUp::for_speed(&wish, propeller_m);
         let fitted = bare.fitted(wish, set_up, Trim::first(hull));
         let text = write(&name, Shape::Mesh(&own.file), &fitted, false);
+        let text = self.read_as.written(text)?;
         let guessed = mesh::guessed(&own.form, hull, self.hull.is_some());
         let with = [(own.file.as_str(), own.bytes.as_slice())];
         self.made(name, hull.name().to_owned(), &text, &with, guessed)
