@@ -7,7 +7,7 @@ use std::path::{Path as FilePath, PathBuf};
 use std::sync::Arc;
 use utoipa::ToSchema;
 use workshop::child::Request;
-use workshop::new_boat::NewAsk;
+use workshop::new_boat::{Known, NewAsk};
 use workshop::size::SizeAsk;
 use workshop::size::mesh::{ReadAs, of_bytes};
 use workshop::{Ask, Quiet};
@@ -72,6 +72,12 @@ pub struct MeshSent {
     forward: Option<String>,
     /// Axis of the file that points up; by its shape unless given.
     up: Option<String>,
+    /// Hull and everything on it, kg; common practice unless given.
+    all_up_kg: Option<f64>,
+    /// Cells in series of each pack.
+    cells: Option<u32>,
+    /// Top speed wished for, m/s.
+    speed_m_s: Option<f64>,
     /// STL, 3MF or OBJ.
     #[schema(format = Binary, value_type = String)]
     file: Vec<u8>,
@@ -226,6 +232,7 @@ pub async fn boat_from_mesh(
             name: Some(name),
             mesh: Some(mesh),
             read_as: came.read_as,
+            known: came.known,
         };
         workshop::ask(&ask, None, &Quiet)?;
         opened(&app, &dir)
@@ -299,6 +306,7 @@ struct Came {
     name: Option<String>,
     hull: Option<String>,
     read_as: ReadAs,
+    known: Known,
     file: String,
     bytes: Vec<u8>,
 }
@@ -321,6 +329,9 @@ impl Came {
                 "unit" => came.read_as.unit = said,
                 "forward" => came.read_as.forward = said,
                 "up" => came.read_as.up = said,
+                "all_up_kg" => came.known.all_up_kg = numeral(&of, said)?,
+                "cells" => came.known.cells = numeral(&of, said)?,
+                "speed_m_s" => came.known.speed_m_s = numeral(&of, said)?,
                 _ => {}
             }
         }
@@ -334,6 +345,14 @@ impl Came {
         came.bytes = bytes.to_vec();
         Ok(came)
     }
+}
+
+fn numeral<N: std::str::FromStr>(of: &str, said: Option<String>) -> Answer<Option<N>> {
+    let read = |said: String| {
+        let none = || ApiError::unusable(format!("{said:?} is no number for {of}"), "");
+        said.parse().map_err(|_| none())
+    };
+    said.map(read).transpose()
 }
 
 /// Meshes may be larger than other bodies.

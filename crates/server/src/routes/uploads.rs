@@ -72,7 +72,15 @@ pub async fn come(
 ) -> Answer<Response> {
     let desk = app.desk()?;
     let name = super::demos::plain_name(&name)?;
-    let folder = outing(&desk, &id, true)?;
+    let nothing = ComingView {
+        offset: 0,
+        complete: false,
+        recording: None,
+    };
+    let Ok(folder) = outing(&desk, &id, false) else {
+        // Asking makes no folder.
+        return Ok(nothing.sent());
+    };
     let part = part(&folder, &name, &file)?;
     if app.uploads.is_whole(&part) && folder.join(&name).is_file() {
         let done = (folder, id, name);
@@ -84,8 +92,7 @@ pub async fn come(
     *now += 1;
     let coming = ComingView {
         offset: length(&part)?,
-        complete: false,
-        recording: None,
+        ..nothing
     };
     Ok(coming.sent())
 }
