@@ -7,7 +7,7 @@ import { attempt, save } from "../desk";
 import { length } from "../scene/outline";
 import * as state from "../state";
 import { best } from "../ui/format";
-import { inWords, say } from "../ui/units";
+import { inUnit, inWords, say, unitOf } from "../ui/units";
 import { Working } from "../ui/working";
 import { Exploded } from "./exploded";
 
@@ -94,9 +94,9 @@ export function Cut() {
 							{inWords(n)}
 						</p>
 					))}
-					<Write />
 				</>
 			)}
+			<Write ready={got !== null} />
 		</section>
 	);
 }
@@ -106,16 +106,20 @@ const hours = (q: Piece["time"]) => {
 	return minutes >= 90 ? `${(minutes / 60).toFixed(1)} h` : `${minutes.toFixed(0)} min`;
 };
 
-const edges = (size: Piece["size"]) => size.map((n) => say(n).replace(/ \S+$/, "")).join(" x ");
+/** Filament is bought by the metre. */
+const metres = (q: Piece["filament"]) =>
+	say({ value: Math.round(best(q) / 1000), spread: (q.spread ?? 0) / 1000, unit: "m" });
+
+/** `144 x 74 x 225`, in the unit shown. */
+const edges = (size: Piece["size"]) =>
+	size.map((n) => inUnit(best(n), "mm").toFixed(unitOf("mm") === "in" ? 1 : 0)).join(" x ");
 
 /** `3 pieces for a bed of 220 x 220 x 250 mm: 212 ± 17 g, about 14 h, 71 m of filament.` */
 function counted(p: Pieces): string {
 	const many = p.pieces.length === 1 ? "One piece" : `${p.pieces.length} pieces`;
-	const bed = `${edges(p.bed)} ${say(p.bed[0] as Piece["mass"])
-		.split(" ")
-		.at(-1)}${p.bed_given ? "" : ", assumed"}`;
+	const bed = `${edges(p.bed)} ${unitOf("mm")}${p.bed_given ? "" : ", assumed"}`;
 	const cost = p.cost ? `, costs ${say(p.cost)}` : "";
-	return `${many} for a bed of ${bed}: ${say(p.mass)}, about ${hours(p.time)}, ${say(p.filament)} of filament${cost}.`;
+	return `${many} for a bed of ${bed}: ${say(p.mass)}, about ${hours(p.time)}, ${metres(p.filament)} of filament${cost}.`;
 }
 
 interface Listed {
@@ -133,7 +137,7 @@ function Table({ of, pointed, point }: Listed) {
 					<tr>
 						<th scope="col">piece</th>
 						<th scope="col">prints</th>
-						<th scope="col">on the bed</th>
+						<th scope="col">on the bed, {unitOf("mm")}</th>
 						<th scope="col">mass</th>
 						<th scope="col">time</th>
 						<th scope="col">filament</th>
@@ -158,13 +162,13 @@ function Table({ of, pointed, point }: Listed) {
 								</button>
 							</th>
 							<td>{p.lies}</td>
-							<td>{edges(p.size)}</td>
+							<td class="size">{edges(p.size)}</td>
 							<td>
 								{say(p.mass)}
 								{p.weighed && " weighed"}
 							</td>
 							<td>{hours(p.time)}</td>
-							<td>{say(p.filament)}</td>
+							<td>{metres(p.filament)}</td>
 							{paid && <td>{p.cost ? say(p.cost) : "–"}</td>}
 						</tr>
 					))}
@@ -187,17 +191,25 @@ const KINDS: Record<string, string> = {
 	butt: "Butt joint: wall against wall",
 };
 
+/** Where a joint lies. */
+function placed(j: Joint): string {
+	const at = best(j.at) / 1000;
+	if (j.across === "x") return `${length(at)} ahead of the transom`;
+	if (Math.abs(at) < 5e-4) return "along the middle";
+	return `lengthwise, ${length(Math.abs(at))} to ${at > 0 ? "port" : "starboard"}`;
+}
+
 function Joints({ of }: { of: readonly Joint[] }) {
 	if (of.length === 0) return null;
 	return (
 		<ul class="joints">
 			{of.map((j) => (
 				<li key={j.across + best(j.at)}>
-					{KINDS[j.kind] ?? j.kind}, {j.across === "x" ? "" : "lengthwise, "}
-					{length(best(j.at) / 1000)} {j.across === "x" ? "ahead of the transom" : "to port"}
-					{j.dowels.length > 0 && `, ${j.dowels.length} dowels of ${say(j.dowels[0] ?? j.at)}`}. It
-					bears {best(j.bending).toFixed(0)} % of the greatest bending
-					{j.through.length > 0 && `; it goes through ${j.through.join(", ")}`}.
+					{KINDS[j.kind] ?? j.kind}, {placed(j)}
+					{j.dowels.length > 0 && `, ${j.dowels.length} dowels of ${say(j.dowels[0] ?? j.at)}`}.
+					{best(j.bending) >= 1 &&
+						` It bears ${best(j.bending).toFixed(0)} % of the greatest bending.`}
+					{j.through.length > 0 && ` It goes through ${j.through.join(", ")}.`}
 				</li>
 			))}
 		</ul>
@@ -205,7 +217,7 @@ function Joints({ of }: { of: readonly Joint[] }) {
 }
 
 /** A button writes; nothing that is there is written over. */
-function Write() {
+function Write({ ready }: { ready: boolean }) {
 	const [came, setCame] = useState<Pieces | null>(null);
 	const [job, setJob] = useState<Job | null>(null);
 	const [refused, setRefused] = useState<{ message: string; hint: string } | null>(null);
@@ -236,7 +248,7 @@ function Write() {
 		<div class="write">
 			<button
 				type="button"
-				disabled={job !== null || session?.read_only}
+				disabled={!ready || job !== null || session?.read_only}
 				onClick={() => void put()}
 			>
 				{demo ? "Save as a boat of your own and write the files" : "Write the files"}

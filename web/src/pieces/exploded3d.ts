@@ -57,7 +57,7 @@ export class ApartView extends Stage {
 			piece.group.add(name);
 		}
 		this.boat.updateMatrixWorld(true);
-		const away = Math.max(1, 1.6 / Math.max(this.camera.aspect, 0.6));
+		const away = Math.max(0.72, 1.5 / Math.max(this.camera.aspect, 0.6));
 		this.look(
 			new Vector3(-0.55, -1.25, 0.85).multiplyScalar(this.length * away).add(whole),
 			whole.clone(),

@@ -42,6 +42,12 @@ export function Holds() {
 	);
 }
 
+/** `it breaks there: it holds 40 % of that`, or how many times over it holds. */
+const holds = (margin: number) =>
+	margin < 1
+		? `it breaks, since it holds ${(100 * margin).toFixed(0)} % of that`
+		: `it holds ${times(margin)} that`;
+
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 function Told({ of: s }: { of: Strength }) {
@@ -52,15 +58,15 @@ function Told({ of: s }: { of: Strength }) {
 			{worst && (
 				<p class="outcome">
 					<b>
-						Weakest is the {inWords(worst.place)}, {worst.load}: it holds {times(best(worst.holds))}{" "}
-						that.
+						Weakest is the {inWords(worst.place)}, {worst.load}: {holds(best(worst.holds))}.
 					</b>
 				</p>
 			)}
 			<Along of={s} />
 			<p class="quiet">
 				Strength over stress in {s.material}, by which way up each piece prints; below one it
-				breaks. An estimate, not a certificate: two prints of one file differ by half.
+				breaks. Lines are the hull's own wall, diamonds its joints. An estimate, not a certificate:
+				two prints of one file differ by half.
 			</p>
 			<Worst of={s} />
 			{s.levers.length > 0 && <Levers of={s} />}
@@ -199,6 +205,15 @@ function Along({ of: s }: { of: Strength }) {
 				{runs(s.stations).map((run) => (
 					<Load key={run.load + run.points[0]?.[0]} run={run} x={x} y={y} />
 				))}
+				{weakestJoints(s).map((j) => (
+					<path
+						class="joint-mark"
+						key={j.x_m}
+						d={`M${x(j.x_m)} ${y(best(j.holds)) - 6}l6 6l-6 6l-6 -6Z`}
+					>
+						<title>{`${j.place}, ${j.load}: ${times(best(j.holds))}`}</title>
+					</path>
+				))}
 				{worst && (
 					<g class="weakest">
 						<circle cx={x(worst.x_m)} cy={y(best(worst.holds))} r={6} />
@@ -225,6 +240,12 @@ function Along({ of: s }: { of: Strength }) {
 	);
 }
 
+/** Each joint under its worst load: margins come worst first. */
+const weakestJoints = (s: Strength) =>
+	s.margins.filter(
+		(m, i, all) => m.of === "joint" && all.findIndex((o) => o.place === m.place) === i,
+	);
+
 const outline = (hull: Form, x: (m: number) => number, z: (m: number) => number) =>
 	`M${profile(hull)
 		.map(([a, b]) => `${x(a).toFixed(1)} ${z(b).toFixed(1)}`)
@@ -238,7 +259,7 @@ interface Placed {
 /** One load over the stretch where it is the worst, with its name where that fits. */
 function Load({ run, x, y }: Placed & { run: ReturnType<typeof runs>[number] }) {
 	const [first, last] = [run.points[0], run.points.at(-1)];
-	if (!first || !last) return null;
+	if (!first || !last || run.points.length < 2) return null;
 	const middle = run.points[Math.floor(run.points.length / 2)] ?? first;
 	const fits = x(last[0]) - x(first[0]) > 6.2 * run.load.length;
 	const under = y(middle[1]) - y(SHOWN) < 18;
