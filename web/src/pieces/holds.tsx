@@ -143,7 +143,7 @@ function Levers({ of: s }: { of: Strength }) {
 }
 
 /** Left of the margin's axis, px; over the boat, between boat and margin, under it. */
-const [LEFT, RIGHT, TOP, GAP, FOOT] = [38, 10, 20, 22, 34];
+const [LEFT, RIGHT, TOP, GAP, FOOT] = [38, 10, 24, 26, 40];
 const HIGH = 130;
 
 /** Boat and margin over one axis along the hull. */
@@ -179,7 +179,7 @@ function Along({ of: s }: { of: Strength }) {
 						key={p.from_m}
 						class="layers"
 						x={x((p.from_m + p.to_m) / 2)}
-						y={TOP + tall + 14}
+						y={TOP + tall + 16}
 						text-anchor="middle"
 					>
 						{(p.to_m - p.from_m) * scale > 90 && (p.standing ? "prints standing" : "prints lying")}
@@ -196,9 +196,12 @@ function Along({ of: s }: { of: Strength }) {
 				{[0, 1, 2, 5, 10].map((m) => (
 					<g class={m === 1 ? "rule limit" : "rule"} key={m}>
 						<line x1={LEFT} x2={wide - RIGHT} y1={y(m)} y2={y(m)} />
-						<text x={LEFT - 5} y={y(m) + 4} text-anchor="end">
-							{m}
-						</text>
+						{/* Digits that would touch are left out. */}
+						{m !== 0 && m !== 2 && (
+							<text x={LEFT - 5} y={y(m) + 4} text-anchor="end">
+								{m}
+							</text>
+						)}
 					</g>
 				))}
 				<rect class="breaks" x={LEFT} y={y(1)} width={wide - LEFT - RIGHT} height={y(0) - y(1)} />
@@ -296,7 +299,7 @@ function Foot({ from, to, x, y }: { from: number; to: number; x: Placed["x"]; y:
 					{v}
 				</text>
 			))}
-			<text x={x((from + to) / 2)} y={y + 30} text-anchor="middle">
+			<text x={x((from + to) / 2)} y={y + 34} text-anchor="middle">
 				{unit} ahead of the transom
 			</text>
 		</g>

@@ -42,7 +42,7 @@ const MATTERS: Matter[] = [
 		hint: "2200",
 		path: ["drive", "0", "battery", "capacity"],
 	},
-	{ label: "Motor", unit: "rpm/V", hint: "3200", path: ["drive", "0", "motor", "kv"] },
+	{ label: "Motor's kv", unit: "rpm/V", hint: "3200", path: ["drive", "0", "motor", "kv"] },
 	{
 		label: "Propeller, diameter",
 		unit: "mm",
@@ -208,7 +208,9 @@ export default function OwnMesh({ file, starters, onGone }: Props) {
 							<input
 								value={told[i] ?? ""}
 								placeholder={
-									system.value === "inch" && m.unit !== unitOf(m.unit ?? "") ? "" : m.hint
+									system.value === "inch" && m.unit !== unitOf(m.unit ?? "")
+										? ""
+										: `such as ${m.hint}`
 								}
 								onInput={(e) => setTold({ ...told, [i]: e.currentTarget.value })}
 							/>

@@ -16,7 +16,7 @@ const STRIPS: { title: string; of: (s: Row) => Quantity | null | undefined }[] =
 	{ title: "print", of: (s) => s.print_mass },
 ];
 /** Left of the strips, over them, a strip, between two, under them, px. */
-const [LEFT, TOP, HIGH, GAP, FOOT] = [92, 20, 40, 14, 44];
+const [LEFT, TOP, HIGH, GAP, FOOT] = [128, 20, 40, 14, 44];
 
 export function Sizes({ of }: { of: readonly Row[] }) {
 	const [box, wide] = useWidth();
@@ -46,7 +46,7 @@ export function Sizes({ of }: { of: readonly Row[] }) {
 					return (
 						<g key={strip.title}>
 							<text x={LEFT - 8} y={top + HIGH - 4} text-anchor="end">
-								{strip.title}
+								{strip.title}, {unitOf(values.find((v) => v)?.unit ?? "")}
 							</text>
 							{values.map((v, i) => {
 								const high = v ? Math.max(1, (HIGH * best(v)) / most) : 0;
