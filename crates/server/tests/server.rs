@@ -1315,8 +1315,15 @@ async fn a_recording_that_broke_off_goes_on_from_what_is_here() {
 
     let (status, said) = piece(&bench, SEVEN, 0, Body::from("abc")).await;
     assert_eq!(status, StatusCode::OK, "{said}");
-    assert_eq!((&said["offset"], &said["complete"]), (&json!(3), &json!(false)));
-    assert_eq!(bench.get("/api/outings").await[0]["recordings"], json!([]), "not one yet");
+    assert_eq!(
+        (&said["offset"], &said["complete"]),
+        (&json!(3), &json!(false))
+    );
+    assert_eq!(
+        bench.get("/api/outings").await[0]["recordings"],
+        json!([]),
+        "not one yet"
+    );
 
     let (status, _) = piece(&bench, SEVEN, 3, broken()).await;
     assert_eq!(status, StatusCode::BAD_REQUEST);
@@ -1338,7 +1345,10 @@ async fn a_recording_that_broke_off_goes_on_from_what_is_here() {
 
     // A sender that did not hear of the end is told it; another file of that name is refused.
     let (_, said, offset) = coming(&bench, "1").await;
-    assert_eq!((said["complete"].as_bool(), offset.as_deref()), (Some(true), Some("7")));
+    assert_eq!(
+        (said["complete"].as_bool(), offset.as_deref()),
+        (Some(true), Some("7"))
+    );
     let (status, _, _) = coming(&bench, "2").await;
     assert_eq!(status, StatusCode::CONFLICT);
 }
@@ -1354,14 +1364,22 @@ async fn two_files_of_one_name_on_their_way_are_not_mixed() {
     let kept = fs::read_to_string(day(&bench).join("run.wav")).expect("kept");
     assert_eq!(kept, "ABCDEFG");
     let (status, _) = piece(&bench, "bytes=7&stamp=1", 3, Body::from("defg")).await;
-    assert_eq!(status, StatusCode::CONFLICT, "a recording is never replaced");
+    assert_eq!(
+        status,
+        StatusCode::CONFLICT,
+        "a recording is never replaced"
+    );
 }
 
 #[tokio::test]
 async fn what_comes_in_piece_by_piece_has_the_same_limits() {
     let bench = Bench::new();
     let (status, said) = piece(&bench, "bytes=3&stamp=1", 0, Body::from("abcd")).await;
-    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "more than was told: {said}");
+    assert_eq!(
+        status,
+        StatusCode::UNPROCESSABLE_ENTITY,
+        "more than was told: {said}"
+    );
     let large = format!("bytes={}&stamp=1", 13u64 << 30);
     let (status, said) = piece(&bench, &large, 0, Body::from("a")).await;
     assert_eq!(status, StatusCode::PAYLOAD_TOO_LARGE, "{said}");
@@ -1400,7 +1418,9 @@ async fn what_comes_in_piece_by_piece_has_the_same_limits() {
 async fn a_recording_comes_in_through_no_link() {
     let bench = Bench::new();
     piece(&bench, SEVEN, 0, Body::from("abc")).await;
-    let coming = names(&day(&bench)).into_iter().find(|n| n.contains("coming"));
+    let coming = names(&day(&bench))
+        .into_iter()
+        .find(|n| n.contains("coming"));
     let place = day(&bench).join(coming.expect("on its way"));
     let outside = bench.home.path().join("outside");
     fs::write(&outside, "abc").expect("written");
@@ -1420,14 +1440,25 @@ async fn strength_is_told_along_the_hull_and_what_to_measure_first() {
     let stations = list("stations");
     assert!(stations.len() > 10, "{}", stations.len());
     let x = |s: &Value| s["x_m"].as_f64().expect("a place");
-    assert!(stations.windows(2).all(|s| x(&s[0]) < x(&s[1])), "stern first");
+    assert!(
+        stations.windows(2).all(|s| x(&s[0]) < x(&s[1])),
+        "stern first"
+    );
     let holds: Vec<f64> = (list("margins").iter())
         .map(|m| m["holds"]["value"].as_f64().expect("a number"))
         .collect();
-    assert!(holds.len() > 3 && holds.is_sorted(), "worst first: {holds:?}");
+    assert!(
+        holds.len() > 3 && holds.is_sorted(),
+        "worst first: {holds:?}"
+    );
     // The worst of the hull's own is the worst of its stations.
-    let worst = list("margins").into_iter().find(|m| m["of"] == "hull").expect("a hull");
-    let least = stations.iter().map(|s| s["margin"].as_f64().expect("a number"));
+    let worst = list("margins")
+        .into_iter()
+        .find(|m| m["of"] == "hull")
+        .expect("a hull");
+    let least = stations
+        .iter()
+        .map(|s| s["margin"].as_f64().expect("a number"));
     let least = least.fold(f64::INFINITY, f64::min);
     let of = worst["holds"]["value"].as_f64().expect("a number");
     assert!((least / of - 1.0).abs() < 1e-3, "{least} and {of}");
@@ -1440,8 +1471,16 @@ async fn strength_is_told_along_the_hull_and_what_to_measure_first() {
     let first = worth["first"].as_array().expect("a list");
     assert!(!first.is_empty() && first.len() <= 3);
     for one in first {
-        assert!(assumed.contains(&&one["what"]), "{one} is none that nobody gave");
-        assert!(one["share"].as_f64().is_some_and(|s| (0.25..=1.0).contains(&s)), "{one}");
+        assert!(
+            assumed.contains(&&one["what"]),
+            "{one} is none that nobody gave"
+        );
+        assert!(
+            one["share"]
+                .as_f64()
+                .is_some_and(|s| (0.25..=1.0).contains(&s)),
+            "{one}"
+        );
     }
 }
 
@@ -1449,9 +1488,8 @@ async fn strength_is_told_along_the_hull_and_what_to_measure_first() {
 fn form_with(fields: &[(&str, &str)], file: &str, bytes: &[u8]) -> Vec<u8> {
     let mut body = Vec::new();
     for (name, value) in fields {
-        let part = format!(
-            "--x\r\ncontent-disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n"
-        );
+        let part =
+            format!("--x\r\ncontent-disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");
         body.extend(part.as_bytes());
     }
     let head = format!(
@@ -1489,7 +1527,10 @@ async fn a_mesh_is_looked_at_and_turned_before_a_boat_is_made_of_it() {
     let [forward, up] = ["forward", "up"].map(|k| found[k].as_str().expect("an axis").to_owned());
     assert!(!bench.home.path().join("mine").exists(), "nothing is kept");
     // Said as it was found, it is the same; bow for stern, the long way round is the other.
-    assert_eq!(look(&[("forward", &forward), ("up", &up)]).await["sections"], found["sections"]);
+    assert_eq!(
+        look(&[("forward", &forward), ("up", &up)]).await["sections"],
+        found["sections"]
+    );
     let other = if let Some(axis) = forward.strip_prefix('+') {
         format!("-{axis}")
     } else {
@@ -1498,23 +1539,41 @@ async fn a_mesh_is_looked_at_and_turned_before_a_boat_is_made_of_it() {
     let turned = look(&[("forward", &other), ("up", &up)]).await;
     assert_eq!(turned["forward"], json!(other));
     assert_ne!(turned["sections"], found["sections"]);
-    assert!((turned["length_m"].as_f64().expect("m") - found["length_m"].as_f64().expect("m")).abs() < 1e-6);
+    assert!(
+        (turned["length_m"].as_f64().expect("m") - found["length_m"].as_f64().expect("m")).abs()
+            < 1e-6
+    );
     // In inches it is 25.4 times as long.
     let inch = look(&[("unit", "in")]).await;
     let times = inch["length_m"].as_f64().expect("m") / found["length_m"].as_f64().expect("m");
     assert!((times - 25.4).abs() < 0.01, "{times}");
 
-    let fields = [("name", "Mine"), ("hull", "three-point"), ("all_up_kg", "1.1"), ("cells", "4")];
+    let fields = [
+        ("name", "Mine"),
+        ("hull", "three-point"),
+        ("all_up_kg", "1.1"),
+        ("cells", "4"),
+    ];
     let body = form_with(&fields, "mine.stl", &stl);
     let (status, said) = send_mesh(&bench, "/api/boats/mesh", body).await;
     assert_eq!(status, StatusCode::OK, "{said}");
     let study = bench.get("/api/study?depth=quick").await;
     let mass = study["mass"]["value"].as_f64().expect("g");
-    assert!((mass - 1100.0).abs() < 60.0, "asked for 1100 g, and is {mass} g");
+    assert!(
+        (mass - 1100.0).abs() < 60.0,
+        "asked for 1100 g, and is {mass} g"
+    );
     let text = bench.get("/api/boat").await["text"].to_string();
-    assert!(text.contains("assumed = true") && text.contains("4S"), "{text}");
+    assert!(
+        text.contains("assumed = true") && text.contains("4S"),
+        "{text}"
+    );
     let bad = form_with(&[("all_up_kg", "heavy")], "mine.stl", &stl);
     let (status, _) = send_mesh(&bench, "/api/boats/mesh", bad).await;
     assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!(names(&bench.home.path().join("mine")), ["mine"], "one boat was made");
+    assert_eq!(
+        names(&bench.home.path().join("mine")),
+        ["mine"],
+        "one boat was made"
+    );
 }

@@ -4,7 +4,6 @@ use craft::Attitude;
 use making::strength::{Margin, Strength};
 use nalgebra::Vector3;
 
-use super::fitted;
 use super::hull;
 use super::view::{From, View};
 use crate::chart::{LEFT, RIGHT, WIDTH};
@@ -55,7 +54,6 @@ pub fn side(subject: &Subject, strength: &Strength) -> Node {
             .with(svg::path("area", drawn.area))
             .with(svg::path("edges", drawn.edges)),
     );
-    picture.push(fitted::gear(subject.boat, &view));
     picture.push(joints(strength, &view, size.1));
     if let Some(worst) = strength.margins.first() {
         picture.push(weakest(worst, &view, &low, &high));

@@ -42,7 +42,7 @@ pub fn section(subject: &Subject) -> Option<Node> {
 
 fn first(worst: &Margin) -> Node {
     Node::new("p").class("lead").text(format!(
-        "Weakest is the {}, {}: it holds {}.",
+        "Weakest is the {}, {}: {}.",
         worst.place,
         worst.load,
         times(worst.value())
@@ -51,8 +51,12 @@ fn first(worst: &Margin) -> Node {
 
 fn times(value: f64) -> String {
     match value {
-        v if v >= 20.0 => "more than 20 times that".to_owned(),
-        v => format!("{} times that", fixed(v, 1)),
+        v if v >= 20.0 => "it holds more than 20 times that".to_owned(),
+        v if v < 1.0 => format!(
+            "it breaks, since it holds {} % of that",
+            fixed(100.0 * v, 0)
+        ),
+        v => format!("it holds {} times that", fixed(v, 1)),
     }
 }
 
@@ -68,13 +72,22 @@ fn stack(subject: &Subject, strength: &Strength) -> Stack {
     }
     let mut lines: Vec<Line> = loads.iter().map(|load| line(strength, load)).collect();
     lines.push(Line {
-        name: "breaks below".to_owned(),
+        name: "breaks".to_owned(),
         points: vec![Some((from, 1.0)), Some((to, 1.0))],
         band: Vec::new(),
     });
+    // Each place under its worst load, which comes first; one that holds more than is drawn has no mark.
     let at = |of: Of| {
-        let all = strength.margins.iter().filter(move |m| m.of == of);
-        all.map(|m| (1e3 * m.x_m, m.value().min(SHOWN))).collect()
+        let mut places: Vec<&str> = Vec::new();
+        let mut points = Vec::new();
+        for m in strength.margins.iter().filter(|m| m.of == of) {
+            let known = places.contains(&m.place.as_str());
+            places.push(&m.place);
+            if !known && m.value() < SHOWN {
+                points.push((1e3 * m.x_m, m.value()));
+            }
+        }
+        points
     };
     let marks = |name: &str, shape, of| Marks {
         name: name.to_owned(),
@@ -96,14 +109,14 @@ fn stack(subject: &Subject, strength: &Strength) -> Stack {
         range: (from, to),
         step: None,
         staves: vec![Stave {
-            title: "strength over stress".to_owned(),
+            title: "holds".to_owned(),
             unit: "times",
             height: 150.0,
             from_zero: true,
             lines,
             marks: vec![
                 marks("joint", Shape::Diamond, Of::Joint),
-                marks("sponson root", Shape::Cross, Of::Root),
+                marks("root", Shape::Cross, Of::Root),
             ],
         }],
         uprights: Vec::new(),
@@ -125,12 +138,22 @@ fn line(strength: &Strength, load: &str) -> Line {
     }
 }
 
+/// Two digits or so: nobody knows it better.
+fn rounded(value: f64) -> String {
+    match value {
+        v if v < 0.1 => fixed(v, 3),
+        v if v < 1.0 => fixed(v, 2),
+        v if v < 10.0 => fixed(v, 1),
+        v => fixed(v, 0),
+    }
+}
+
 fn table(strength: &Strength) -> Node {
     let mut table = Table::new(
         "Worst first",
         &["place", "load", "stress", "strength", "holds, times"],
     );
-    let pressure = |pa| Number::exact(Kind::Pressure, pa).plain();
+    let pressure = |pa: f64| format!("{} MPa", rounded(1e-6 * pa));
     for m in strength.margins.iter().take(ROWS) {
         table.row([
             m.place.clone(),
@@ -169,7 +192,7 @@ fn levers(levers: &[Lever]) -> Option<Node> {
         "What would change it",
         &["change", "hull, times", "joints, times"],
     );
-    let shown = |v: f64| Number::exact(Kind::Number, v.min(99.0)).plain();
+    let shown = |v: f64| rounded(v.min(99.0));
     for lever in levers {
         table.row([
             lever.what.clone(),

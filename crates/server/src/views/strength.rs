@@ -170,7 +170,7 @@ fn station(of: &making::strength::Station) -> StationView {
 fn margin(of: &Margin) -> MarginView {
     let value = of.value().min(MOST);
     let spread = of.spread.min(0.5 * of.value()).min(0.5 * MOST);
-    let pressure = |pa| (&Number::exact(Kind::Pressure, pa)).into();
+    let pressure = |pa: f64| (&Number::exact(Kind::Number, 1e-6 * pa).per("MPa")).into();
     MarginView {
         of: word(of.of).to_owned(),
         place: of.place.clone(),
