@@ -6,7 +6,7 @@ import { say, unitOf } from "../ui/units";
 import { bareUnit, parsed, quantity, shownAs, text } from "./entry";
 import { first, GROUPS, labelled, plain, titled } from "./words";
 import "./fitted.css";
-import { first as measured, readWorth, worthOf } from "./worth";
+import { called, first as measured, readWorth, worthOf } from "./worth";
 
 /** What is fitted and what it is like, in groups a builder has in hand. */
 export default function Fitted() {
@@ -99,6 +99,15 @@ function Sum() {
 	);
 }
 
+/** What a number is called in this list; as the program calls it where it stands deeper. */
+function inHand(what: string): string {
+	for (const t of state.boat.value?.tables ?? []) {
+		const key = t.keys.find((k) => called(what, k.path));
+		if (key) return `${titled(t)}, ${labelled(key.name).toLowerCase()}`;
+	}
+	return plain(what);
+}
+
 /** Numbers nobody told that move the answers most: a list, since some stand deep in the file. */
 function First() {
 	const list = measured();
@@ -111,7 +120,7 @@ function First() {
 			<ul>
 				{list.map((w) => (
 					<li key={w.what}>
-						{plain(w.what)}: it alone makes {percent(w.share)} of how unsure {w.moves} is
+						{inHand(w.what)}: it alone makes {percent(w.share)} of how unsure {w.moves} is
 					</li>
 				))}
 			</ul>
