@@ -7,7 +7,7 @@ import { accessible, EXAMPLES, page, percentile, promised, room, serve } from ".
 
 const WAIT = 60_000;
 const own = room();
-const PLACES = ["findings", "fitted", "water", "pond", "causes", "builds"];
+const PLACES = ["findings", "fitted", "pieces", "water", "pond", "causes", "builds"];
 
 async function practice(query = "", options = {}) {
 	const home = own.folder();
@@ -26,6 +26,7 @@ const go = async (tab, place) => {
 	const titles = {
 		findings: "Findings",
 		fitted: "Fitted",
+		pieces: "Pieces",
 		water: "Water",
 		pond: "Pond day",
 		causes: "What went wrong",
@@ -258,20 +259,77 @@ test("a recording is added and its speed read with two taps and a choice", async
 	await end();
 });
 
-test("a recording whose way was broken is sent anew when the program answers", async () => {
+test("a recording whose way was broken goes on from where it stopped", async () => {
 	const { home, tab, end } = await practice("place=pond", PHONE);
-	let broken = 0;
-	await tab.route("**/recordings/lost.csv", (route) =>
-		route.request().method() === "PUT" && broken++ === 0 ? route.abort() : route.fallback(),
-	);
+	const offsets = [];
+	await tab.route("**/uploads/lost.csv*", (route) => {
+		const request = route.request();
+		if (request.method() !== "PATCH") return route.fallback();
+		offsets.push(Number(request.headers()["upload-offset"]));
+		// The second piece breaks on its way.
+		return offsets.length === 2 ? route.abort() : route.fallback();
+	});
 	const chosen = tab.waitForEvent("filechooser");
 	await tab.getByText("Add a recording").tap();
-	const buffer = Buffer.from("Time (s),RPM\n0,1000\n1,2000\n");
+	const line = "0.123456,1000,12.3,45.6\n";
+	const buffer = Buffer.from(`Time (s),RPM,A,B\n${line.repeat((20 << 20) / line.length)}`);
 	await (await chosen).setFiles({ name: "lost.csv", mimeType: "text/csv", buffer });
 	await tab.locator(".contents").getByText("lost.csv").waitFor({ timeout: WAIT });
-	assert.equal(broken, 2);
-	const { readFileSync } = await import("node:fs");
-	assert.deepEqual(readFileSync(join(home, "practice/outings/2026-05-17/lost.csv")), buffer);
+	const piece = 8 << 20;
+	assert.deepEqual(offsets, [0, piece, piece, 2 * piece], "nothing that had come was sent again");
+	const day = join(home, "practice/outings/2026-05-17");
+	const { readdirSync, readFileSync } = await import("node:fs");
+	assert.ok(readFileSync(join(day, "lost.csv")).equals(buffer));
+	assert.deepEqual(
+		readdirSync(day).filter((name) => name.startsWith(".")),
+		[],
+	);
+	await end();
+});
+
+test("a phone's camera is let in by the address with its code, and a wrong code is not", async () => {
+	const home = own.folder();
+	cpSync(join(EXAMPLES, "practice"), join(home, "practice"), { recursive: true });
+	const server = await serve(home, ["practice", "--lan"]);
+	const { address, code } = server.phone;
+	const here = `http://127.0.0.1:${new URL(address).port}/`;
+	const wrong = await page(
+		own.chrome,
+		`${here}#code=${code === "00000000" ? "1" : "0"}0000000`,
+		PHONE,
+	);
+	await wrong.tab.getByText("that is not the code").waitFor({ timeout: WAIT });
+	await wrong.tab.locator("input").first().waitFor();
+	await wrong.context.close();
+	const { tab, errors, context } = await page(own.chrome, `${here}#code=${code}`, PHONE);
+	await tab.locator(".hand").waitFor({ timeout: WAIT });
+	assert.equal(await tab.evaluate(() => location.hash), "", "the code leaves the address");
+	assert.deepEqual(errors, []);
+	await context.close();
+	await server.stop();
+});
+
+test("the water passes at the boat's speed where motion is welcome, and stands where it is not", async () => {
+	const { tab, errors, end } = await practice("speed=60", { reducedMotion: "reduce" });
+	await tab.getByText("finding how sure this is").waitFor({ state: "hidden", timeout: WAIT });
+	const flow = tab.getByLabel("flow");
+	assert.equal(await flow.isChecked(), false, "not by itself");
+	await tab.waitForTimeout(1500);
+	const canvas = tab.locator(".stage > canvas");
+	const moved = async () => {
+		const before = await canvas.screenshot();
+		await tab.waitForTimeout(700);
+		return !before.equals(await canvas.screenshot());
+	};
+	assert.equal(await moved(), false);
+	await flow.check();
+	assert.equal(await moved(), true);
+	// At rest nothing passes.
+	await tab.locator(".axis [role=slider], .axis input").first().focus();
+	await tab.keyboard.press("Home");
+	await tab.waitForTimeout(1000);
+	assert.equal(await moved(), false);
+	assert.deepEqual(errors, []);
 	await end();
 });
 

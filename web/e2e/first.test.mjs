@@ -102,8 +102,44 @@ test("an STL dropped on the page starts a boat with findings", async () => {
 		data.items.add(new File([raw], "my hull.stl"));
 		drop.dispatchEvent(new DragEvent("drop", { bubbles: true, dataTransfer: data }));
 	}, bytes);
+	const start = tab.getByRole("button", { name: "Start with this hull" });
+	await start.waitFor({ timeout: WAIT });
+	promised("dropped mesh to its picture", Date.now() - began, 5000);
+	await tab.getByText(/long, .* wide, .* high/).waitFor();
+	await accessible(tab);
+	// Bow for stern and back: the axes are told, the picture is another and the same again.
+	const told = tab.locator(".turns [role=status]");
+	const hull = tab.locator(".as-read .hull").first();
+	const [was, drawn] = [await told.textContent(), await hull.getAttribute("d")];
+	const swap = tab.getByRole("button", { name: /Bow and stern swapped/ });
+	await swap.click();
+	await tab.waitForFunction(
+		(was) =>
+			!["reading …", was].includes(document.querySelector(".turns [role=status]").textContent),
+		was,
+		{ timeout: WAIT },
+	);
+	assert.notEqual(await hull.getAttribute("d"), drawn);
+	await swap.click();
+	await tab.waitForFunction(
+		(was) => document.querySelector(".turns [role=status]").textContent === was,
+		was,
+		{ timeout: WAIT },
+	);
+	assert.equal(await hull.getAttribute("d"), drawn);
+	await tab.getByLabel(/^Motor/).fill("3100");
+	await tab.getByLabel(/^All-up mass/).fill("900");
+	const pressed = Date.now();
+	await start.click();
 	await tab.locator(".finding").first().waitFor({ timeout: WAIT });
-	promised("dropped mesh to first findings", Date.now() - began, 10_000);
+	promised("own hull to first findings", Date.now() - pressed, 10_000);
+	await tab
+		.getByText(/put in by common practice/)
+		.first()
+		.waitFor({ timeout: WAIT });
+	const text = readFileSync(join(home, "my-hull/boat.toml"), "utf8");
+	assert.match(text, /kv = "3100 rpm\/V"/);
+	assert.match(text, /assumed = true/);
 	assert.ok(existsSync(join(home, "my-hull/my hull.stl")));
 	assert.deepEqual(errors, []);
 	await context.close();

@@ -47,8 +47,8 @@ export async function serve(folder, args = [], port = 0) {
 		text += chunk;
 		if (text.trimEnd().endsWith("}")) break;
 	}
-	const { address } = JSON.parse(text);
-	return { address, port: Number(new URL(address).port), stop };
+	const { address, phone } = JSON.parse(text);
+	return { address, phone, port: Number(new URL(address).port), stop };
 }
 
 export const browser = () => chromium.launch({ executablePath: "/usr/bin/chromium", args: FLAGS });

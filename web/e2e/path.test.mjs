@@ -154,6 +154,7 @@ test("a mesh of one's own starts a boat", async () => {
 	await tab.getByText("Your own hull").waitFor();
 	const began = Date.now();
 	await tab.locator('input[type="file"]').setInputFiles(join(EXAMPLES, "practice/practice.stl"));
+	await tab.getByRole("button", { name: "Start with this hull" }).click({ timeout: 60_000 });
 	await tab.locator(".finding").first().waitFor({ timeout: 120_000 });
 	promised("mesh to first findings", Date.now() - began, 10_000);
 	assert.deepEqual(errors, []);

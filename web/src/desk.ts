@@ -37,9 +37,14 @@ export function tell(e: Refused) {
 export async function begin() {
 	await attempt("opening", async () => {
 		const token = location.hash.match(/^#token=([0-9a-f]+)$/)?.[1];
-		if (token) {
-			await answer(api.POST("/api/session", { body: { token } }));
+		// As the picture in the terminal has it for a phone's camera.
+		const code = location.hash.match(/^#code=(\d{8})$/)?.[1];
+		if (token || code) {
 			history.replaceState(null, "", location.pathname + location.search);
+			await answer(api.POST("/api/session", { body: token ? { token } : { code } })).catch((e) => {
+				if (e instanceof Refused && code) state.locked.value = true;
+				throw e;
+			});
 		}
 		await enter();
 	});

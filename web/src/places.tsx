@@ -17,6 +17,7 @@ export interface Place {
 export const PLACES: Place[] = [
 	{ name: "findings", title: "Findings", load: () => import("./places/findings") },
 	{ name: "fitted", title: "Fitted", load: () => import("./fitted/fitted") },
+	{ name: "pieces", title: "Pieces", load: () => import("./pieces"), wide: true },
 	{ name: "water", title: "Water", load: () => import("./water"), wide: true },
 	{ name: "pond", title: "Pond day", load: () => import("./pond/pond"), wide: true },
 	{ name: "causes", title: "What went wrong", load: () => import("./causes/causes"), wide: true },

@@ -143,8 +143,9 @@ pub enum Axis {
 }
 
 impl Axis {
-    /// As written in the boat file: `+x`.
-    pub(crate) fn of_word(word: &str) -> Option<Axis> {
+    /// Of a word of the boat file: `+x`.
+    #[must_use]
+    pub fn of_word(word: &str) -> Option<Axis> {
         Some(match word {
             "+x" => Axis::PlusX,
             "-x" => Axis::MinusX,
@@ -154,6 +155,19 @@ impl Axis {
             "-z" => Axis::MinusZ,
             _ => return None,
         })
+    }
+
+    /// As written in the boat file: `+x`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Axis::PlusX => "+x",
+            Axis::MinusX => "-x",
+            Axis::PlusY => "+y",
+            Axis::MinusY => "-y",
+            Axis::PlusZ => "+z",
+            Axis::MinusZ => "-z",
+        }
     }
 }
 

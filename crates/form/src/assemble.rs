@@ -19,6 +19,17 @@ pub const CELLS: [usize; 2] = [60, 24];
 /// # Errors
 /// [`ReadError`], naming the file and the place in it.
 pub fn assemble(files: &[(&str, &[u8])], hints: &[boat::MeshFile]) -> Result<Form, ReadError> {
+    assemble_placed(files, hints).map(|(form, _)| form)
+}
+
+/// The same, and which axes of the files point to the bow and up, as declared or as found.
+///
+/// # Errors
+/// As [`assemble`].
+pub fn assemble_placed(
+    files: &[(&str, &[u8])],
+    hints: &[boat::MeshFile],
+) -> Result<(Form, [boat::Axis; 2]), ReadError> {
     if files.is_empty() {
         return Err(ReadError::NoFiles);
     }
@@ -30,7 +41,7 @@ pub fn assemble(files: &[(&str, &[u8])], hints: &[boat::MeshFile]) -> Result<For
     let forward = hints.iter().find_map(|h| h.forward);
     let up = hints.iter().find_map(|h| h.up);
     let placing = orient::find(&bodies.outer, forward, up, &mut notices);
-    Ok(form_of(bodies.placed(&placing), notices))
+    Ok((form_of(bodies.placed(&placing), notices), placing.axes()))
 }
 
 impl Form {

@@ -24,7 +24,7 @@ mod units;
 pub mod write;
 
 pub use assemble::CELLS as COLUMN_CELLS;
-pub use assemble::assemble;
+pub use assemble::{assemble, assemble_placed};
 pub use clip::{Immersed, WaterPlane};
 pub use columns::Columns;
 pub use mesh::Mesh;

@@ -34,6 +34,12 @@ impl Placing {
     pub fn place(&self, p: Vector3<f64>) -> Vector3<f64> {
         self.turn * p + self.shift
     }
+
+    /// The axes of the file that point to the bow and up.
+    #[must_use]
+    pub fn axes(&self) -> [Axis; 2] {
+        [0, 2].map(|row| nearest(self.turn.row(row).transpose()))
+    }
 }
 
 /// Finds how a mesh in metres is to be placed.
@@ -121,6 +127,18 @@ fn axis(a: Axis) -> Vector3<f64> {
         Axis::MinusY => -Vector3::y(),
         Axis::PlusZ => Vector3::z(),
         Axis::MinusZ => -Vector3::z(),
+    }
+}
+
+fn nearest(v: Vector3<f64>) -> Axis {
+    let k = v.iamax();
+    match (k, v[k] > 0.0) {
+        (0, true) => Axis::PlusX,
+        (0, false) => Axis::MinusX,
+        (1, true) => Axis::PlusY,
+        (1, false) => Axis::MinusY,
+        (_, true) => Axis::PlusZ,
+        (_, false) => Axis::MinusZ,
     }
 }
 

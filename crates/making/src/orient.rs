@@ -56,19 +56,6 @@ pub fn vector(axis: Axis) -> Vector3<f64> {
     }
 }
 
-/// As written in the boat file.
-#[must_use]
-pub fn word(axis: Axis) -> &'static str {
-    match axis {
-        Axis::PlusX => "+x",
-        Axis::MinusX => "-x",
-        Axis::PlusY => "+y",
-        Axis::MinusY => "-y",
-        Axis::PlusZ => "+z",
-        Axis::MinusZ => "-z",
-    }
-}
-
 /// In the builder's words.
 #[must_use]
 pub fn words(axis: Axis) -> &'static str {

@@ -634,7 +634,7 @@ impl<'a> Maker<'a> {
         {
             return Err(MakingError::DeclaredUp {
                 name: raw.name,
-                up: orient::word(up),
+                up: up.word(),
                 size_mm: size(),
             });
         }

@@ -64,7 +64,7 @@ fn demonstration_hulls_come_apart() {
             println!(
                 "  {:24} up {} {:6.1} g {:4.1} h, {:.0} mm high, score {:.0}",
                 p.name,
-                making::orient::word(p.up()),
+                p.up().word(),
                 1e3 * p.mass_kg,
                 p.time_s / 3600.0,
                 1e3 * p.ways[0].height_m,

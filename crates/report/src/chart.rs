@@ -10,8 +10,10 @@ use boat::Units;
 
 /// Width of every picture, drawing units.
 pub const WIDTH: f64 = 760.0;
-const LEFT: f64 = 58.0;
-const RIGHT: f64 = 14.0;
+/// Where the plotted area begins and how far from the right edge it ends, drawing units.
+pub const LEFT: f64 = 58.0;
+/// See [`LEFT`].
+pub const RIGHT: f64 = 14.0;
 const TOP: f64 = 30.0;
 const FOOT: f64 = 40.0;
 /// Above each stave: its title and key.

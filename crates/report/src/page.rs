@@ -6,7 +6,7 @@ use boat::Kind;
 use crate::drawing::sheet;
 use crate::node::Node;
 use crate::sections::{
-    findings, handling, known, launch, masses, power, rest, running, verdict, water,
+    findings, handling, holds, known, launch, masses, power, rest, running, verdict, water,
 };
 use crate::subject::Subject;
 
@@ -30,6 +30,7 @@ pub fn html(subject: &Subject) -> String {
                 .with_all(handling::section(subject))
                 .with_all(launch::section(subject))
                 .with_all(power::section(subject))
+                .with_all(holds::section(subject))
                 .with_all(water::section(subject.learned, subject.water.as_ref()))
                 .with(known::section(subject)),
         )

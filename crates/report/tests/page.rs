@@ -199,7 +199,7 @@ fn every_finding_part_and_assumption_is_on_the_page() {
         }
     });
     let order = [
-        "drawings", "findings", "masses", "rest", "running", "power", "known",
+        "drawings", "findings", "masses", "rest", "running", "power", "holds", "known",
     ];
     let at: Vec<usize> = order
         .iter()
@@ -207,6 +207,41 @@ fn every_finding_part_and_assumption_is_on_the_page() {
         .collect();
     assert!(at.windows(2).all(|w| w[0] < w[1]));
     assert!(text.contains("Caution.") && text.contains("Lithium"));
+}
+
+/// The margin along the length stands under the side view, to one scale: each joint is at one place in both.
+#[test]
+fn where_it_is_weakest_is_drawn_and_told() {
+    let (study, findings) = study("vee", "Tern", |t| t);
+    let page = report::html(&report::Subject::of(&study, &findings));
+    let running = study.running.as_ref().unwrap();
+    let strength = running.strength.as_ref().unwrap();
+    let section = page.split("<section id=\"holds\"").nth(1).unwrap();
+    let section = section.split("</section>").next().unwrap();
+    let worst = &strength.margins[0];
+    assert!(section.contains(&format!("Weakest is the {}, {}", worst.place, worst.load)));
+    for crash in &strength.crashes {
+        assert!(section.contains(&crash.breaks.replace('\'', "&#39;")));
+    }
+    let (tags, _) = parsed(&page);
+    let of = |class: &str, key: &str| -> Vec<f64> {
+        let has = |a: &[(String, String)]| a.contains(&("class".to_owned(), class.to_owned()));
+        let all = tags.iter().filter(|(_, a)| has(a));
+        let value = |a: &[(String, String)]| {
+            let (_, text) = a.iter().find(|(k, _)| k == key)?;
+            text.parse().ok()
+        };
+        all.filter_map(|(_, a)| value(a)).collect()
+    };
+    let cuts = of("cut", "x1");
+    assert_eq!(cuts.len(), strength.layout.joints.len());
+    assert!(!cuts.is_empty(), "a hull longer than the bed has joints");
+    // The chart's own axis: its area begins 58 from the left and ends 14 from the right of 760.
+    let (low, high) = study.form.envelope.bounds().unwrap();
+    for (x, (at, _)) in cuts.iter().zip(&strength.layout.joints) {
+        let wanted = 58.0 + (at - low.x) / (high.x - low.x) * (760.0 - 58.0 - 14.0);
+        assert!((x - wanted).abs() < 0.02, "{x} and {wanted}");
+    }
 }
 
 #[test]

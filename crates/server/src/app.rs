@@ -9,6 +9,7 @@ use crate::error::{Answer, ApiError};
 use crate::guard::Guard;
 use crate::jobs::Jobs;
 use crate::studies::Studies;
+use crate::uploads::Uploads;
 
 /// How it was asked to run.
 #[derive(Debug, Clone)]
@@ -39,6 +40,8 @@ pub struct App {
     pub studies: Studies,
     /// Work going on.
     pub jobs: Jobs,
+    /// Recordings on their way in.
+    pub uploads: Uploads,
     port: AtomicU16,
     desk: RwLock<Option<Arc<Desk>>>,
     /// Opening a boat is one at a time.
@@ -55,6 +58,7 @@ impl App {
             guard: Guard::new(config.lan)?,
             studies: Studies::default(),
             jobs: Jobs::default(),
+            uploads: Uploads::default(),
             port: AtomicU16::new(config.port),
             desk: RwLock::default(),
             opening: Mutex::default(),

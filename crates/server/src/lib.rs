@@ -17,6 +17,7 @@ mod revision;
 mod routes;
 mod sidecar;
 pub mod studies;
+mod uploads;
 mod views;
 
 pub use app::{App, Config};

@@ -425,6 +425,8 @@ async fn read_only_answers_and_changes_no_file() {
         ("POST", "/api/save"),
         ("POST", "/api/boats"),
         ("PUT", "/api/outings/x/recordings/run.wav"),
+        ("PATCH", "/api/outings/x/uploads/run.wav?bytes=1"),
+        ("POST", "/api/sizes"),
         ("POST", "/api/builds"),
         ("POST", "/api/outings/2026-05-17/notes"),
         ("POST", "/api/outings/2026-05-17/recordings/esc.csv/columns"),
@@ -1252,4 +1254,330 @@ async fn two_programs_on_one_boat_take_up_what_the_other_tried_out() {
             assert!(text.contains(&warm) && text.contains(&name), "{text}");
         }
     }
+}
+
+/// How much of a file of seven bytes is here, and what the header says.
+async fn coming(bench: &Bench, stamp: &str) -> (StatusCode, Value, Option<String>) {
+    let request = bench
+        .request("GET", &format!("{COMING}?bytes=7&stamp={stamp}"))
+        .header("x-skimwright-token", bench.app.guard.token())
+        .body(Body::empty());
+    let router = bench.router.clone();
+    let response = router.oneshot(request.expect("a request")).await;
+    let response = response.expect("an answer");
+    let offset = response.headers().get("upload-offset");
+    let offset = offset.and_then(|v| v.to_str().ok()).map(str::to_owned);
+    let status = response.status();
+    let bytes = axum::body::to_bytes(response.into_body(), 1 << 20).await;
+    let said = serde_json::from_slice(&bytes.expect("a body")).unwrap_or(Value::Null);
+    (status, said, offset)
+}
+
+/// A piece of it, from an offset on.
+async fn piece(bench: &Bench, query: &str, offset: u64, body: Body) -> (StatusCode, Value) {
+    let request = bench
+        .request("PATCH", &format!("{COMING}?{query}"))
+        .header(header::CONTENT_TYPE, "application/partial-upload")
+        .header("upload-offset", offset)
+        .header("x-skimwright-token", bench.app.guard.token())
+        .body(body);
+    bench.send(request.expect("a request")).await
+}
+
+const COMING: &str = "/api/outings/2026-05-17/uploads/run.wav";
+const SEVEN: &str = "bytes=7&stamp=1";
+
+/// Two bytes, then the connection is gone.
+fn broken() -> Body {
+    let parts = [
+        Ok("de"),
+        Err(std::io::Error::other("the connection is gone")),
+    ];
+    Body::from_stream(tokio_stream::iter(parts))
+}
+
+fn day(bench: &Bench) -> PathBuf {
+    bench.home.path().join("tern/outings/2026-05-17")
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let all = fs::read_dir(folder).into_iter().flatten().flatten();
+    let mut names: Vec<String> = all
+        .map(|e| e.file_name().to_string_lossy().into_owned())
+        .collect();
+    names.sort();
+    names
+}
+
+#[tokio::test]
+async fn a_recording_that_broke_off_goes_on_from_what_is_here() {
+    let bench = Bench::new();
+    let (status, said, offset) = coming(&bench, "1").await;
+    assert_eq!((status, offset.as_deref()), (StatusCode::OK, Some("0")));
+    assert_eq!(said["complete"], false);
+    assert!(!day(&bench).exists(), "asking makes no folder");
+
+    let (status, said) = piece(&bench, SEVEN, 0, Body::from("abc")).await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    assert_eq!(
+        (&said["offset"], &said["complete"]),
+        (&json!(3), &json!(false))
+    );
+    assert_eq!(
+        bench.get("/api/outings").await[0]["recordings"],
+        json!([]),
+        "not one yet"
+    );
+
+    let (status, _) = piece(&bench, SEVEN, 3, broken()).await;
+    assert_eq!(status, StatusCode::BAD_REQUEST);
+    let (_, _, offset) = coming(&bench, "1").await;
+    assert_eq!(offset.as_deref(), Some("5"), "what came is kept");
+
+    // Who thinks that less, or more, is here is told so, and nothing is written twice.
+    for wrong in [3, 6] {
+        let (status, said) = piece(&bench, SEVEN, wrong, Body::from("xx")).await;
+        assert_eq!(status, StatusCode::CONFLICT, "{said}");
+    }
+    let (status, said) = piece(&bench, SEVEN, 5, Body::from("fg")).await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    assert_eq!(said["complete"], true);
+    assert_eq!(said["recording"]["bytes"], 7);
+    let kept = fs::read_to_string(day(&bench).join("run.wav")).expect("kept");
+    assert_eq!(kept, "abcdefg");
+    assert_eq!(names(&day(&bench)), ["run.wav"], "nothing else is left");
+
+    // A sender that did not hear of the end is told it; another file of that name is refused.
+    let (_, said, offset) = coming(&bench, "1").await;
+    assert_eq!(
+        (said["complete"].as_bool(), offset.as_deref()),
+        (Some(true), Some("7"))
+    );
+    let (status, _, _) = coming(&bench, "2").await;
+    assert_eq!(status, StatusCode::CONFLICT);
+}
+
+#[tokio::test]
+async fn two_files_of_one_name_on_their_way_are_not_mixed() {
+    let bench = Bench::new();
+    piece(&bench, "bytes=7&stamp=1", 0, Body::from("abc")).await;
+    let (_, _, offset) = coming(&bench, "2").await;
+    assert_eq!(offset.as_deref(), Some("0"));
+    let (status, _) = piece(&bench, "bytes=7&stamp=2", 0, Body::from("ABCDEFG")).await;
+    assert_eq!(status, StatusCode::OK);
+    let kept = fs::read_to_string(day(&bench).join("run.wav")).expect("kept");
+    assert_eq!(kept, "ABCDEFG");
+    let (status, _) = piece(&bench, "bytes=7&stamp=1", 3, Body::from("defg")).await;
+    assert_eq!(
+        status,
+        StatusCode::CONFLICT,
+        "a recording is never replaced"
+    );
+}
+
+#[tokio::test]
+async fn what_comes_in_piece_by_piece_has_the_same_limits() {
+    let bench = Bench::new();
+    let (status, said) = piece(&bench, "bytes=3&stamp=1", 0, Body::from("abcd")).await;
+    assert_eq!(
+        status,
+        StatusCode::UNPROCESSABLE_ENTITY,
+        "more than was told: {said}"
+    );
+    let large = format!("bytes={}&stamp=1", 13u64 << 30);
+    let (status, said) = piece(&bench, &large, 0, Body::from("a")).await;
+    assert_eq!(status, StatusCode::PAYLOAD_TOO_LARGE, "{said}");
+    for name in ["page.html", "outing.toml", "..%2Frun.wav"] {
+        let path = format!("/api/outings/2026-05-17/uploads/{name}?bytes=1");
+        let request = bench
+            .request("PATCH", &path)
+            .header("upload-offset", 0)
+            .header("x-skimwright-token", bench.app.guard.token())
+            .body(Body::from("a"));
+        let (status, said) = bench.send(request.expect("a request")).await;
+        assert!(status.is_client_error(), "{name}: {said}");
+    }
+    let (status, _) = bench
+        .ask("PATCH", &format!("{COMING}?bytes=1"), Value::Null)
+        .await;
+    assert_eq!(status, StatusCode::BAD_REQUEST, "without an offset");
+    assert!(!names(&day(&bench)).contains(&"run.wav".to_owned()));
+
+    // What was left a day ago goes when another begins; what is younger stays.
+    let old = day(&bench).join(".skimwright-coming-old");
+    let young = day(&bench).join(".skimwright-coming-young");
+    for (path, hours) in [(&old, 25), (&young, 2)] {
+        fs::write(path, "x").expect("written");
+        let at = SystemTime::now() - Duration::from_secs(3600 * hours);
+        let file = fs::File::options().write(true).open(path).expect("there");
+        file.set_modified(at).expect("set");
+    }
+    piece(&bench, SEVEN, 0, Body::from("abc")).await;
+    assert!(!old.exists() && young.exists());
+}
+
+/// A boat folder from somebody else may have a link where a recording would come in.
+#[cfg(unix)]
+#[tokio::test]
+async fn a_recording_comes_in_through_no_link() {
+    let bench = Bench::new();
+    piece(&bench, SEVEN, 0, Body::from("abc")).await;
+    let coming = names(&day(&bench))
+        .into_iter()
+        .find(|n| n.contains("coming"));
+    let place = day(&bench).join(coming.expect("on its way"));
+    let outside = bench.home.path().join("outside");
+    fs::write(&outside, "abc").expect("written");
+    fs::remove_file(&place).expect("removed");
+    std::os::unix::fs::symlink(&outside, &place).expect("linked");
+    let (status, _) = piece(&bench, SEVEN, 3, Body::from("defg")).await;
+    assert!(status.is_client_error(), "{status}");
+    assert_eq!(fs::read_to_string(&outside).expect("there"), "abc");
+}
+
+#[tokio::test]
+async fn strength_is_told_along_the_hull_and_what_to_measure_first() {
+    let bench = Bench::new();
+    let strength = bench.get("/api/strength?of=saved").await;
+    assert_eq!(strength["open"], Value::Null);
+    let list = |key: &str| strength[key].as_array().cloned().unwrap_or_default();
+    let stations = list("stations");
+    assert!(stations.len() > 10, "{}", stations.len());
+    let x = |s: &Value| s["x_m"].as_f64().expect("a place");
+    assert!(
+        stations.windows(2).all(|s| x(&s[0]) < x(&s[1])),
+        "stern first"
+    );
+    let holds: Vec<f64> = (list("margins").iter())
+        .map(|m| m["holds"]["value"].as_f64().expect("a number"))
+        .collect();
+    assert!(
+        holds.len() > 3 && holds.is_sorted(),
+        "worst first: {holds:?}"
+    );
+    // The worst of the hull's own is the worst of its stations.
+    let worst = list("margins")
+        .into_iter()
+        .find(|m| m["of"] == "hull")
+        .expect("a hull");
+    let least = stations
+        .iter()
+        .map(|s| s["margin"].as_f64().expect("a number"));
+    let least = least.fold(f64::INFINITY, f64::min);
+    let of = worst["holds"]["value"].as_f64().expect("a number");
+    assert!((least / of - 1.0).abs() < 1e-3, "{least} and {of}");
+
+    let worth = bench.get("/api/worth?of=saved").await;
+    let study = bench.get("/api/study?of=saved").await;
+    let assumed: Vec<&Value> = (study["assumptions"].as_array().expect("a list").iter())
+        .map(|a| &a["what"])
+        .collect();
+    let first = worth["first"].as_array().expect("a list");
+    assert!(!first.is_empty() && first.len() <= 3);
+    for one in first {
+        assert!(
+            assumed.contains(&&one["what"]),
+            "{one} is none that nobody gave"
+        );
+        assert!(
+            one["share"]
+                .as_f64()
+                .is_some_and(|s| (0.25..=1.0).contains(&s)),
+            "{one}"
+        );
+    }
+}
+
+/// A form with a mesh, as the page sends it.
+fn form_with(fields: &[(&str, &str)], file: &str, bytes: &[u8]) -> Vec<u8> {
+    let mut body = Vec::new();
+    for (name, value) in fields {
+        let part =
+            format!("--x\r\ncontent-disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");
+        body.extend(part.as_bytes());
+    }
+    let head = format!(
+        "--x\r\ncontent-disposition: form-data; name=\"file\"; filename=\"{file}\"\r\n\r\n"
+    );
+    body.extend(head.as_bytes());
+    body.extend(bytes);
+    body.extend(b"\r\n--x--\r\n");
+    body
+}
+
+async fn send_mesh(bench: &Bench, path: &str, body: Vec<u8>) -> (StatusCode, Value) {
+    let request = Request::builder()
+        .method("POST")
+        .uri(path)
+        .header(header::HOST, format!("127.0.0.1:{PORT}"))
+        .header(header::CONTENT_TYPE, "multipart/form-data; boundary=x")
+        .header("x-skimwright-token", bench.app.guard.token())
+        .body(Body::from(body));
+    bench.send(request.expect("a request")).await
+}
+
+#[tokio::test]
+async fn a_mesh_is_looked_at_and_turned_before_a_boat_is_made_of_it() {
+    let bench = Bench::new();
+    let stl = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/tadpole/tadpole.stl");
+    let stl = fs::read(stl).expect("an example");
+    let look = async |fields: &[(&str, &str)]| {
+        let body = form_with(fields, "mine.stl", &stl);
+        let (status, look) = send_mesh(&bench, "/api/meshes/look", body).await;
+        assert_eq!(status, StatusCode::OK, "{look}");
+        look
+    };
+    let found = look(&[]).await;
+    let [forward, up] = ["forward", "up"].map(|k| found[k].as_str().expect("an axis").to_owned());
+    assert!(!bench.home.path().join("mine").exists(), "nothing is kept");
+    // Said as it was found, it is the same; bow for stern, the long way round is the other.
+    assert_eq!(
+        look(&[("forward", &forward), ("up", &up)]).await["sections"],
+        found["sections"]
+    );
+    let other = if let Some(axis) = forward.strip_prefix('+') {
+        format!("-{axis}")
+    } else {
+        forward.replace('-', "+")
+    };
+    let turned = look(&[("forward", &other), ("up", &up)]).await;
+    assert_eq!(turned["forward"], json!(other));
+    assert_ne!(turned["sections"], found["sections"]);
+    assert!(
+        (turned["length_m"].as_f64().expect("m") - found["length_m"].as_f64().expect("m")).abs()
+            < 1e-6
+    );
+    // In inches it is 25.4 times as long.
+    let inch = look(&[("unit", "in")]).await;
+    let times = inch["length_m"].as_f64().expect("m") / found["length_m"].as_f64().expect("m");
+    assert!((times - 25.4).abs() < 0.01, "{times}");
+
+    let fields = [
+        ("name", "Mine"),
+        ("hull", "three-point"),
+        ("all_up_kg", "1.1"),
+        ("cells", "4"),
+    ];
+    let body = form_with(&fields, "mine.stl", &stl);
+    let (status, said) = send_mesh(&bench, "/api/boats/mesh", body).await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    let study = bench.get("/api/study?depth=quick").await;
+    let mass = study["mass"]["value"].as_f64().expect("g");
+    assert!(
+        (mass - 1100.0).abs() < 60.0,
+        "asked for 1100 g, and is {mass} g"
+    );
+    let text = bench.get("/api/boat").await["text"].to_string();
+    assert!(
+        text.contains("assumed = true") && text.contains("4S"),
+        "{text}"
+    );
+    let bad = form_with(&[("all_up_kg", "heavy")], "mine.stl", &stl);
+    let (status, _) = send_mesh(&bench, "/api/boats/mesh", bad).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(
+        names(&bench.home.path().join("mine")),
+        ["mine"],
+        "one boat was made"
+    );
 }

@@ -8,6 +8,7 @@ mod failure;
 mod grouped;
 mod output;
 mod progress;
+mod qr;
 
 use clap::FromArgMatches as _;
 use std::process::ExitCode;

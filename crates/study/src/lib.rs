@@ -20,6 +20,7 @@ pub mod stint;
 pub mod strength;
 mod study;
 pub mod trial;
+pub mod worth;
 
 pub use lever::Learned;
 pub use quantity::{Detail, Quantity};

@@ -28,6 +28,8 @@ pub struct PiecesAsk {
     pub into: Option<PathBuf>,
     /// Only list them.
     pub list_only: bool,
+    /// Also tell the shape of each, to draw it.
+    pub shapes: bool,
 }
 
 /// The pieces.
@@ -57,6 +59,28 @@ pub struct PiecesAnswer {
     pub folder: Option<String>,
     /// Files written.
     pub files: Vec<String>,
+    /// Of each piece, in the order of `pieces`; empty unless asked for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub shapes: Vec<Shape>,
+}
+
+/// A piece in place with its joints, boat axes.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Shape {
+    /// Corners, x, y, z one after the other, hundredths of a millimetre.
+    pub corners: Vec<i32>,
+    /// Triangles: three corners each, from 0.
+    pub triangles: Vec<u32>,
+}
+
+impl Shape {
+    fn of(mesh: &form::Mesh) -> Self {
+        let fine = |metres: f64| (1e5 * metres).round() as i32;
+        Self {
+            corners: mesh.vertices.iter().flatten().copied().map(fine).collect(),
+            triangles: mesh.triangles.iter().flatten().copied().collect(),
+        }
+    }
 }
 
 /// A piece.
@@ -121,6 +145,9 @@ impl Question for PiecesAsk {
         }
         let made = made(&loaded.boat, &loaded.form, bench.watch())?;
         let mut answer = told(&loaded.boat, &made);
+        if self.shapes {
+            answer.shapes = made.pieces.iter().map(|p| Shape::of(&p.mesh)).collect();
+        }
         if printed && !self.list_only {
             answer.notes.push(
                 "Every piece has its mass in the boat file, so the hull is printed: nothing was written.".to_owned(),
@@ -214,7 +241,7 @@ fn refuse_existing(target: &Path) -> Result<(), Fault> {
                 "{} is there already, and nothing in it is written over",
                 shown(target)
             ),
-            "move it away, name another folder with `--into`, or use `--list`",
+            "move or rename it, or name another folder to write into; nothing was changed",
         ));
     }
     Ok(())
@@ -289,7 +316,7 @@ fn told(boat: &Boat, made: &making::Pieces) -> PiecesAnswer {
                 let size = high - low;
                 PieceTold {
                     name: p.name.clone(),
-                    up: orient::word(p.up()).to_owned(),
+                    up: p.up().word().to_owned(),
                     lies: orient::words(p.up()).to_owned(),
                     size: size.iter().map(|s| length(*s)).collect(),
                     mass: Number::new(Kind::Mass, p.mass_kg, p.mass_spread_kg),
@@ -327,5 +354,6 @@ fn told(boat: &Boat, made: &making::Pieces) -> PiecesAnswer {
         notes: made.notes.clone(),
         folder: None,
         files: Vec::new(),
+        shapes: Vec::new(),
     }
 }

@@ -12,6 +12,8 @@ use crate::fault::{Fault, shown};
 
 /// What is being written is called so until it is whole; what is left of a run that was killed is known by it.
 pub const UNFINISHED: &str = ".skimwright-";
+/// What comes in piece by piece, by a connection that may break, is called so until all of it is there.
+pub const COMING: &str = ".skimwright-coming-";
 /// So long another writer is waited for: each holds the folder for a few writes only.
 const PATIENCE: Duration = Duration::from_secs(10);
 /// So long a file that somebody holds open is tried again, where the system refuses to replace it.
@@ -164,7 +166,7 @@ pub fn flush_folder(folder: &Path) {
 }
 
 /// Removes what runs that were killed left unfinished in a boat folder, and says so. What changed within the hour may be
-/// of a run that goes on.
+/// of a run that goes on; a recording that is coming in may go on for a day.
 ///
 /// # Errors
 /// [`Fault`] when somebody else writes in the folder.
@@ -200,11 +202,16 @@ pub fn is_unfinished(name: &OsStr) -> bool {
     name.to_string_lossy().starts_with(UNFINISHED)
 }
 
-fn is_stale(entry: &fs::DirEntry) -> bool {
+/// Whether it was left by a run that goes on no longer.
+pub fn is_stale(entry: &fs::DirEntry) -> bool {
     const HOUR: Duration = Duration::from_secs(3600);
-    let ours = is_unfinished(&entry.file_name());
+    let name = entry.file_name();
+    let most = match name.to_string_lossy().starts_with(COMING) {
+        true => 24 * HOUR,
+        false => HOUR,
+    };
     let changed = entry.metadata().and_then(|about| about.modified()).ok();
-    ours && changed.is_some_and(|at| at.elapsed().is_ok_and(|age| age > HOUR))
+    is_unfinished(&name) && changed.is_some_and(|at| at.elapsed().is_ok_and(|age| age > most))
 }
 
 #[cfg(test)]
@@ -275,6 +282,7 @@ mod tests {
         let stay = [
             "outings/2026-05-17/run.wav",
             ".skimwright/whatif.json",
+            "outings/2026-05-17/.skimwright-coming-d",
             ".hidden",
             ".skimwright-new",
         ];
@@ -282,7 +290,7 @@ mod tests {
             fs::write(at(name), "x").expect("written");
         }
         let before = std::time::SystemTime::now() - Duration::from_secs(7200);
-        for name in old.iter().chain(&stay[..3]) {
+        for name in old.iter().chain(&stay[..4]) {
             let file = File::open(at(name)).expect("there");
             file.set_modified(before).expect("set");
         }

@@ -59,7 +59,7 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** Starts a boat from a mesh of one's own, with the parts of a starter boat to be changed. */
+        /** Starts a boat from a mesh of one's own, fitted out by common practice and marked so. */
         post: operations["boat_from_mesh"];
         delete?: never;
         options?: never;
@@ -250,6 +250,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/meshes/look": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** How a mesh would be read: to look at and to turn before a boat is made of it. */
+        post: operations["look_at_mesh"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/outings": {
         parameters: {
             query?: never;
@@ -401,6 +418,27 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/outings/{id}/uploads/{name}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How much of a recording is here: where to go on. Whoever was sending it before writes no more. */
+        get: operations["come"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        /**
+         * Appends to what is here, from `Upload-Offset` on. What came before a connection broke is kept; the last piece makes
+         *     it a recording.
+         */
+        patch: operations["go_on"];
+        trace?: never;
+    };
     "/api/poses": {
         parameters: {
             query?: never;
@@ -487,6 +525,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sizes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Sizes a hull for a load and a speed, and writes it as a new boat folder beside the others: a job, whose result is a
+         *     `SizeAnswer`.
+         */
+        post: operations["size"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sizes/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Opens the boat that a finished size made. */
+        post: operations["open_size"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/starters": {
         parameters: {
             query?: never;
@@ -513,6 +588,23 @@ export interface paths {
         };
         /** More lines over the rail, each kind asked for by itself because each takes a while. */
         get: operations["staves"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/strength": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Whether it holds, along its length: a full answer, which takes a second or more. */
+        get: operations["strength"];
         put?: never;
         post?: never;
         delete?: never;
@@ -601,6 +693,23 @@ export interface paths {
         put?: never;
         /** One step back. */
         post: operations["undo"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which of the numbers nobody gave move the answers most: a full answer, and a while on top of it. */
+        get: operations["worth"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -1315,6 +1424,17 @@ export interface components {
             /** @description Columns that are read otherwise than proposed. */
             columns?: components["schemas"]["ColumnRead"][];
         };
+        /** @description How far a recording has come. */
+        ComingView: {
+            /**
+             * Format: int64
+             * @description Bytes that are here.
+             */
+            offset: number;
+            /** @description Whether that is all. */
+            complete: boolean;
+            recording?: components["schemas"]["RecordingView"] | null;
+        };
         /** @description One quantity, measured and predicted. */
         Compared: {
             /** @description Which. */
@@ -1371,6 +1491,20 @@ export interface components {
              * @description To.
              */
             lost_to: number;
+        };
+        /** @description What a crash does. */
+        CrashView: {
+            /** @description `into the bank at half speed`. */
+            what: string;
+            /** @description What breaks first, in words. */
+            breaks: string;
+            /** @description Whether anything does. */
+            broken: boolean;
+            /**
+             * Format: double
+             * @description Where, m ahead of the transom.
+             */
+            x_m: number;
         };
         /** @description A demonstration boat. */
         DemoView: {
@@ -2126,6 +2260,27 @@ export interface components {
             /** @description Why that. */
             why?: string | null;
         };
+        /** @description What is known of what goes on a mesh; common practice takes the place of the rest. */
+        Known: {
+            /**
+             * Format: double
+             * @description Hull and everything on it, kg.
+             * @default null
+             */
+            all_up_kg?: number | null;
+            /**
+             * Format: int32
+             * @description Cells in series of each pack.
+             * @default null
+             */
+            cells?: number | null;
+            /**
+             * Format: double
+             * @description Top speed wished for, m/s.
+             * @default null
+             */
+            speed_m_s?: number | null;
+        };
         /** @description What outings teach. */
         LearnAnswer: {
             /** @description The builder's name for the boat. */
@@ -2173,6 +2328,21 @@ export interface components {
         LearnAsked: {
             /** @description The outing. */
             outing: string;
+        };
+        /** @description What would change it. */
+        LeverView: {
+            /** @description In words. */
+            what: string;
+            /**
+             * Format: double
+             * @description The worst margin of the hull then, times.
+             */
+            hull: number;
+            /**
+             * Format: double
+             * @description The worst margin of its joints then.
+             */
+            joints?: number | null;
         };
         /** @description What the number is held against. */
         Limit: {
@@ -2293,6 +2463,26 @@ export interface components {
             columns: components["schemas"]["LogColumn"][];
             /** @description The builder has agreed. */
             confirmed: boolean;
+        };
+        /** @description Strength over stress of one thing under one load. */
+        MarginView: {
+            /** @description `hull`, `joint`, `root`, `panel`, `bracket` or `steady`. */
+            of: string;
+            /** @description `lap joint at 155 mm`. */
+            place: string;
+            /** @description `landing`. */
+            load: string;
+            /**
+             * Format: double
+             * @description Ahead of the transom, m.
+             */
+            x_m: number;
+            /** @description Strength over stress, times. */
+            holds: components["schemas"]["NumberView"];
+            /** @description What it bears. */
+            stress: components["schemas"]["NumberView"];
+            /** @description What it can bear. */
+            strength: components["schemas"]["NumberView"];
         };
         /** @description What marks told. */
         MarksAnswer: components["schemas"]["Analysis"];
@@ -2456,12 +2646,63 @@ export interface components {
              */
             to_s: number;
         };
+        /** @description A mesh as it would be read; nothing is kept. */
+        MeshLook: {
+            /** @description The axis of the file that points to the bow, as found or as said: `+x`. */
+            forward: string;
+            /** @description The axis of the file that points up. */
+            up: string;
+            /** @description What hull it is by its running surfaces; nothing where that cannot be told. */
+            hull?: string | null;
+            /**
+             * Format: double
+             * @description m.
+             */
+            length_m: number;
+            /**
+             * Format: double
+             * @description m.
+             */
+            beam_m: number;
+            /**
+             * Format: double
+             * @description m.
+             */
+            height_m: number;
+            /** @description Names of the running surfaces that were found. */
+            surfaces: string[];
+            /** @description What was found in it and guessed of it. */
+            notices: components["schemas"]["NoticeView"][];
+            /** @description Cross-sections, stern first. */
+            sections: components["schemas"]["SectionView"][];
+        };
         /** @description A mesh to start a boat from. */
         MeshSent: {
             /** @description The builder's name for the boat; the file's name unless given. */
             name?: string | null;
-            /** @description Hull type whose parts to start with; three-point unless given. */
+            /** @description `three-point`, `outrigger`, `vee` or `catamaran`; as its shape tells it unless given. */
             hull?: string | null;
+            /** @description `mm`, `cm`, `m` or `in`; by its size unless given. */
+            unit?: string | null;
+            /** @description Axis of the file that points to the bow: `+x`; by its shape unless given. */
+            forward?: string | null;
+            /** @description Axis of the file that points up; by its shape unless given. */
+            up?: string | null;
+            /**
+             * Format: double
+             * @description Hull and everything on it, kg; common practice unless given.
+             */
+            all_up_kg?: number | null;
+            /**
+             * Format: int32
+             * @description Cells in series of each pack.
+             */
+            cells?: number | null;
+            /**
+             * Format: double
+             * @description Top speed wished for, m/s.
+             */
+            speed_m_s?: number | null;
             /**
              * Format: binary
              * @description STL, 3MF or OBJ.
@@ -2511,6 +2752,10 @@ export interface components {
             name?: string | null;
             /** @description The builder's own mesh, copied into the folder. */
             mesh?: string | null;
+            /** @description How it is to be read. */
+            read_as?: components["schemas"]["ReadAs"];
+            /** @description What is known of what goes on it. */
+            known?: components["schemas"]["Known"];
         };
         /** @description A boat to start. */
         NewBoat: {
@@ -2735,8 +2980,14 @@ export interface components {
             speed: components["schemas"]["Number"];
             /** @description Over this ripple. */
             ripple: components["schemas"]["Number"];
-            /** @description Counted. */
+            /** @description Each run. */
+            seconds: components["schemas"]["Number"];
+            /** @description Counted, flat out whatever happens. */
             count: components["schemas"]["Counted"];
+            /** @description The same seeds with a driver who lifts off when it must. */
+            lifting: components["schemas"]["Counted"];
+            /** @description What differs from the run that is shown, in words; empty where only the seeds do. */
+            differs: string[];
         };
         /**
          * @description Which of the two texts.
@@ -2967,6 +3218,8 @@ export interface components {
             folder?: string | null;
             /** @description Files written. */
             files: string[];
+            /** @description Of each piece, in the order of `pieces`; empty unless asked for. */
+            shapes?: components["schemas"]["Shape"][];
         };
         /** @description What pieces does it print in? */
         PiecesAsk: {
@@ -2980,6 +3233,11 @@ export interface components {
              * @default false
              */
             list_only?: boolean;
+            /**
+             * @description Also tell the shape of each, to draw it.
+             * @default false
+             */
+            shapes?: boolean;
         };
         /** @description One thing wrong with a text, and where. */
         Place: {
@@ -3293,6 +3551,24 @@ export interface components {
             /** @description Its temperature. */
             limit: components["schemas"]["Number"];
         };
+        /** @description How a mesh is to be read where its file does not tell, or is guessed wrong. */
+        ReadAs: {
+            /**
+             * @description `mm`, `cm`, `m` or `in`; by its size unless given.
+             * @default null
+             */
+            unit?: string | null;
+            /**
+             * @description Axis of the file that points to the bow, `+x`; by its shape unless given.
+             * @default null
+             */
+            forward?: string | null;
+            /**
+             * @description Axis of the file that points up; by its shape unless given.
+             * @default null
+             */
+            up?: string | null;
+        };
         /** @description Something that happened. */
         RecordedEvent: {
             /** @description File name of the recording. */
@@ -3391,6 +3667,16 @@ export interface components {
             /** @description Where it was saved: a demonstration boat moves to a folder of the builder's. */
             folder: string;
         };
+        /** @description A joint across the length. */
+        SeamView: {
+            /**
+             * Format: double
+             * @description m ahead of the transom.
+             */
+            x_m: number;
+            /** @description `lap`, `flange` or `butt`. */
+            kind: string;
+        };
         /** @description A section across the hull. */
         Section: {
             /** @description Ahead of the transom. */
@@ -3482,6 +3768,13 @@ export interface components {
              * @description The base over the shaft's rate.
              */
             times_shaft: number;
+        };
+        /** @description A piece in place with its joints, boat axes. */
+        Shape: {
+            /** @description Corners, x, y, z one after the other, hundredths of a millimetre. */
+            corners: number[];
+            /** @description Triangles: three corners each, from 0. */
+            triangles: number[];
         };
         /** @description A recording's clock against another's. */
         SharedClock: {
@@ -3609,6 +3902,28 @@ export interface components {
             /** @description How hard to look at what was chosen. */
             effort?: components["schemas"]["Effort"];
         };
+        /** @description A hull to size. */
+        SizeAsked: {
+            /** @description The builder's name for it; the folder is named after it. */
+            name: string;
+            /** @description `three-point`, `outrigger`, `vee` or `catamaran`. */
+            hull: string;
+            /**
+             * Format: double
+             * @description Everything but the printed hull, kg.
+             */
+            carry_kg: number;
+            /**
+             * Format: int32
+             * @description Cells in series of each pack.
+             */
+            cells: number;
+            /**
+             * Format: double
+             * @description Top speed wished for, m/s.
+             */
+            speed_m_s: number;
+        };
         /** @description What warms most after stopping. */
         Soak: {
             /** @description Which part. */
@@ -3658,6 +3973,21 @@ export interface components {
             wetted: components["schemas"]["Wetted"][];
             /** @description Each drive. */
             drives: components["schemas"]["Drive"][];
+        };
+        /** @description A place along the hull. */
+        StationView: {
+            /**
+             * Format: double
+             * @description Ahead of the transom, m.
+             */
+            x_m: number;
+            /**
+             * Format: double
+             * @description Strength over stress under the worst load there; 99 at most.
+             */
+            margin: number;
+            /** @description Which load. */
+            load: string;
         };
         /**
          * @description Which lines.
@@ -3767,6 +4097,42 @@ export interface components {
              * @default null
              */
             drive?: string | null;
+        };
+        /** @description Whether it holds. */
+        StrengthView: {
+            /** @description Of the text it was worked out from. */
+            revision: string;
+            /** @description The plastic it prints in. */
+            material: string;
+            /** @description Why nothing is told, in a sentence; nothing where it is. */
+            open?: string | null;
+            /** @description The worst at each place along the hull, stern first. */
+            stations: components["schemas"]["StationView"][];
+            /** @description Worst first. */
+            margins: components["schemas"]["MarginView"][];
+            /** @description What a crash breaks first. */
+            crashes: components["schemas"]["CrashView"][];
+            /** @description What would change the worst of them; empty where nothing is near its limit. */
+            levers: components["schemas"]["LeverView"][];
+            /** @description Stretches of the hull as they print, stern first. */
+            stretches: components["schemas"]["StretchView"][];
+            /** @description Joints across the length. */
+            joints: components["schemas"]["SeamView"][];
+        };
+        /** @description A stretch of the hull that prints in one piece, or in pieces side by side. */
+        StretchView: {
+            /**
+             * Format: double
+             * @description m ahead of the transom.
+             */
+            from_m: number;
+            /**
+             * Format: double
+             * @description m ahead of the transom.
+             */
+            to_m: number;
+            /** @description It prints standing: bending pulls its layers apart. */
+            standing: boolean;
         };
         /** @description Everything said about one boat. */
         StudyView: {
@@ -4238,6 +4604,25 @@ export interface components {
          * @enum {string}
          */
         Work: "minutes" | "evening" | "days" | "week";
+        /** @description A number nobody gave that moves an answer. */
+        WorthOne: {
+            /** @description Which, as among the assumptions: `drive shaft efficiency`. */
+            what: string;
+            /** @description The answer it moves most: `top speed`. */
+            moves: string;
+            /**
+             * Format: double
+             * @description How far it alone moves that answer, over how far all together may, 0 to 1.
+             */
+            share?: number | null;
+        };
+        /** @description What is worth measuring first. */
+        WorthView: {
+            /** @description Of the text it was worked out from. */
+            revision: string;
+            /** @description Worth most first; empty where no number that nobody gave moves an answer much. */
+            first: components["schemas"]["WorthOne"][];
+        };
     };
     responses: never;
     parameters: never;
@@ -4774,6 +5159,37 @@ export interface operations {
             };
         };
     };
+    look_at_mesh: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "multipart/form-data": components["schemas"]["MeshSent"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeshLook"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     outings: {
         parameters: {
             query?: never;
@@ -5100,6 +5516,83 @@ export interface operations {
             };
         };
     };
+    come: {
+        parameters: {
+            query: {
+                /** @description All of it. */
+                bytes: number;
+                /** @description When it was last changed, as the sender knows it: tells it from another of that name and size. */
+                stamp?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ComingView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    go_on: {
+        parameters: {
+            query: {
+                /** @description All of it. */
+                bytes: number;
+                /** @description When it was last changed, as the sender knows it: tells it from another of that name and size. */
+                stamp?: string;
+            };
+            header: {
+                /** @description Bytes that are here already, as the request before told. */
+                "upload-offset": number;
+            };
+            path: {
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/partial-upload": string;
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ComingView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     poses: {
         parameters: {
             query?: {
@@ -5280,6 +5773,66 @@ export interface operations {
             };
         };
     };
+    size: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SizeAsked"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    open_size: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SessionView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     starters: {
         parameters: {
             query?: never;
@@ -5327,6 +5880,36 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["StavesView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    strength: {
+        parameters: {
+            query?: {
+                /** @description `saved` or `whatif` (unless given). */
+                of?: components["schemas"]["Of"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["StrengthView"];
                 };
             };
             "4XX": {
@@ -5498,6 +6081,36 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["BoatView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    worth: {
+        parameters: {
+            query?: {
+                /** @description `saved` or `whatif` (unless given). */
+                of?: components["schemas"]["Of"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorthView"];
                 };
             };
             "4XX": {

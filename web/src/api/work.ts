@@ -79,7 +79,15 @@ export async function follow<Name extends AskName>(
 	started: (stop: () => void) => void,
 ): Promise<Job> {
 	const body = { of: "whatif" as const, question: question(name, how) };
-	const job = await whole<Job>(api.POST("/api/jobs", { body }));
+	return heard(await whole<Job>(api.POST("/api/jobs", { body })), told, started);
+}
+
+/** Follows a job that was started to its end. */
+export function heard(
+	job: Job,
+	told: (job: Job) => void,
+	started: (stop: () => void) => void,
+): Promise<Job> {
 	const path = { id: job.id };
 	started(() => void answer(api.DELETE("/api/jobs/{id}", { params: { path } })).catch(() => {}));
 	return new Promise((done, failed) => {

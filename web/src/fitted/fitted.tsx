@@ -1,4 +1,4 @@
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type { Key, Problem, Step, Table } from "../api/types";
 import { edit } from "../desk";
 import * as state from "../state";
@@ -6,11 +6,17 @@ import { say, unitOf } from "../ui/units";
 import { bareUnit, parsed, quantity, shownAs, text } from "./entry";
 import { first, GROUPS, labelled, plain, titled } from "./words";
 import "./fitted.css";
+import { called, first as measured, readWorth, worthOf } from "./worth";
 
 /** What is fitted and what it is like, in groups a builder has in hand. */
 export default function Fitted() {
 	const [all, setAll] = useState(false);
 	const boat = state.boat.value;
+	const full = state.shown.value?.study.full;
+	const revision = state.shown.value?.study.revision;
+	useEffect(() => {
+		if (full) void readWorth();
+	}, [full, revision]);
 	if (!boat) return null;
 	const mesh = boat.tables.some((t) =>
 		t.keys.some((k) => k.path.join("/") === "hull/file" && k.written),
@@ -76,6 +82,7 @@ function Sum() {
 			<p>
 				<b>{say(study.mass)}</b> all-up; the whole hull floats {say(study.floats)}.
 			</p>
+			<First />
 			{assumed.length > 0 && (
 				<details>
 					<summary>{assumed.length} numbers are assumed: nobody told them</summary>
@@ -92,18 +99,71 @@ function Sum() {
 	);
 }
 
+/** What a number is called in this list; as the program calls it where it stands deeper. */
+function inHand(what: string): string {
+	for (const t of state.boat.value?.tables ?? []) {
+		const key = t.keys.find((k) => called(what, k.path));
+		if (key) return `${titled(t)}, ${labelled(key.name).toLowerCase()}`;
+	}
+	return plain(what);
+}
+
+/** Numbers nobody told that move the answers most: a list, since some stand deep in the file. */
+function First() {
+	const list = measured();
+	if (list.length === 0) return null;
+	return (
+		<div class="measure-first">
+			<p>
+				<b class="mark watch">▲ Measure this first</b>
+			</p>
+			<ul>
+				{list.map((w) => (
+					<li key={w.what}>
+						{inHand(w.what)}: it alone makes {percent(w.share)} of how unsure {w.moves} is
+					</li>
+				))}
+			</ul>
+		</div>
+	);
+}
+
 interface Props {
 	problems: readonly Problem[];
 	all: boolean;
 }
 
 const wanted = (k: Key, all: boolean) =>
-	k.form.what !== "table" && (k.written != null || all || k.required);
+	k.form.what !== "table" &&
+	!isPutIn(k) &&
+	(k.written != null || all || k.required || worthOf(k.path) !== undefined);
+
+/** The mark of what common practice put in. */
+const isPutIn = (k: Key) => k.name === "assumed" && k.form.what === "flag";
+
+/** Nobody told what stands in this table; a press says that it is true. */
+function PutIn({ of: t }: { of: Table }) {
+	const mark = t.keys.find((k) => isPutIn(k) && k.written === true);
+	if (!mark) return null;
+	return (
+		<p class="put-in">
+			<span class="mark unsure">◇ put in by common practice</span>{" "}
+			<button
+				type="button"
+				aria-label={`${titled(t)}: these are my numbers`}
+				onClick={() => change(mark, "")}
+			>
+				These are my numbers
+			</button>
+		</p>
+	);
+}
 
 function OneTable({ of: t, problems, all }: Props & { of: Table }) {
 	return (
 		<fieldset>
 			<legend>{titled(t)}</legend>
+			<PutIn of={t} />
 			{t.keys
 				.filter((k) => wanted(k, all))
 				.map((k) => (
@@ -126,6 +186,9 @@ function Scale({ tables, problems, all }: Props & { tables: Table[] }) {
 				return (
 					<fieldset key={t.path.join("/")} class="carried">
 						<legend>{name}</legend>
+						<PutIn of={t} />
+						<MeasureFirst path={mass.path} />
+						<MeasureFirst path={at.path} />
 						<div class="four">
 							<Small of={mass} label={`Mass of ${name}`} head={unitOf("g")} />
 							<Place of={at} name={name} />
@@ -134,7 +197,7 @@ function Scale({ tables, problems, all }: Props & { tables: Table[] }) {
 						<Problems of={at} problems={problems} />
 						{all &&
 							t.keys
-								.filter((k) => !["name", "mass", "at"].includes(k.name))
+								.filter((k) => !["name", "mass", "at"].includes(k.name) && !isPutIn(k))
 								.map((k) => <KeyRow key={k.path.join("/")} of={k} problems={problems} />)}
 					</fieldset>
 				);
@@ -142,6 +205,26 @@ function Scale({ tables, problems, all }: Props & { tables: Table[] }) {
 		</>
 	);
 }
+
+/** Beside a number nobody told that moves the answers most. */
+function MeasureFirst({ path }: { path: Key["path"] }) {
+	const worth = worthOf(path);
+	if (!worth) return null;
+	return (
+		<span
+			class="mark watch first"
+			title={`It alone makes ${percent(worth.share)} of how unsure ${worth.moves} is`}
+		>
+			▲ measure this first
+			<span class="quiet">
+				{" "}
+				({percent(worth.share)} of how unsure {worth.moves} is)
+			</span>
+		</span>
+	);
+}
+
+const percent = (share: number | null | undefined) => `${(100 * (share ?? 0)).toFixed(0)} %`;
 
 const change = (k: Key, value: unknown) => {
 	const path = k.path as Step[];
@@ -237,6 +320,7 @@ function KeyRow({ of: k, problems, within }: Row) {
 	return (
 		<div class="key">
 			<label for={id}>
+				<MeasureFirst path={k.path} />
 				{within && k.path[0] === "drive" && `${titled({ path: k.path.slice(0, -1) })}: `}
 				{within && k.path[0] === "drive" ? labelled(k.name).toLowerCase() : labelled(k.name)}
 			</label>

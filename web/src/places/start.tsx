@@ -1,15 +1,16 @@
+import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { answer, api } from "../api/client";
 import type { Demo, Starter } from "../api/types";
 import { attempt, open } from "../desk";
-import { length } from "../scene/outline";
 import * as state from "../state";
 
 /** With no boat open: a mesh of one's own, a starter hull, or a demonstration boat. */
 export function Start() {
 	const [demos, setDemos] = useState<Demo[]>([]);
 	const [starters, setStarters] = useState<Starter[]>([]);
-	const [hull, setHull] = useState("three-point");
+	const [mesh, setMesh] = useState<File | null>(null);
+	const [sizing, setSizing] = useState(false);
 	useEffect(() => {
 		void attempt("looking", async () => {
 			setStarters(await answer(api.GET("/api/starters")));
@@ -29,17 +30,17 @@ export function Start() {
 			};
 			return;
 		}
-		const form = new FormData();
-		form.append("hull", hull);
-		form.append("file", file, file.name);
-		void open(() =>
-			answer(api.POST("/api/boats/mesh", { body: form as never, bodySerializer: (b) => b })),
-		).then(() => {
-			const read = state.form.value;
-			if (read && !state.fault.value)
-				state.note.value = `Read as a hull ${length(read.length_m)} long and ${length(read.beam_m)} wide. What drives it is assumed: tell pack, motor and propeller under Fitted, where unit and direction can be put right too.`;
-		});
+		setMesh(file);
 	};
+	if (mesh)
+		return (
+			<div class="start">
+				<Later
+					load={() => import("./mesh")}
+					with={{ file: mesh, starters, onGone: () => setMesh(null) }}
+				/>
+			</div>
+		);
 	return (
 		<div class="start">
 			<p>
@@ -47,18 +48,6 @@ export function Start() {
 				or look at a boat that is here already.
 			</p>
 			<h2>Your own hull</h2>
-			<p>
-				<label>
-					It is a{" "}
-					<select value={hull} onChange={(e) => setHull(e.currentTarget.value)}>
-						{starters.map((s) => (
-							<option key={s.hull} value={s.hull}>
-								{s.hull}
-							</option>
-						))}
-					</select>
-				</label>
-			</p>
 			<label
 				class="drop"
 				onDragOver={(e) => e.preventDefault()}
@@ -74,6 +63,12 @@ export function Start() {
 					onChange={(e) => fromMesh(e.currentTarget.files?.[0])}
 				/>
 			</label>
+			<details class="sizing" onToggle={(e) => setSizing(sizing || e.currentTarget.open)}>
+				<summary>
+					<b>No hull yet?</b> Have one sized for what you carry
+				</summary>
+				{sizing && <Later load={() => import("./size")} with={{ starters }} />}
+			</details>
 			<h2>A demonstration boat</h2>
 			<ul class="cards">
 				{demos.map((d) => (
@@ -113,4 +108,26 @@ export function Start() {
 			</ul>
 		</div>
 	);
+}
+
+interface Lately<P> {
+	load: () => Promise<{ default: FunctionComponent<P> }>;
+	with: P;
+}
+
+/** What is not needed at the start comes when it is. */
+function Later<P extends object>({ load, with: props }: Lately<P>) {
+	const [got, setGot] = useState<{ Content: FunctionComponent<P> } | null>(null);
+	useEffect(() => {
+		let gone = false;
+		load()
+			.then((m) => !gone && setGot({ Content: m.default }))
+			.catch(() => {
+				state.away.value ??= "gone";
+			});
+		return () => {
+			gone = true;
+		};
+	}, []);
+	return got ? <got.Content {...props} /> : <p class="busy">Loading …</p>;
 }

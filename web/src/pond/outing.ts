@@ -6,6 +6,7 @@ import { work } from "../api/work";
 import { attempt } from "../desk";
 import * as state from "../state";
 import type { Analysis, Clock } from "./analysis";
+import { bring } from "./bring";
 
 export type Outing = components["schemas"]["OutingView"];
 export type Recording = components["schemas"]["RecordingView"];
@@ -111,66 +112,23 @@ async function one(file: File) {
 		coming.value = { ...coming.value, [file.name]: part };
 	};
 	try {
-		const to = `/api/outings/${id}/recordings/${encodeURIComponent(file.name)}`;
-		for (let tries = 1; ; tries++) {
-			try {
-				return await send(to, file, tell);
-			} catch (e) {
-				// The connection broke: it is sent anew when the program answers again.
-				if (!(e instanceof Refused) || e.status !== 0 || tries === TRIES) throw e;
-				tell(0);
-				state.away.value ??= "gone";
-				await back();
-			}
-		}
+		await bring(id, file, tell, back);
 	} finally {
 		const { [file.name]: _, ...rest } = coming.value;
 		coming.value = rest;
 	}
 }
 
-/** How often a recording is sent before it is given up. */
-const TRIES = 5;
-
 /** Until the program answers again. */
 const back = () =>
 	new Promise<void>((done) => {
+		state.away.value ??= "gone";
 		const stop = state.away.subscribe((away) => {
 			if (away) return;
 			queueMicrotask(() => stop());
 			done();
 		});
 	});
-
-/** Sends a file and tells how much of it has gone, which `fetch` cannot. */
-function send(to: string, file: File, tell: (part: number) => void): Promise<void> {
-	return new Promise((done, fail) => {
-		const request = new XMLHttpRequest();
-		request.open("PUT", to);
-		request.setRequestHeader("content-type", "application/octet-stream");
-		request.upload.onprogress = (e) => tell(e.lengthComputable ? e.loaded / e.total : 0);
-		request.onload = () => {
-			if (request.status < 300) return done();
-			fail(new Refused(refusal(request.responseText, request.status), request.status));
-		};
-		request.onerror = () =>
-			fail(
-				new Refused(
-					{ message: `${file.name} did not arrive`, hint: "send it again", problems: [] },
-					0,
-				),
-			);
-		request.send(file);
-	});
-}
-
-function refusal(text: string, status: number): Refusal {
-	try {
-		return JSON.parse(text) as Refusal;
-	} catch {
-		return { message: `the server answered ${status}`, hint: "", problems: [] };
-	}
-}
 
 const KINDS = ["sound", "marks", "track", "log", "pulses"] as const;
 export const kindOf = (r: Recording) => {

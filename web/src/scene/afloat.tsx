@@ -6,6 +6,7 @@ import * as state from "../state";
 import { Take } from "../ui/take";
 import { Drawing } from "./drawing";
 import { length } from "./outline";
+import { flow, flows } from "./passing";
 import { type Attitude, along, attitudeAt, nearest, type Point } from "./pose";
 import { resets, Scene } from "./scene";
 
@@ -38,6 +39,7 @@ export function Afloat() {
 						cg={cg}
 						attitude={attitude}
 						pose={pose}
+						speed_m_s={(other?.speed_km_h ?? kmh) / 3.6}
 						words={words}
 					/>
 				) : (
@@ -102,6 +104,14 @@ function Views() {
 				<>
 					<Tick of={state.parts}>parts</Tick>
 					<Tick of={state.sizes}>sizes</Tick>
+					<label class="tick" title="The water passes at the boat's speed">
+						<input
+							type="checkbox"
+							checked={flows.value}
+							onChange={(e) => flow(e.currentTarget.checked)}
+						/>{" "}
+						flow
+					</label>
 					<button type="button" onClick={() => resets.value++}>
 						Reset view
 					</button>

@@ -3,19 +3,20 @@ import type { Form } from "../api/types";
 import { inUnit, unitOf } from "../ui/units";
 
 type Point = [number, number];
+type Sections = Pick<Form, "sections">;
 const points = (lines: number[][][]): number[][] => lines.flat();
 
 /** Silhouette from the side: along the top, back along the bottom; (x, z). */
-export function profile(form: Form): Point[] {
+export function profile(form: Sections): Point[] {
 	return silhouette(form, 1);
 }
 
 /** Silhouette from above; (x, y). */
-export function planform(form: Form): Point[] {
+export function planform(form: Sections): Point[] {
 	return silhouette(form, 0);
 }
 
-function silhouette(form: Form, axis: 0 | 1): Point[] {
+function silhouette(form: Sections, axis: 0 | 1): Point[] {
 	const rows = form.sections
 		.map((section) => ({
 			x: section.x_m,

@@ -6,6 +6,7 @@ import type { Form, Pose } from "../api/types";
 import { editLive } from "../desk";
 import { look } from "../ui/look";
 import { place } from "./outline";
+import { flows } from "./passing";
 import type { Attitude, Point } from "./pose";
 import type { Shown, WaterView } from "./water3d";
 
@@ -18,6 +19,8 @@ interface Props {
 	cg: Point;
 	attitude: Attitude;
 	pose: Pose | undefined;
+	/** Through the water. */
+	speed_m_s: number;
 	words: string;
 	children?: ComponentChildren;
 }
@@ -31,7 +34,8 @@ const wordsFirst = () =>
 const AFTER = 60;
 
 /** Three dimensions, loaded after the words: numbers are there first. */
-export function Scene({ hull, form, saved, shown, cg, attitude, pose, words, children }: Props) {
+export function Scene(props: Props) {
+	const { hull, form, saved, shown, cg, attitude, pose, speed_m_s, words, children } = props;
 	const canvas = useRef<HTMLCanvasElement>(null);
 	const [view, setView] = useState<WaterView | null>(null);
 	const [paper, setPaper] = useState<string | null>(null);
@@ -112,6 +116,9 @@ export function Scene({ hull, form, saved, shown, cg, attitude, pose, words, chi
 	useEffect(() => {
 		if (view && pose) view.load(pose);
 	}, [view, hull, pose, palette]);
+	useEffect(() => view?.run(speed_m_s), [view, hull, speed_m_s]);
+	const passing = flows.value;
+	useEffect(() => view?.move(passing), [view, hull, passing]);
 
 	return (
 		<>

@@ -26,6 +26,7 @@ import {
 } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
 import type { HullMesh } from "../api/mesh";
+import { hasCard } from "./card";
 import { coarse } from "./coarse";
 
 /** Colours of the style sheet, so that every palette reaches the drawing too. */
@@ -52,10 +53,11 @@ export class Stage {
 	private asked = false;
 	private fine: BufferGeometry | null = null;
 	/** Of a hull of many triangles. */
-	private rough: BufferGeometry | null = null;
+	protected rough: BufferGeometry | null = null;
 	private resting: ReturnType<typeof setTimeout> | undefined;
 
 	constructor(protected canvas: HTMLCanvasElement) {
+		// Without a card every edge smoothed costs the processor.
 		this.renderer = new WebGLRenderer({ canvas, antialias: hasCard() });
 		// Asking after each shader stops everything until it is compiled.
 		this.renderer.debug.checkShaderErrors = false;
@@ -182,15 +184,6 @@ function solid(hull: HullMesh): BufferGeometry {
 	shape.setAttribute("normal", new BufferAttribute(hull.normals, 3));
 	shape.setIndex(new BufferAttribute(hull.indices, 1));
 	return shape;
-}
-
-/** Without a graphics card every edge smoothed costs the processor. */
-function hasCard(): boolean {
-	const gl = document.createElement("canvas").getContext("webgl");
-	const about = gl?.getExtension("WEBGL_debug_renderer_info");
-	const name = about ? String(gl?.getParameter(about.UNMASKED_RENDERER_WEBGL)) : "";
-	gl?.getExtension("WEBGL_lose_context")?.loseContext();
-	return !/swiftshader|llvmpipe|software/i.test(name);
 }
 
 /** Empties a group and gives back the shapes and words the card holds for it; paints are shared and stay. */

@@ -18,7 +18,7 @@ import { inside } from "./keep";
 import { Loads } from "./loads3d";
 import { type Attitude, matrix, type Point } from "./pose";
 import { clear, colour, Stage } from "./stage";
-import { ripples, waterline } from "./surface3d";
+import { Flow, waterline } from "./surface3d";
 
 type FormPart = Form["parts"][number];
 
@@ -26,6 +26,8 @@ type FormPart = Form["parts"][number];
 const FINGER = 12;
 /** A finger has gone sideways, px. */
 const SIDEWAYS = 10;
+/** Water that passes is drawn no oftener, s. */
+const FRAME = 1 / 40;
 
 const world = (a: Attitude) =>
 	new Matrix4().set(...matrix(a)[0], ...matrix(a)[1], ...matrix(a)[2], 0, 0, 0, 1);
@@ -57,6 +59,12 @@ export class WaterView extends Stage {
 	/** The saved boat, behind what is tried out. */
 	private ghost = new Group();
 	private still = new Group();
+	private flow: Flow | null = null;
+	/** Of the boat through the water, m/s. */
+	private speed = 0;
+	private gone = 0;
+	private flows = false;
+	private frame = 0;
 	private centre = new Mesh(
 		new SphereGeometry(1, 16, 12),
 		new MeshBasicMaterial({ depthTest: false, transparent: true }),
@@ -221,7 +229,47 @@ export class WaterView extends Stage {
 			}),
 		);
 		sheet.renderOrder = 1;
-		this.still.add(sheet, ripples(size, this.length));
+		this.flow = new Flow(this.length);
+		this.flow.at(this.speed);
+		this.flow.pass(this.gone);
+		this.still.add(sheet, this.flow);
+	}
+
+	/** How fast the water passes. */
+	run(speed_m_s: number) {
+		if (Math.abs(speed_m_s - this.speed) < 0.01) return;
+		this.speed = speed_m_s;
+		this.flow?.at(speed_m_s);
+		this.draw();
+		this.begin();
+	}
+
+	/** Whether it is seen to pass. */
+	move(on: boolean) {
+		this.flows = on;
+		this.begin();
+	}
+
+	private begin() {
+		cancelAnimationFrame(this.frame);
+		// A fine hull is drawn coarser whatever moves: it is left in peace.
+		if (!this.flows || this.speed < 0.05 || this.rough) return;
+		let before = performance.now();
+		const step = (now: number) => {
+			this.frame = requestAnimationFrame(step);
+			const dt = (now - before) / 1000;
+			if (dt < FRAME || document.hidden) return;
+			before = now;
+			this.gone += this.speed * Math.min(dt, 0.1);
+			this.flow?.pass(this.gone);
+			this.draw();
+		};
+		this.frame = requestAnimationFrame(step);
+	}
+
+	override dispose() {
+		cancelAnimationFrame(this.frame);
+		super.dispose();
 	}
 
 	pose(a: Attitude) {

@@ -1,4 +1,5 @@
 // A run in time: ripple, wind, throttle and rudder; what happens; and the whole of it to go through.
+import { signal } from "@preact/signals";
 import { useRef, useState } from "preact/hooks";
 import { Refused } from "../api/client";
 import type { AskOf, Job } from "../api/types";
@@ -6,6 +7,7 @@ import { answered, follow } from "../api/work";
 import * as state from "../state";
 import { best } from "../ui/format";
 import { inWords, say } from "../ui/units";
+import { Working } from "../ui/working";
 import { Ask, DAYS, ready } from "./ask";
 import { Player } from "./player";
 import type { Odds, Recording, RunEvent, Runs } from "./recording";
@@ -13,10 +15,13 @@ import { now, playing, ranWith, recording } from "./time";
 import { Traces } from "./traces";
 import "./water.css";
 
+/** Which of the ready days the run is; none for one of the builder's own. */
+const ready_day = signal("");
+
 export default function Water() {
 	const [job, setJob] = useState<Job | null>(null);
 	const stop = useRef<() => void>(() => {});
-	const start = async (how: AskOf<"pond">) => {
+	const start = async (how: AskOf<"pond">, day = "") => {
 		state.fault.value = null;
 		const revision = state.boat.value?.whatif_revision ?? "";
 		try {
@@ -31,6 +36,7 @@ export default function Water() {
 				now.value = 0;
 				recording.value = came;
 				ranWith.value = revision;
+				ready_day.value = day;
 			}
 		} catch (e) {
 			if (!(e instanceof Refused)) throw e;
@@ -50,8 +56,8 @@ export default function Water() {
 							type="button"
 							key={d.name}
 							disabled={job !== null}
-							aria-pressed={shown?.condition === d.name}
-							onClick={() => void start(ready(d.name))}
+							aria-pressed={shown !== null && ready_day.value === d.name}
+							onClick={() => void start(ready(d.name), d.name)}
 						>
 							<b>{d.title}</b> <span class="quiet">{inWords(d.says)}</span>
 						</button>
@@ -65,7 +71,7 @@ export default function Water() {
 			</div>
 			{shown ? (
 				<div class="run">
-					<Summary run={shown} />
+					<Summary run={shown} busy={job !== null} onRun={(how) => void start(how)} />
 					<Player run={shown} />
 					<Traces run={shown} />
 				</div>
@@ -79,22 +85,13 @@ export default function Water() {
 	);
 }
 
-function Working({ job, onStop }: { job: Job; onStop: () => void }) {
-	const part = job.part ?? undefined;
-	return (
-		<div class="working" role="status">
-			<label>
-				<span class="busy">{job.doing} …</span>
-				<progress max={1} value={part} />
-			</label>
-			<button type="button" onClick={onStop}>
-				Stop
-			</button>
-		</div>
-	);
+interface Summed {
+	run: Recording;
+	busy: boolean;
+	onRun: (how: AskOf<"pond">) => void;
 }
 
-function Summary({ run: r }: { run: Recording }) {
+function Summary({ run: r, busy, onRun }: Summed) {
 	const old = ranWith.value !== state.boat.value?.whatif_revision;
 	return (
 		<div class="summary">
@@ -117,7 +114,7 @@ function Summary({ run: r }: { run: Recording }) {
 				{r.peaks.bow_g.toFixed(1)} g at the bow.
 			</p>
 			{r.runs && <Counted runs={r.runs} />}
-			{r.odds.length > 0 && <OddsTable odds={r.odds} />}
+			{r.odds.length > 0 && <OddsTable odds={r.odds} seed={r.seed} busy={busy} onRun={onRun} />}
 			{old && <p class="mark unsure">◇ The boat was changed since this run.</p>}
 			<p class="quiet">Rests on {r.rests_on}.</p>
 		</div>
@@ -145,42 +142,79 @@ const times = (n: number) => (n === 1 ? "once" : n === 2 ? "twice" : `${n} times
 
 const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
 
-/** Shares lost upside down, a row a speed and a column a ripple. */
-function OddsTable({ odds }: { odds: readonly Odds[] }) {
+interface OddsAsked {
+	odds: readonly Odds[];
+	seed: number;
+	busy: boolean;
+	onRun: (how: AskOf<"pond">) => void;
+}
+
+/** The first of the runs that were counted there, as the question that runs it. */
+export const firstOf = (o: Odds, seed: number): AskOf<"pond"> => ({
+	condition: "straight",
+	water: `ripple=${best(o.ripple)}${o.ripple.unit}`,
+	start: `${best(o.speed)}${o.speed.unit}`,
+	seconds: best(o.seconds),
+	seed,
+});
+
+/** Shares lost upside down, a row a speed and a column a ripple; each is of runs that can be looked at. */
+function OddsTable({ odds, seed, busy, onRun }: OddsAsked) {
 	const speeds = [...new Set(odds.map((o) => best(o.speed)))];
 	const ripples = [...new Set(odds.map((o) => best(o.ripple)))];
 	const [first] = odds;
+	const differs = [...new Set(odds.flatMap((o) => o.differs))];
 	return (
-		<table>
-			<caption>Ends upside down, of {first?.count.runs} runs each (95 % interval)</caption>
-			<thead>
-				<tr>
-					<th scope="col">{first?.speed.unit}</th>
-					{ripples.map((r) => (
-						<th scope="col" key={r}>
-							ripple {r} {first?.ripple.unit}
-						</th>
-					))}
-				</tr>
-			</thead>
-			<tbody>
-				{speeds.map((s) => (
-					<tr key={s}>
-						<th scope="row">{s.toFixed(0)}</th>
-						{ripples.map((r) => {
-							const c = odds.find((o) => o.speed.value === s && o.ripple.value === r)?.count;
-							return (
-								<td key={r}>
-									{c
-										? `${percent(c.lost)} (${percent(c.lost_from)} to ${percent(c.lost_to)})`
-										: "–"}
-								</td>
-							);
-						})}
+		<>
+			<table class="odds">
+				<caption>
+					Ends upside down within {first && say(first.seconds)}, of {first?.count.runs} runs each:
+					flat out whatever happens, and with a driver who lifts off. Press one to see the first of
+					its runs.
+				</caption>
+				<thead>
+					<tr>
+						<th scope="col">{first?.speed.unit}</th>
+						{ripples.map((r) => (
+							<th scope="col" key={r}>
+								ripple {r} {first?.ripple.unit}
+							</th>
+						))}
 					</tr>
-				))}
-			</tbody>
-		</table>
+				</thead>
+				<tbody>
+					{speeds.map((s) => (
+						<tr key={s}>
+							<th scope="row">{s.toFixed(0)}</th>
+							{ripples.map((r) => {
+								const o = odds.find((o) => o.speed.value === s && o.ripple.value === r);
+								return (
+									<td key={r}>
+										{o ? (
+											<button type="button" disabled={busy} onClick={() => onRun(firstOf(o, seed))}>
+												<b>{percent(o.count.lost)}</b>{" "}
+												<span class="quiet">
+													{percent(o.count.lost_from)} to {percent(o.count.lost_to)}; lifting off{" "}
+													{percent(o.lifting.lost)}
+												</span>
+											</button>
+										) : (
+											"–"
+										)}
+									</td>
+								);
+							})}
+						</tr>
+					))}
+				</tbody>
+			</table>
+			{differs.length > 0 && (
+				<p class="quiet">
+					Not the runs above and below: {differs.join("; ")}. The strip and the sentence are of the
+					one run that is shown.
+				</p>
+			)}
+		</>
 	);
 }
 
@@ -195,8 +229,8 @@ function Counted({ runs: c }: { runs: Runs }) {
 	const told = ends.filter(([count]) => count > 0).map(([count, word]) => `${count} ${word}`);
 	return (
 		<p>
-			Of {c.runs} runs {percent(c.lost)} were lost ({percent(c.lost_from)} to {percent(c.lost_to)}):{" "}
-			{told.join(", ") || "none"}.
+			Of {c.runs} runs like this one, which is the first of them, {percent(c.lost)} were lost (
+			{percent(c.lost_from)} to {percent(c.lost_to)}): {told.join(", ") || "none"}.
 		</p>
 	);
 }

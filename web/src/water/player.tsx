@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import * as state from "../state";
 import { best } from "../ui/format";
 import { look } from "../ui/look";
@@ -9,8 +9,16 @@ import { end, now, playing, rate, seek, tick, toggle } from "./time";
 
 const RATES = [1, 0.5, 0.25, 0.1];
 
+/** A boat that begins planing does not come to plane. */
+const BEGAN_S = 0.02;
+const told = (run: Recording): Recording => ({
+	...run,
+	events: run.events.filter((e) => e.what !== "planes" || best(e.time) > BEGAN_S),
+});
+
 /** The boat on moving water, with its clock. */
-export function Player({ run }: { run: Recording }) {
+export function Player({ run: whole }: { run: Recording }) {
+	const run = useMemo(() => told(whole), [whole]);
 	useEffect(() => tick(), []);
 	const keys = (e: KeyboardEvent) => {
 		const on = e.target as HTMLElement;
@@ -101,11 +109,11 @@ export function matters(events: readonly RunEvent[]): RunEvent[] {
 /** What happened, in order; each goes there. */
 function Events({ events }: { events: readonly RunEvent[] }) {
 	if (events.length === 0) return <p>Nothing out of the ordinary happened.</p>;
-	const told = matters(events);
+	const few = matters(events);
 	return (
 		<>
-			<EventList events={told} label="What happened" />
-			{told.length < events.length && (
+			<EventList events={few} label="What happened" />
+			{few.length < events.length && (
 				<details>
 					<summary>All {events.length} of them</summary>
 					<EventList events={events} label="All that happened" />

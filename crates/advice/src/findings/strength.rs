@@ -64,6 +64,11 @@ fn limit() -> Limit {
     )
 }
 
+/// As plastics are told.
+fn mpa(pa: f64) -> String {
+    Number::exact(Kind::Number, 1e-6 * pa).per("MPa").plain()
+}
+
 /// Of a margin, what it says and how sure.
 fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
     let number = times(margin);
@@ -97,14 +102,8 @@ fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
     Finding::new(id, standing, Basis::TheoryOnly, sentence)
         .number(number)
         .limit(limit())
-        .figure(
-            "stress",
-            Number::exact(Kind::Pressure, margin.stress_pa).plain(),
-        )
-        .figure(
-            "strength",
-            Number::exact(Kind::Pressure, margin.strength_pa).plain(),
-        )
+        .figure("stress", mpa(margin.stress_pa))
+        .figure("strength", mpa(margin.strength_pa))
 }
 
 /// A load as the beginning of a sentence.

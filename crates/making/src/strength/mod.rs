@@ -14,6 +14,7 @@ use boat::{Boat, Measure};
 use craft::MassProperties;
 use form::Form;
 use laws::constants::GRAVITY_M_S2;
+pub use laws::printed_strength::WORDS as KNOWN;
 use laws::printed_strength::{Plastic, PrintedStrength, Use, find, printed_strength};
 use nalgebra::Vector3;
 

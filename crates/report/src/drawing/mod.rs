@@ -5,6 +5,7 @@ pub mod bottoms;
 mod dimension;
 mod fitted;
 mod force;
+pub mod holds;
 mod hull;
 mod label;
 pub mod sheet;

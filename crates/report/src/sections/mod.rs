@@ -2,6 +2,7 @@
 
 pub mod findings;
 pub mod handling;
+pub mod holds;
 pub mod known;
 pub mod launch;
 pub mod masses;

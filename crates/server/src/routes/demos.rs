@@ -3,14 +3,24 @@
 use axum::Json;
 use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use serde::{Deserialize, Serialize};
-use std::path::PathBuf;
+use std::path::{Path as FilePath, PathBuf};
 use std::sync::Arc;
 use utoipa::ToSchema;
+use workshop::child::Request;
+use workshop::new_boat::{Known, NewAsk};
+use workshop::size::SizeAsk;
+use workshop::size::mesh::{ReadAs, of_bytes};
+use workshop::{Ask, Quiet};
 
+use super::jobs::number;
 use super::session::{SessionView, view};
 use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Body, Refusal};
+use crate::jobs::{Job, JobView};
+use crate::program;
+use crate::views::form::{SectionView, cross};
+use crate::views::study::NoticeView;
 
 /// Meshes larger than this are refused while they come in.
 pub const MAX_MESH_BYTES: usize = 256 << 20;
@@ -54,8 +64,20 @@ pub struct NewBoat {
 pub struct MeshSent {
     /// The builder's name for the boat; the file's name unless given.
     name: Option<String>,
-    /// Hull type whose parts to start with; three-point unless given.
+    /// `three-point`, `outrigger`, `vee` or `catamaran`; as its shape tells it unless given.
     hull: Option<String>,
+    /// `mm`, `cm`, `m` or `in`; by its size unless given.
+    unit: Option<String>,
+    /// Axis of the file that points to the bow: `+x`; by its shape unless given.
+    forward: Option<String>,
+    /// Axis of the file that points up; by its shape unless given.
+    up: Option<String>,
+    /// Hull and everything on it, kg; common practice unless given.
+    all_up_kg: Option<f64>,
+    /// Cells in series of each pack.
+    cells: Option<u32>,
+    /// Top speed wished for, m/s.
+    speed_m_s: Option<f64>,
     /// STL, 3MF or OBJ.
     #[schema(format = Binary, value_type = String)]
     file: Vec<u8>,
@@ -155,7 +177,7 @@ pub async fn new_boat(
 ) -> Answer<Json<SessionView>> {
     aside(move || {
         let text = template(&asked.hull, &asked.name)?;
-        started(&app, &asked.name, &text, None)
+        started(&app, &asked.name, &text)
     })
     .await
 }
@@ -171,64 +193,161 @@ fn template(hull: &str, name: &str) -> Answer<String> {
     Ok(text)
 }
 
-/// Starts a boat from a mesh of one's own, with the parts of a starter boat to be changed.
+/// Starts a boat from a mesh of one's own, fitted out by common practice and marked so.
 #[utoipa::path(post, path = "/api/boats/mesh", tag = "start",
     request_body(content = MeshSent, content_type = "multipart/form-data"),
     responses((status = 200, body = SessionView), (status = "4XX", body = Refusal)))]
 pub async fn boat_from_mesh(
     State(app): State<Arc<App>>,
-    mut sent: Multipart,
+    sent: Multipart,
 ) -> Answer<Json<SessionView>> {
-    let (mut name, mut hull, mut mesh) = (None, None, None);
-    while let Some(field) = sent.next_field().await.map_err(broken)? {
-        match field.name().unwrap_or_default() {
-            "name" => name = Some(field.text().await.map_err(broken)?),
-            "hull" => hull = Some(field.text().await.map_err(broken)?),
-            "file" => {
-                let file = field.file_name().unwrap_or("hull.stl").to_owned();
-                mesh = Some((file, field.bytes().await.map_err(broken)?));
-            }
-            _ => {}
-        }
-    }
-    let (file, bytes) = mesh.ok_or_else(|| {
-        ApiError::bad(
-            "no mesh came with the request",
-            "send it as the field `file`",
-        )
-    })?;
+    let came = Came::of(sent).await?;
     aside(move || {
-        let file = plain_name(&file)?;
-        let stem = file.rsplit_once('.').map_or(&*file, |(stem, _)| stem);
-        let name = name.filter(|n| !n.trim().is_empty());
-        let name = name.unwrap_or_else(|| stem.to_owned());
-        let text = template(hull.as_deref().unwrap_or("three-point"), &name)?;
-        let text = boat::remove(
-            &text,
-            &[boat::Step::Key("hull"), boat::Step::Key("starter")],
-        )?;
-        let at = [boat::Step::Key("hull"), boat::Step::Key("file")];
-        let text = boat::edit(&text, &at, file.as_str())?;
-        // Read before anything is made, so that a mesh that cannot be used leaves nothing behind.
-        form::assemble(&[(&file, &bytes)], &[mesh_file(&file)])
-            .map_err(|error| ApiError::unusable(error.to_string(), "nothing was made"))?;
-        started(&app, &name, &text, Some((file, bytes.to_vec())))
+        let stem = came
+            .file
+            .rsplit_once('.')
+            .map_or(&*came.file, |(stem, _)| stem);
+        let name = came.name.as_deref().filter(|n| !n.trim().is_empty());
+        let name = name.unwrap_or(stem).to_owned();
+        let _one = app.opening.lock();
+        let dir = free_folder(&app.config.boats_folder, &name)?;
+        // Kept where it does no harm until the boat folder is made whole.
+        let beside = tempfile::tempdir()
+            .map_err(|e| workshop::Fault::system("make", FilePath::new("a folder"), &e))?;
+        let mesh = beside.path().join(&came.file);
+        workshop::folder::write_whole(&mesh, &came.bytes)?;
+        let ask = NewAsk {
+            dir: dir.clone(),
+            hull: came.hull,
+            name: Some(name),
+            mesh: Some(mesh),
+            read_as: came.read_as,
+            known: came.known,
+        };
+        workshop::ask(&ask, None, &Quiet)?;
+        opened(&app, &dir)
     })
     .await
+}
+
+/// Opens a boat folder that was just made.
+fn opened(app: &Arc<App>, folder: &FilePath) -> Answer<Json<SessionView>> {
+    let desk = Desk::open(folder, &app.config, None)?;
+    app.put(Arc::new(desk));
+    Ok(Json(view(app)))
+}
+
+/// A mesh as it would be read; nothing is kept.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct MeshLook {
+    /// The axis of the file that points to the bow, as found or as said: `+x`.
+    pub forward: String,
+    /// The axis of the file that points up.
+    pub up: String,
+    /// What hull it is by its running surfaces; nothing where that cannot be told.
+    pub hull: Option<String>,
+    /// m.
+    pub length_m: f64,
+    /// m.
+    pub beam_m: f64,
+    /// m.
+    pub height_m: f64,
+    /// Names of the running surfaces that were found.
+    pub surfaces: Vec<String>,
+    /// What was found in it and guessed of it.
+    pub notices: Vec<NoticeView>,
+    /// Cross-sections, stern first.
+    pub sections: Vec<SectionView>,
+}
+
+/// How a mesh would be read: to look at and to turn before a boat is made of it.
+#[utoipa::path(post, path = "/api/meshes/look", tag = "start",
+    request_body(content = MeshSent, content_type = "multipart/form-data"),
+    responses((status = 200, body = MeshLook), (status = "4XX", body = Refusal)))]
+pub async fn look_at_mesh(sent: Multipart) -> Answer<Json<MeshLook>> {
+    let came = Came::of(sent).await?;
+    aside(move || {
+        let own = of_bytes(came.file, came.bytes, &came.read_as)?;
+        let form = &own.form;
+        let (low, high) = form.envelope.bounds().unwrap_or_default();
+        let seen = match study::hull_type::HullType::seen(form) {
+            study::hull_type::HullType::Other => None,
+            known => Some(known.name().to_owned()),
+        };
+        let [forward, up] = own.axes.map(|axis| axis.word().to_owned());
+        Ok(Json(MeshLook {
+            forward,
+            up,
+            hull: seen,
+            length_m: high.x - low.x,
+            beam_m: high.y - low.y,
+            height_m: high.z - low.z,
+            surfaces: form.surfaces.iter().map(|s| s.name.clone()).collect(),
+            notices: form.notices.iter().map(NoticeView::of).collect(),
+            sections: cross(form, low.x, high.x),
+        }))
+    })
+    .await
+}
+
+/// What came of a form with a mesh.
+#[derive(Default)]
+struct Came {
+    name: Option<String>,
+    hull: Option<String>,
+    read_as: ReadAs,
+    known: Known,
+    file: String,
+    bytes: Vec<u8>,
+}
+
+impl Came {
+    async fn of(mut sent: Multipart) -> Answer<Self> {
+        let (mut came, mut mesh) = (Self::default(), None);
+        while let Some(field) = sent.next_field().await.map_err(broken)? {
+            let of = field.name().unwrap_or_default().to_owned();
+            if of == "file" {
+                let file = field.file_name().unwrap_or("hull.stl").to_owned();
+                mesh = Some((file, field.bytes().await.map_err(broken)?));
+                continue;
+            }
+            let said = field.text().await.map_err(broken)?;
+            let said = Some(said).filter(|said| !said.is_empty());
+            match of.as_str() {
+                "name" => came.name = said,
+                "hull" => came.hull = said,
+                "unit" => came.read_as.unit = said,
+                "forward" => came.read_as.forward = said,
+                "up" => came.read_as.up = said,
+                "all_up_kg" => came.known.all_up_kg = numeral(&of, said)?,
+                "cells" => came.known.cells = numeral(&of, said)?,
+                "speed_m_s" => came.known.speed_m_s = numeral(&of, said)?,
+                _ => {}
+            }
+        }
+        let (file, bytes) = mesh.ok_or_else(|| {
+            ApiError::bad(
+                "no mesh came with the request",
+                "send it as the field `file`",
+            )
+        })?;
+        came.file = plain_name(&file)?;
+        came.bytes = bytes.to_vec();
+        Ok(came)
+    }
+}
+
+fn numeral<N: std::str::FromStr>(of: &str, said: Option<String>) -> Answer<Option<N>> {
+    let read = |said: String| {
+        let none = || ApiError::unusable(format!("{said:?} is no number for {of}"), "");
+        said.parse().map_err(|_| none())
+    };
+    said.map(read).transpose()
 }
 
 /// Meshes may be larger than other bodies.
 pub fn mesh_limit() -> DefaultBodyLimit {
     DefaultBodyLimit::max(MAX_MESH_BYTES)
-}
-
-fn mesh_file(path: &str) -> boat::MeshFile {
-    boat::MeshFile {
-        path: path.to_owned(),
-        unit_m: None,
-        forward: None,
-        up: None,
-    }
 }
 
 fn broken(error: axum::extract::multipart::MultipartError) -> ApiError {
@@ -260,23 +379,83 @@ pub fn plain_name(given: &str) -> Answer<String> {
 }
 
 /// Makes a folder named after the boat, writes into it, and opens it.
-fn started(
-    app: &Arc<App>,
-    name: &str,
-    text: &str,
-    mesh: Option<(String, Vec<u8>)>,
-) -> Answer<Json<SessionView>> {
+fn started(app: &Arc<App>, name: &str, text: &str) -> Answer<Json<SessionView>> {
     let _one = app.opening.lock();
     let folder = free_folder(&app.config.boats_folder, name)?;
     let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("make", &folder, &e));
     std::fs::create_dir_all(&folder).map_err(refused)?;
-    if let Some((file, bytes)) = mesh {
-        workshop::folder::write_whole(&folder.join(file), &bytes)?;
-    }
     workshop::folder::write_whole(&folder.join("boat.toml"), text.as_bytes())?;
-    let desk = Desk::open(&folder, &app.config, None)?;
-    app.put(Arc::new(desk));
-    Ok(Json(view(app)))
+    opened(app, &folder)
+}
+
+/// A hull to size.
+#[derive(Debug, Deserialize, ToSchema)]
+pub struct SizeAsked {
+    /// The builder's name for it; the folder is named after it.
+    #[schema(min_length = 1, max_length = 60)]
+    pub name: String,
+    /// `three-point`, `outrigger`, `vee` or `catamaran`.
+    #[schema(max_length = 40)]
+    pub hull: String,
+    /// Everything but the printed hull, kg.
+    pub carry_kg: f64,
+    /// Cells in series of each pack.
+    pub cells: u32,
+    /// Top speed wished for, m/s.
+    pub speed_m_s: f64,
+}
+
+/// Sizes a hull for a load and a speed, and writes it as a new boat folder beside the others: a job, whose result is a
+/// `SizeAnswer`.
+#[utoipa::path(post, path = "/api/sizes", tag = "start", request_body = SizeAsked,
+    responses((status = 200, body = JobView), (status = "4XX", body = Refusal)))]
+pub async fn size(
+    State(app): State<Arc<App>>,
+    Body(asked): Body<SizeAsked>,
+) -> Answer<Json<JobView>> {
+    let home = app.config.boats_folder.clone();
+    std::fs::create_dir_all(&home).map_err(|e| workshop::Fault::system("make", &home, &e))?;
+    let request = Request {
+        boat: None,
+        ask: Ask::Size(SizeAsk {
+            dir: free_folder(&home, &asked.name)?,
+            hull: Some(asked.hull),
+            carry_kg: asked.carry_kg,
+            cells: asked.cells,
+            speed_m_s: asked.speed_m_s,
+            length_m: None,
+            fit: None,
+            name: Some(asked.name),
+            effort: workshop::check::Effort::default(),
+        }),
+    };
+    let on = app.clone();
+    let view = app.jobs.start("size", move |job: &Arc<Job>| {
+        job.step("working", None);
+        program::put(&on, &home, &request, job)
+    })?;
+    Ok(Json(view))
+}
+
+/// Opens the boat that a finished size made.
+#[utoipa::path(post, path = "/api/sizes/{id}", tag = "start", params(("id" = u64, Path)),
+    responses((status = 200, body = SessionView), (status = "4XX", body = Refusal)))]
+pub async fn open_size(
+    State(app): State<Arc<App>>,
+    Path(id): Path<String>,
+) -> Answer<Json<SessionView>> {
+    let job = app.jobs.get(number(&id)?)?.now();
+    aside(move || match job.result.as_deref() {
+        Some(workshop::Answer::Size(made)) => {
+            let _one = app.opening.lock();
+            opened(&app, FilePath::new(&made.made))
+        }
+        _ => Err(ApiError::missing(
+            format!("job {} made no boat", job.id),
+            "size one first, and wait until it is done",
+        )),
+    })
+    .await
 }
 
 /// `tern`, or `tern-2` when there is one.

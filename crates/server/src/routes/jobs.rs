@@ -131,7 +131,8 @@ pub async fn events(
     Ok(Sse::new(ReceiverStream::new(receive)).keep_alive(KeepAlive::default()))
 }
 
-fn number(id: &str) -> Answer<u64> {
+/// A job by its number in a path.
+pub fn number(id: &str) -> Answer<u64> {
     id.parse()
         .map_err(|_| ApiError::bad(format!("{id:?} is not a job number"), ""))
 }

@@ -7,6 +7,7 @@ pub mod outings;
 pub mod recordings;
 pub mod session;
 pub mod study;
+pub mod uploads;
 pub mod whatif;
 
 use axum::http::Method;
@@ -40,6 +41,9 @@ pub fn all() -> Api {
         .routes(routes!(demos::starters))
         .routes(routes!(demos::new_boat))
         .routes(routes!(demos::boat_from_mesh).layer(demos::mesh_limit()))
+        .routes(routes!(demos::look_at_mesh).layer(demos::mesh_limit()))
+        .routes(routes!(demos::size))
+        .routes(routes!(demos::open_size))
         .routes(routes!(boat::boat))
         .routes(routes!(boat::keys))
         .routes(routes!(boat::save))
@@ -52,12 +56,15 @@ pub fn all() -> Api {
         .routes(routes!(study::mesh))
         .routes(routes!(study::poses))
         .routes(routes!(study::staves))
+        .routes(routes!(study::strength))
+        .routes(routes!(study::worth))
         .routes(routes!(study::report))
         .routes(routes!(jobs::start, jobs::list))
         .routes(routes!(jobs::job, jobs::stop))
         .routes(routes!(jobs::events))
         .routes(routes!(outings::outings, outings::begin))
         .routes(routes!(outings::recording, outings::take_in).layer(outings::no_limit()))
+        .routes(routes!(uploads::come, uploads::go_on).layer(outings::no_limit()))
         .routes(routes!(outings::note))
         .routes(routes!(outings::marks))
         .routes(routes!(recordings::sound_picture))

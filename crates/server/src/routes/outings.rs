@@ -131,7 +131,12 @@ fn view(folder: &std::path::Path, id: &str) -> Option<OutingView> {
     })
 }
 
-fn recording_view(folder: &std::path::Path, id: &str, name: String, bytes: u64) -> RecordingView {
+pub fn recording_view(
+    folder: &std::path::Path,
+    id: &str,
+    name: String,
+    bytes: u64,
+) -> RecordingView {
     let open = beneath(folder, &name).and_then(|place| workshop::beneath::open(&place));
     let kind = open
         .ok()
@@ -241,7 +246,15 @@ pub async fn take_in(
     body: RawBody,
 ) -> Answer<Json<RecordingView>> {
     let desk = app.desk()?;
-    let name = plain_name(&name)?;
+    let (folder, name) = admitted(&desk, &id, &name)?;
+    let path = folder.join(&name);
+    let bytes = stream(&folder, &path, body).await?;
+    aside(move || Ok(Json(recording_view(&folder, &id, name, bytes)))).await
+}
+
+/// Where a recording of that name may come in: of a kind that is read here, and not over one that is there.
+pub fn admitted(desk: &Desk, id: &str, name: &str) -> Answer<(PathBuf, String)> {
+    let name = plain_name(name)?;
     if OWN.contains(&name.as_str()) {
         return Err(ApiError::conflict(
             format!("{name} is the outing's own file"),
@@ -254,16 +267,14 @@ pub async fn take_in(
             "sound: WAV, FLAC, OGG, MP3, M4A, AAC; film: MP4, MOV, M4V, MKV, WEBM; track: GPX, NMEA, UBX; logs and pulses: CSV, TXT, LOG, TSV; marks: TOML, JSON",
         ));
     }
-    let folder = outing(&desk, &id, true)?;
-    let path = folder.join(&name);
-    if path.exists() {
+    let folder = outing(desk, id, true)?;
+    if folder.join(&name).exists() {
         return Err(ApiError::conflict(
             format!("{name} is there already, and recordings are never replaced"),
             "rename it, or use the one that is there",
         ));
     }
-    let bytes = stream(&folder, &path, body).await?;
-    aside(move || Ok(Json(recording_view(&folder, &id, name, bytes)))).await
+    Ok((folder, name))
 }
 
 fn is_known(name: &str) -> bool {
@@ -290,11 +301,7 @@ async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody)
             .map_err(|e| ApiError::bad(format!("the recording broke off: {e}"), "send it again"))?;
         bytes += part.len() as u64;
         if bytes > MAX_RECORDING_BYTES {
-            return Err(ApiError::new(
-                axum::http::StatusCode::PAYLOAD_TOO_LARGE,
-                "the recording is over 12 GB",
-                "cut it to the run",
-            ));
+            return Err(too_large());
         }
         file.write_all(&part).await.map_err(refused)?;
     }
@@ -304,6 +311,15 @@ async fn stream(folder: &std::path::Path, path: &std::path::Path, body: RawBody)
         .map_err(|e| refused(e.error))?;
     workshop::writing::flush_folder(folder);
     Ok(bytes)
+}
+
+/// Over what is taken in.
+pub fn too_large() -> ApiError {
+    ApiError::new(
+        axum::http::StatusCode::PAYLOAD_TOO_LARGE,
+        "the recording is over 12 GB",
+        "cut it to the run",
+    )
 }
 
 /// Recordings have a limit of their own.

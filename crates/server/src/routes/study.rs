@@ -15,7 +15,7 @@ use crate::desk::Desk;
 use crate::error::{Answer, Asked, Refusal};
 use crate::studies::{Depth, Studied};
 use crate::views::staves::{self, StaveKind};
-use crate::views::{form, mesh, poses, study as answers};
+use crate::views::{form, mesh, poses, strength, study as answers, worth};
 
 /// Which text, and how hard to look.
 #[derive(Debug, Deserialize, IntoParams)]
@@ -148,6 +148,39 @@ pub struct ReportAsked {
     pub units: Option<boat::Units>,
 }
 
+/// Whether it holds, along its length: a full answer, which takes a second or more.
+#[utoipa::path(get, path = "/api/strength", tag = "answers", params(OfAsked),
+    responses((status = 200, body = strength::StrengthView), (status = "4XX", body = Refusal)))]
+pub async fn strength(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<OfAsked>,
+) -> Answer<Json<strength::StrengthView>> {
+    with_study(app, full(asked), |studied, text, _| {
+        Ok(Json(strength::view(studied, text)))
+    })
+    .await
+}
+
+/// Which of the numbers nobody gave move the answers most: a full answer, and a while on top of it.
+#[utoipa::path(get, path = "/api/worth", tag = "answers", params(OfAsked),
+    responses((status = 200, body = worth::WorthView), (status = "4XX", body = Refusal)))]
+pub async fn worth(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<OfAsked>,
+) -> Answer<Json<worth::WorthView>> {
+    with_study(app, full(asked), |studied, text, _| {
+        Ok(Json(worth::view(studied, text)))
+    })
+    .await
+}
+
+const fn full(asked: OfAsked) -> StudyAsked {
+    StudyAsked {
+        of: asked.of,
+        depth: DepthAsked::Full,
+    }
+}
+
 /// The report: one self-contained page with drawings, to print.
 #[utoipa::path(get, path = "/api/report", tag = "answers", params(ReportAsked),
     responses((status = 200, body = String, content_type = "text/html"),
@@ -157,10 +190,7 @@ pub async fn report(
     Asked(asked): Asked<ReportAsked>,
 ) -> Answer<Html<String>> {
     let units = asked.units;
-    let asked = StudyAsked {
-        of: asked.of,
-        depth: DepthAsked::Full,
-    };
+    let asked = full(OfAsked { of: asked.of });
     with_study(app, asked, move |studied, _, _| {
         let subject = report::Subject::of(&studied.study, &studied.findings).shown_in(units);
         Ok(Html(report::html(&subject)))

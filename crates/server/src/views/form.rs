@@ -256,7 +256,8 @@ fn blade(kind: &str, blade: &boat::Blade, at_path: Vec<Step>) -> FittingView {
     }
 }
 
-fn cross(form: &form::Form, from: f64, to: f64) -> Vec<SectionView> {
+/// Cross-sections, stern first.
+pub fn cross(form: &form::Form, from: f64, to: f64) -> Vec<SectionView> {
     let at: Vec<f64> = (0..SECTIONS)
         .map(|i| from + (to - from) * (i as f64 + 0.5) / SECTIONS as f64)
         .collect();

@@ -5,9 +5,11 @@ pub mod mesh;
 pub mod poses;
 pub mod sheet;
 pub mod staves;
+pub mod strength;
 pub mod study;
 pub mod verdict;
 pub mod wetted;
+pub mod worth;
 
 use advice::Number;
 use serde::Serialize;

@@ -140,6 +140,16 @@ pub struct NoticeView {
     pub text: String,
 }
 
+impl NoticeView {
+    /// Of what the reader found.
+    pub fn of(notice: &form::Notice) -> Self {
+        Self {
+            serious: notice.serious,
+            text: notice.text.clone(),
+        }
+    }
+}
+
 /// The view of a study of the text `text`.
 pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
     let study = &studied.study;
@@ -173,15 +183,7 @@ pub fn view(studied: &Studied, text: &str, full: bool) -> StudyView {
                 why: one.why.to_owned(),
             })
             .collect(),
-        notices: study
-            .form
-            .notices
-            .iter()
-            .map(|n| NoticeView {
-                serious: n.serious,
-                text: n.text.clone(),
-            })
-            .collect(),
+        notices: study.form.notices.iter().map(NoticeView::of).collect(),
         variations: study.spread.draws.len(),
         variations_not_solved: study.spread.failed,
     }

@@ -15,6 +15,7 @@ pub fn run(given: &New) -> Result<Outcome, Failure> {
         hull: given.hull.map(|h| h.word().to_owned()),
         name: given.name.clone(),
         mesh: given.mesh.clone(),
+        ..NewAsk::default()
     };
     let answer = ask_of(&question, None)?;
     output::give(given.json, &answer, |a| {

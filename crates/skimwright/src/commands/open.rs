@@ -11,6 +11,7 @@ use super::Outcome;
 use crate::cli::Open;
 use crate::failure::Failure;
 use crate::output;
+use crate::qr;
 
 /// So long the end waits for what is being worked out.
 const PATIENCE: Duration = Duration::from_millis(800);
@@ -130,10 +131,24 @@ fn announce(given: &Open, app: &App, address: SocketAddr) {
         }
         text.push_str("stop with Ctrl-C; what you try out is kept\n");
         let _ = output::print(&text);
+        if let Some((at, code)) = &phone {
+            pictured(&format!("{at}#code={code}"));
+        }
     }
     if !given.no_browser && web_assets::is_built() && open::that_detached(&page).is_err() {
         output::warn("no browser could be opened: open the address above in one\n");
     }
+}
+
+/// The address for a phone's camera, code and all: behind `#`, which browsers do not send.
+fn pictured(address: &str) {
+    if qr::picture(address, false).is_none() {
+        return;
+    }
+    output::draw(|colours| {
+        let picture = qr::picture(address, colours).unwrap_or_default();
+        format!("or point the phone's camera here; whoever sees it is let in too:\n{picture}")
+    });
 }
 
 /// This computer's address on the local network: the one it would send from. Nothing is sent.

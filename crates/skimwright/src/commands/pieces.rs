@@ -13,6 +13,7 @@ pub fn run(given: &PiecesArgs) -> Result<Outcome, Failure> {
     let question = PiecesAsk {
         into: given.into.clone(),
         list_only: given.list,
+        shapes: false,
     };
     let answer = ask(&question, &given.boat)?;
     if given.json {

@@ -193,7 +193,8 @@ fn odds(text: &mut String, answer: &PondAnswer) {
     }
     let _ = writeln!(
         text,
-        "\nUpside down within 5 s, of {} runs each (95 % by the counting alone)",
+        "\nUpside down within {}, of {} runs each (95 % by the counting alone)",
+        answer.odds[0].seconds.plain(),
         answer.odds[0].count.runs
     );
     for o in &answer.odds {

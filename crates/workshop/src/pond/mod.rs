@@ -6,7 +6,7 @@ mod words;
 
 use craft::steady::Running;
 use craft::{Craft, SpeedCurve};
-use motion::flight::{Odds, OddsGrid, as_running, holding_throttle, odds};
+use motion::flight::{Odds, OddsGrid, as_running, differences, holding_throttle, odds};
 use motion::many::{Count, many};
 use motion::run::{Conditions, Start};
 use motion::script::Script;
@@ -98,7 +98,8 @@ struct Ran {
     surface: Surface,
     run: Run,
     count: Option<Count>,
-    odds: Vec<Odds>,
+    /// Each with what differs from the run.
+    odds: Vec<(Odds, Vec<String>)>,
 }
 
 /// The conditions in the builder's words.
@@ -167,7 +168,14 @@ impl PondAsk {
             bench.watch().step("counting the odds");
             let all = asked.runs * speeds.len() * RIPPLES_M.len();
             let counting = |done| told(done as f64 / all as f64);
-            odds(&craft, throw_rad, &asked, &counting).map_err(refused)?
+            let counted = odds(&craft, throw_rad, &asked, &counting).map_err(refused)?;
+            let beside = |o: Odds| {
+                let running = speeds.iter().find(|s| s.speed_m_s == o.speed_m_s);
+                let of = running.map(|r| asked.conditions(&craft, r, o.ripple_m));
+                let differs = of.map_or_else(Vec::new, |of| differences(&of, &conditions));
+                (o, differs)
+            };
+            counted.into_iter().map(beside).collect()
         } else {
             Vec::new()
         };

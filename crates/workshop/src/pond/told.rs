@@ -125,8 +125,14 @@ pub struct OddsAt {
     pub speed: Number,
     /// Over this ripple.
     pub ripple: Number,
-    /// Counted.
+    /// Each run.
+    pub seconds: Number,
+    /// Counted, flat out whatever happens.
     pub count: Counted,
+    /// The same seeds with a driver who lifts off when it must.
+    pub lifting: Counted,
+    /// What differs from the run that is shown, in words; empty where only the seeds do.
+    pub differs: Vec<String>,
 }
 
 /// The water, so that a player can draw it anywhere and at any time: unrounded, since phases grow with distance.
@@ -325,11 +331,14 @@ impl Counted {
 }
 
 impl OddsAt {
-    fn of(o: &Odds) -> Self {
+    fn of((o, differs): &(Odds, Vec<String>)) -> Self {
         Self {
             speed: Number::exact(Kind::Speed, o.speed_m_s),
             ripple: Number::exact(Kind::Length, o.ripple_m),
+            seconds: Number::exact(Kind::Time, super::ODDS_SECONDS),
             count: Counted::of(&o.count),
+            lifting: Counted::of(&o.lifting),
+            differs: differs.clone(),
         }
     }
 }

@@ -1,13 +1,15 @@
 //! A builder's own mesh: kept as it is, fitted out, and judged for the load.
 
 use advice::{Number, give_first};
-use boat::{Kind, MeshFile, RunningOverride};
+use boat::{Axis, Kind, MeshFile, RunningOverride, Step};
 use form::Form;
 use form::read::check_size;
+use serde::{Deserialize, Serialize};
 use std::path::Path;
 use study::Quantity;
 use study::hull_type::HullType;
 use study::size::{Found, Hull, Shape, Tried, Wish, best, write};
+use utoipa::ToSchema;
 
 use super::told::{self, FittedMesh, SizeAnswer, Studied};
 use super::{FEW, SizeAsk, ask_ways, hull_named, look};
@@ -15,6 +17,66 @@ use crate::bench::Bench;
 use crate::beneath::{is_reserved, read_within};
 use crate::fault::{Fault, shown};
 use crate::made::boat_folder;
+
+/// How a mesh is to be read where its file does not tell, or is guessed wrong.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, ToSchema)]
+#[serde(default)]
+pub struct ReadAs {
+    /// `mm`, `cm`, `m` or `in`; by its size unless given.
+    pub unit: Option<String>,
+    /// Axis of the file that points to the bow, `+x`; by its shape unless given.
+    pub forward: Option<String>,
+    /// Axis of the file that points up; by its shape unless given.
+    pub up: Option<String>,
+}
+
+impl ReadAs {
+    fn declared(&self, path: &str) -> Result<MeshFile, Fault> {
+        let unit = |word: &String| match word.as_str() {
+            "mm" => Ok(1e-3),
+            "cm" => Ok(1e-2),
+            "m" => Ok(1.0),
+            "in" => Ok(0.0254),
+            other => Err(Fault::new(
+                format!("{other} is no unit of a mesh"),
+                "there are: mm, cm, m, in",
+            )),
+        };
+        let axis = |word: &String| {
+            let none = || format!("{word} is no axis of a mesh");
+            Axis::of_word(word)
+                .ok_or_else(|| Fault::new(none(), "there are: +x, -x, +y, -y, +z, -z"))
+        };
+        Ok(MeshFile {
+            path: path.to_owned(),
+            unit_m: self.unit.as_ref().map(unit).transpose()?,
+            forward: self.forward.as_ref().map(axis).transpose()?,
+            up: self.up.as_ref().map(axis).transpose()?,
+        })
+    }
+
+    /// A boat file that says so too.
+    ///
+    /// # Errors
+    /// [`Fault`] for a text that cannot be edited.
+    pub fn written(&self, text: String) -> Result<String, Fault> {
+        let keys = [
+            ("unit", &self.unit),
+            ("forward", &self.forward),
+            ("up", &self.up),
+        ];
+        let given = keys
+            .into_iter()
+            .filter_map(|(key, word)| Some((key, word.as_ref()?)));
+        let mut text = text;
+        for (key, word) in given {
+            let at = [Step::Key("hull"), Step::Key(key)];
+            text = boat::edit(&text, &at, word.as_str())
+                .map_err(|e| Fault::new(e.to_string(), "nothing was made"))?;
+        }
+        Ok(text)
+    }
+}
 
 /// A mesh file and the hull in it.
 pub struct OwnMesh {
@@ -24,31 +86,42 @@ pub struct OwnMesh {
     pub bytes: Vec<u8>,
     /// The hull.
     pub form: Form,
+    /// Axes of the file that point to the bow and up.
+    pub axes: [Axis; 2],
 }
+
+const HINT: &str = "name an STL, 3MF or OBJ file of the hull";
 
 /// Reads a mesh from anywhere.
 ///
 /// # Errors
 /// [`Fault`] when it cannot be read or encloses nothing.
-pub fn read(path: &Path) -> Result<OwnMesh, Fault> {
-    let hint = "name an STL, 3MF or OBJ file of the hull";
+pub fn read(path: &Path, read_as: &ReadAs) -> Result<OwnMesh, Fault> {
     let name = path.file_name().and_then(|n| n.to_str());
     let file = name
         .filter(|n| !is_reserved(n))
-        .ok_or_else(|| Fault::new(format!("{} is no name for a mesh", shown(path)), hint))?
+        .ok_or_else(|| Fault::new(format!("{} is no name for a mesh", shown(path)), HINT))?
         .to_owned();
     let bytes = read_within(path, |size| {
-        check_size(&file, size).map_err(|e| Fault::new(e.to_string(), hint))
+        check_size(&file, size).map_err(|e| Fault::new(e.to_string(), HINT))
     })?;
-    let as_is = MeshFile {
-        path: file.clone(),
-        unit_m: None,
-        forward: None,
-        up: None,
-    };
-    let form = form::assemble(&[(file.as_str(), bytes.as_slice())], &[as_is])
-        .map_err(|e| Fault::new(e.to_string(), hint))?;
-    Ok(OwnMesh { file, bytes, form })
+    of_bytes(file, bytes, read_as)
+}
+
+/// The same of a file's name and what is in it.
+///
+/// # Errors
+/// [`Fault`] when it cannot be read or encloses nothing.
+pub fn of_bytes(file: String, bytes: Vec<u8>, read_as: &ReadAs) -> Result<OwnMesh, Fault> {
+    let declared = read_as.declared(&file)?;
+    let (form, axes) = form::assemble_placed(&[(file.as_str(), bytes.as_slice())], &[declared])
+        .map_err(|e| Fault::new(e.to_string(), HINT))?;
+    Ok(OwnMesh {
+        file,
+        bytes,
+        form,
+        axes,
+    })
 }
 
 /// As given, else as the shape tells it.
@@ -117,7 +190,7 @@ pub fn fit(
     bench: &Bench,
 ) -> Result<SizeAnswer, Fault> {
     bench.step("reading the mesh")?;
-    let own = read(file)?;
+    let own = read(file, &ReadAs::default())?;
     let hull = type_of(&own.form, ask.hull.as_deref())?;
     let shape = Shape::Mesh(&own.file);
     bench.step("trying scales, propellers and motors")?;

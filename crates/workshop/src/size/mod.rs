@@ -52,11 +52,11 @@ pub struct SizeAsk {
 /// What can be carried, kg.
 const CARRIED_KG: [f64; 2] = [0.05, 30.0];
 /// Speeds that are asked for, m/s.
-const SPEEDS_M_S: [f64; 2] = [2.0, 120.0];
+pub(crate) const SPEEDS_M_S: [f64; 2] = [2.0, 120.0];
 /// Lengths that can be asked for, m.
 const LENGTHS_M: [f64; 2] = [0.2, 2.0];
 /// Cells a pack can have.
-const CELLS: [u32; 2] = [1, 14];
+pub(crate) const CELLS: [u32; 2] = [1, 14];
 
 impl Question for SizeAsk {
     type Answer = SizeAnswer;

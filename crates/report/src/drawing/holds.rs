@@ -1,0 +1,96 @@
+//! The boat from the side over the chart of its margins: pieces, joints, and where it is weakest.
+
+use craft::Attitude;
+use making::strength::{Margin, Strength};
+use nalgebra::Vector3;
+
+use super::hull;
+use super::view::{From, View};
+use crate::chart::{LEFT, RIGHT, WIDTH};
+use crate::node::Node;
+use crate::subject::Subject;
+use crate::svg::{self, Anchor, Point};
+use crate::ticks::fixed;
+
+const ABOVE: f64 = 34.0;
+const BELOW: f64 = 12.0;
+/// Most of the sheet's height that a tall boat takes.
+const MOST: f64 = 220.0;
+
+/// Stretch of x that is drawn, m: all of the hull.
+pub fn reach(subject: &Subject) -> (f64, f64) {
+    let bounds = subject.form.envelope.bounds();
+    bounds.map_or((0.0, 1.0), |(low, high)| (low.x, high.x))
+}
+
+/// The side view to the scale of the chart under it.
+pub fn side(subject: &Subject, strength: &Strength) -> Node {
+    let (from, to) = reach(subject);
+    let level = Attitude {
+        rise_m: 0.0,
+        trim_rad: 0.0,
+        heel_rad: 0.0,
+    };
+    let scale = (WIDTH - LEFT - RIGHT) / (to - from).max(1e-6);
+    let (low, high) = subject.form.envelope.bounds().unwrap_or_default();
+    let tall = ((high.z - low.z) * scale).min(MOST);
+    let view = View::new(
+        From::Starboard,
+        &level,
+        scale,
+        (LEFT - from * scale, ABOVE + high.z * scale),
+    );
+    let size = (WIDTH, ABOVE + tall + BELOW);
+    let mut picture = svg::picture(
+        "holds-side",
+        size,
+        "Where it is weakest, from the side",
+        &words(strength),
+    )
+    .class("drawing");
+    let drawn = hull::drawn(&subject.form.envelope, &view);
+    picture.push(
+        svg::group("hull")
+            .with(svg::path("area", drawn.area))
+            .with(svg::path("edges", drawn.edges)),
+    );
+    picture.push(joints(strength, &view, size.1));
+    if let Some(worst) = strength.margins.first() {
+        picture.push(weakest(worst, &view, &low, &high));
+    }
+    picture
+}
+
+fn words(strength: &Strength) -> String {
+    match strength.margins.first() {
+        Some(worst) => format!("Weakest: {}, {}.", worst.place, worst.load),
+        None => "No load was found on it.".to_owned(),
+    }
+}
+
+/// Cuts, right through, each with its kind.
+fn joints(strength: &Strength, view: &View, bottom: f64) -> Node {
+    let mut group = svg::group("cuts");
+    for (x_m, kind) in &strength.layout.joints {
+        let (x, _) = view.at(&Vector3::new(*x_m, 0.0, 0.0));
+        group.push(svg::line("cut", (x, ABOVE - 14.0), (x, bottom - 2.0)));
+        let words = format!("{} {} mm", kind.word(), fixed(1e3 * x_m, 0));
+        group.push(svg::text(
+            "figure",
+            (x, ABOVE - 20.0),
+            Anchor::Middle,
+            words,
+        ));
+    }
+    group
+}
+
+fn weakest(worst: &Margin, view: &View, low: &Vector3<f64>, high: &Vector3<f64>) -> Node {
+    let (x, y) = view.at(&Vector3::new(worst.x_m, 0.0, 0.5 * (low.z + high.z)));
+    let r = 7.0;
+    let cross = |a: Point, b: Point| svg::line("weakest", a, b);
+    svg::group("weak")
+        .with(svg::circle("weakest", (x, y), r))
+        .with(cross((x - r, y - r), (x + r, y + r)))
+        .with(cross((x - r, y + r), (x + r, y - r)))
+}

@@ -1,0 +1,211 @@
+//! Whether it holds: margins along the length, what is worst, what a crash breaks, what would change it.
+
+use advice::Number;
+use boat::Kind;
+use making::strength::{Lever, Margin, Of, Strength};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::NumberView;
+use crate::studies::Studied;
+
+/// Nobody needs to know how many times more than this, times.
+const MOST: f64 = 99.0;
+/// A direction more along x than this pulls layers apart when the hull bends.
+const STANDING: f64 = 0.5;
+
+/// Whether it holds.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct StrengthView {
+    /// Of the text it was worked out from.
+    pub revision: String,
+    /// The plastic it prints in.
+    pub material: String,
+    /// Why nothing is told, in a sentence; nothing where it is.
+    pub open: Option<String>,
+    /// The worst at each place along the hull, stern first.
+    pub stations: Vec<StationView>,
+    /// Worst first.
+    pub margins: Vec<MarginView>,
+    /// What a crash breaks first.
+    pub crashes: Vec<CrashView>,
+    /// What would change the worst of them; empty where nothing is near its limit.
+    pub levers: Vec<LeverView>,
+    /// Stretches of the hull as they print, stern first.
+    pub stretches: Vec<StretchView>,
+    /// Joints across the length.
+    pub joints: Vec<SeamView>,
+}
+
+/// A place along the hull.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct StationView {
+    /// Ahead of the transom, m.
+    pub x_m: f64,
+    /// Strength over stress under the worst load there; 99 at most.
+    pub margin: f64,
+    /// Which load.
+    pub load: String,
+}
+
+/// Strength over stress of one thing under one load.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct MarginView {
+    /// `hull`, `joint`, `root`, `panel`, `bracket` or `steady`.
+    pub of: String,
+    /// `lap joint at 155 mm`.
+    pub place: String,
+    /// `landing`.
+    pub load: String,
+    /// Ahead of the transom, m.
+    pub x_m: f64,
+    /// Strength over stress, times.
+    pub holds: NumberView,
+    /// What it bears.
+    pub stress: NumberView,
+    /// What it can bear.
+    pub strength: NumberView,
+}
+
+/// What a crash does.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct CrashView {
+    /// `into the bank at half speed`.
+    pub what: String,
+    /// What breaks first, in words.
+    pub breaks: String,
+    /// Whether anything does.
+    pub broken: bool,
+    /// Where, m ahead of the transom.
+    pub x_m: f64,
+}
+
+/// What would change it.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct LeverView {
+    /// In words.
+    pub what: String,
+    /// The worst margin of the hull then, times.
+    pub hull: f64,
+    /// The worst margin of its joints then.
+    pub joints: Option<f64>,
+}
+
+/// A stretch of the hull that prints in one piece, or in pieces side by side.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct StretchView {
+    /// m ahead of the transom.
+    pub from_m: f64,
+    /// m ahead of the transom.
+    pub to_m: f64,
+    /// It prints standing: bending pulls its layers apart.
+    pub standing: bool,
+}
+
+/// A joint across the length.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct SeamView {
+    /// m ahead of the transom.
+    pub x_m: f64,
+    /// `lap`, `flange` or `butt`.
+    pub kind: String,
+}
+
+/// Of a full study of the text `text`.
+pub fn view(studied: &Studied, text: &str) -> StrengthView {
+    let study = &studied.study;
+    let material = study.boat.hull.print.material.clone();
+    let running = study.running.as_ref();
+    let strength = running.and_then(|under| under.strength.as_ref());
+    let open = match (running, strength) {
+        (None, _) => Some("The boat sinks: no load on it is known.".to_owned()),
+        (_, None) => Some(format!(
+            "Nobody told the strength of {material}, so whether it holds is open. It is known of {}.",
+            making::strength::KNOWN.join(", ")
+        )),
+        _ => None,
+    };
+    let none = Strength::default();
+    let strength = strength.unwrap_or(&none);
+    StrengthView {
+        revision: crate::revision::revision(text),
+        material,
+        open,
+        stations: strength.stations.iter().map(station).collect(),
+        margins: strength.margins.iter().map(margin).collect(),
+        crashes: strength.crashes.iter().map(crash).collect(),
+        levers: strength.levers.iter().map(lever).collect(),
+        stretches: (strength.layout.stretches.iter())
+            .map(|(from, to, up)| StretchView {
+                from_m: place(*from),
+                to_m: place(*to),
+                standing: up.x.abs() > STANDING,
+            })
+            .collect(),
+        joints: (strength.layout.joints.iter())
+            .map(|(x, kind)| SeamView {
+                x_m: place(*x),
+                kind: kind.word().to_owned(),
+            })
+            .collect(),
+    }
+}
+
+fn place(metres: f64) -> f64 {
+    advice::number::significant(metres)
+}
+
+fn times(value: f64) -> f64 {
+    advice::number::significant(value.min(MOST))
+}
+
+fn station(of: &making::strength::Station) -> StationView {
+    StationView {
+        x_m: place(of.x_m),
+        margin: times(of.margin),
+        load: of.load.to_owned(),
+    }
+}
+
+fn margin(of: &Margin) -> MarginView {
+    let value = of.value().min(MOST);
+    let spread = of.spread.min(0.5 * of.value()).min(0.5 * MOST);
+    let pressure = |pa: f64| (&Number::exact(Kind::Number, 1e-6 * pa).per("MPa")).into();
+    MarginView {
+        of: word(of.of).to_owned(),
+        place: of.place.clone(),
+        load: of.load.to_owned(),
+        x_m: place(of.x_m),
+        holds: (&Number::new(Kind::Number, value, spread).per("times")).into(),
+        stress: pressure(of.stress_pa),
+        strength: pressure(of.strength_pa),
+    }
+}
+
+const fn word(of: Of) -> &'static str {
+    match of {
+        Of::Hull => "hull",
+        Of::Joint => "joint",
+        Of::Root => "root",
+        Of::Panel => "panel",
+        Of::Bracket => "bracket",
+        Of::Steady => "steady",
+    }
+}
+
+fn crash(of: &making::strength::crash::Crash) -> CrashView {
+    CrashView {
+        what: of.what.to_owned(),
+        breaks: of.breaks.clone(),
+        broken: of.broken,
+        x_m: place(of.x_m),
+    }
+}
+
+fn lever(of: &Lever) -> LeverView {
+    LeverView {
+        what: of.what.clone(),
+        hull: times(of.hull),
+        joints: of.joints.map(times),
+    }
+}
