@@ -111,7 +111,7 @@ fn archives_that_climb_out_or_swell() {
     let bomb = archive(&[("3D/3dmodel.model", &vec![b' '; 8 << 20])]);
     assert!(refused("z.3mf", &bomb).contains("times its size"));
     assert!(refused("z.3mf", &archive(&[])).contains("z.3mf"));
-    assert!(refused("z.3mf", b"PK\x03\x04 not really").contains("zip archive"));
+    assert!(refused("z.3mf", b"PK\x03\x04 not really").contains("3MF package"));
 }
 
 /// A 3MF package around a model text.

@@ -20,8 +20,9 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     let Some(here) = &margins.worst else {
         return Vec::new();
     };
-    let mut found = match here.pitch_rad() {
-        Some(pitch) => narrow(study, here, pitch),
+    let in_gust = (here.unstable_in_gust_rad).map(|t| (t - here.running_trim_rad).max(0.0));
+    let mut found = match in_gust.or(here.pitch_rad()) {
+        Some(in_gust) => narrow(study, here, in_gust),
         None => Finding::new(
             "flight-margin",
             Standing::Good,
@@ -52,11 +53,7 @@ fn show(kind: Kind, value: f64) -> String {
     Number::exact(kind, value).plain()
 }
 
-fn narrow(study: &Study, here: &Margin, pitch: f64) -> Finding {
-    let in_gust = here
-        .unstable_in_gust_rad
-        .map_or(pitch, |t| t - here.running_trim_rad)
-        .max(0.0);
+fn narrow(study: &Study, here: &Margin, in_gust: f64) -> Finding {
     let drawn = study.spread.half_width_of(|d| d.flight_rad);
     let spread = if drawn > 0.0 { drawn } else { SPREAD * in_gust };
     let number = Number::new(Kind::Angle, in_gust, spread);
@@ -66,16 +63,20 @@ fn narrow(study: &Study, here: &Margin, pitch: f64) -> Finding {
     );
     let standing = limit.judge(&number, Standing::Watch);
     let at = show(Kind::Speed, here.speed_m_s);
-    let sentence = match standing {
-        Standing::Good => format!(
-            "At {at} its bow can rise {} before the air takes it, in a gust {}.",
-            show(Kind::Angle, pitch),
-            number.plain(),
+    let still = here.pitch_rad().map(|pitch| show(Kind::Angle, pitch));
+    let number_words = number.plain();
+    let sentence = match (standing, still) {
+        (Standing::Good, Some(pitch)) => format!(
+            "At {at} its bow can rise {pitch} before the air takes it, in a gust {number_words}."
         ),
-        _ => format!(
-            "At {at} it blows over once its bow is {} higher than it runs, in a gust {}.",
-            show(Kind::Angle, pitch),
-            number.plain(),
+        (Standing::Good, None) => format!(
+            "At {at} its bow can rise {number_words} in a gust before the air takes it; without a gust nothing up to 45° does."
+        ),
+        (_, Some(pitch)) => format!(
+            "At {at} it blows over once its bow is {pitch} higher than it runs, in a gust {number_words}."
+        ),
+        (_, None) => format!(
+            "At {at} a gust blows it over once its bow is {number_words} higher than it runs; without a gust nothing up to 45° does."
         ),
     };
     Finding::new("flight-margin", standing, Basis::TheoryOnly, sentence)
