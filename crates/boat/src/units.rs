@@ -253,8 +253,9 @@ fn number_end(text: &str, start: usize) -> Option<usize> {
 
 fn numbers(text: &str, start: usize) -> Option<Numbers> {
     let first_end = number_end(text, start)?;
+    let first = start..first_end;
     let mut found = Numbers {
-        each: vec![start..first_end],
+        each: vec![first],
         spread: false,
         first_end,
         end: first_end,

@@ -2,10 +2,8 @@
 //! a form, for a hull of 100 000 triangles.
 
 #[path = "../tests/dims/mod.rs"]
-#[allow(dead_code)]
 mod dims;
 #[path = "../tests/remesh/mod.rs"]
-#[allow(dead_code)]
 mod remesh;
 #[path = "../tests/shapes/mod.rs"]
 mod shapes;

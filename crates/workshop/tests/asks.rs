@@ -146,7 +146,10 @@ fn files_and_writing_are_told() {
 struct Meddles(std::path::PathBuf);
 
 impl Watch for Meddles {
-    fn step(&self, _: &'static str) {
+    fn step(&self, what: &'static str) {
+        if what.starts_with("reading") {
+            return;
+        }
         let other = boat::template("vee", "Heron").expect("a starter hull");
         std::fs::write(self.0.join("boat.toml"), other).expect("written");
     }

@@ -277,7 +277,7 @@ export interface paths {
         /** The outings of this boat. */
         get: operations["outings"];
         put?: never;
-        /** Begins an outing, or writes its `outing.toml` anew. */
+        /** Begins an outing; one that is there already stays as it is. */
         post: operations["begin"];
         delete?: never;
         options?: never;
