@@ -56,7 +56,8 @@ def fuzz(where: tuple[str, str]) -> int:
         "--no-color",
     ]
     try:
-        return subprocess.run(command, timeout=SECONDS, check=False).returncode
+        hooks = {**os.environ, "SCHEMATHESIS_HOOKS": "api_hooks", "PYTHONPATH": str(Path(__file__).parent)}
+        return subprocess.run(command, timeout=SECONDS, check=False, env=hooks).returncode
     except subprocess.TimeoutExpired:
         print(f"FAIL: not through after {SECONDS} s")
         return 1

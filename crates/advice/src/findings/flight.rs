@@ -9,6 +9,8 @@ use study::{Study, Under};
 
 /// Below this in a gust a wave of its own length is enough (judgement: 20 mm on half a metre is 5°).
 pub(crate) const LEAST_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
+/// As good as no pitch to spare, rad.
+const NOTHING_RAD: f64 = 1e-3;
 /// Without likely variations of the boat: lift of hulls in the air is known to about a third.
 const SPREAD: f64 = 0.3;
 
@@ -71,6 +73,9 @@ fn narrow(study: &Study, here: &Margin, in_gust: f64) -> Finding {
         ),
         (Standing::Good, None) => format!(
             "At {at} its bow can rise {number_words} in a gust before the air takes it; without a gust nothing up to 45° does."
+        ),
+        (_, _) if in_gust < NOTHING_RAD => format!(
+            "At {at} a gust of {USUAL_GUST_M_S:.0} m/s beside the declared wind blows it over by itself."
         ),
         (_, Some(pitch)) => format!(
             "At {at} it blows over once its bow is {pitch} higher than it runs, in a gust {number_words}."
