@@ -141,12 +141,9 @@ impl Sample {
     }
 }
 
-/// Largest of each, for strength: of a boat that runs, not of one that tumbles.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+/// Largest of each, for strength: of a boat that runs, until it first pitches or heels further than one does.
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
 pub struct Peaks {
-    /// They end where it first pitches or heels further than a running boat does, s; infinite when it never does.
-    #[serde(skip)]
-    pub until_s: f64,
     /// Up at the centre of gravity, m/s2.
     pub up_m_s2: f64,
     /// Up at the bow, m/s2.
@@ -155,18 +152,6 @@ pub struct Peaks {
     pub across_m_s2: f64,
     /// Largest force of each element and when: name, N, s.
     pub elements: Vec<(String, f64, f64)>,
-}
-
-impl Default for Peaks {
-    fn default() -> Self {
-        Self {
-            until_s: f64::INFINITY,
-            up_m_s2: 0.0,
-            bow_m_s2: 0.0,
-            across_m_s2: 0.0,
-            elements: Vec::new(),
-        }
-    }
 }
 
 /// A finished run.
@@ -293,6 +278,7 @@ impl Runner<'_> {
         let mut y = self.start();
         let mut t = 0.0;
         let mut watch = Watch::default();
+        let mut runs = true;
         let mut run = Run {
             samples: Vec::new(),
             events: Vec::new(),
@@ -310,7 +296,8 @@ impl Runner<'_> {
         for step in 0..=steps {
             self.servo
                 .settle(t, self.asked(t, &self.body.motion(t, &y)));
-            let sample = self.sample(t, &y, &mut run.peaks);
+            let sample = self.sample(t, &y, runs.then_some(&mut run.peaks));
+            runs &= sample.upright();
             self.nerves.see(&sample);
             watch.see(&sample, &mut run.events);
             run.samples.push(sample);
@@ -453,7 +440,7 @@ impl Runner<'_> {
         self.body.rates(t, y, &self.around(&near), &held)
     }
 
-    fn sample(&self, t: f64, y: &State, peaks: &mut Peaks) -> Sample {
+    fn sample(&self, t: f64, y: &State, peaks: Option<&mut Peaks>) -> Sample {
         let craft = self.body.craft;
         let motion = self.body.motion(t, y);
         let held = self.held(t, &motion);
@@ -492,10 +479,8 @@ impl Runner<'_> {
             touching: wet || buoyed(craft, &motion, &around, &controls),
             water_m: near.height_m(y[0], y[1], t),
         };
-        if sample.upright() && peaks.until_s >= t {
+        if let Some(peaks) = peaks.filter(|_| sample.upright()) {
             self.keep_peaks(peaks, t, &motion, &around, &controls);
-        } else {
-            peaks.until_s = peaks.until_s.min(t);
         }
         sample
     }

@@ -169,14 +169,13 @@ fn part(hull: &Hull<'_>, part: &Part) -> Option<Misplaced> {
 /// A part goes in end on: its two smaller sides have to fit, whichever way round.
 fn no_hatch(boat: &Boat, part: &Part) -> Option<Misplaced> {
     let sorted = |[a, b]: [f64; 2]| [a.min(b), a.max(b)];
-    let hatches = boat.openings.iter().filter_map(|o| o.hatch_m).map(sorted);
-    let hatch_m = hatches.max_by(|a, b| (a[0] * a[1]).total_cmp(&(b[0] * b[1])))?;
+    let hatches = || boat.openings.iter().filter_map(|o| o.hatch_m).map(sorted);
+    let hatch_m = hatches().max_by(|a, b| (a[0] * a[1]).total_cmp(&(b[0] * b[1])))?;
     let mut sides = part.size_m;
     sides.sort_by(f64::total_cmp);
     let sides_m = [sides[0], sides[1]];
     let passes = |hatch: [f64; 2]| sides_m[0] <= hatch[0] && sides_m[1] <= hatch[1];
-    let mut every = boat.openings.iter().filter_map(|o| o.hatch_m).map(sorted);
-    (part.movable && !every.any(passes)).then(|| Misplaced::NoHatch {
+    (part.movable && !hatches().any(passes)).then(|| Misplaced::NoHatch {
         part: part.name.clone(),
         sides_m,
         hatch_m,

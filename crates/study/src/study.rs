@@ -144,8 +144,8 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
     let mut quantities = asked.quantities;
     quantities.set_runs(&flat_out);
     if let Some(worst) = &handling.margins.worst {
-        let tips = worst.unstable_in_gust_rad.or(worst.unstable_trim_rad);
-        let spare = tips.map_or(motion::flight::HIGHEST_RAD, |t| t) - worst.running_trim_rad;
+        let highest = motion::flight::HIGHEST_RAD - worst.running_trim_rad;
+        let spare = worst.in_gust_rad().unwrap_or(highest);
         quantities.set(Quantity::FlightMargin, Some(spare));
     }
     if !deep {

@@ -22,8 +22,7 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     let Some(here) = &margins.worst else {
         return Vec::new();
     };
-    let in_gust = (here.unstable_in_gust_rad).map(|t| (t - here.running_trim_rad).max(0.0));
-    let mut found = match in_gust.or(here.pitch_rad()) {
+    let mut found = match here.in_gust_rad() {
         Some(in_gust) => narrow(study, here, in_gust),
         None => Finding::new(
             "flight-margin",

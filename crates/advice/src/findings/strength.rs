@@ -49,12 +49,8 @@ fn unknown(study: &Study) -> Vec<Finding> {
 }
 
 fn times(margin: &Margin) -> Number {
-    Number::new(
-        Kind::Number,
-        margin.value().min(99.0),
-        margin.spread.min(0.5 * margin.value()).min(50.0),
-    )
-    .per("times")
+    let (value, half) = margin.told();
+    Number::new(Kind::Number, value, half).per("times")
 }
 
 fn limit() -> Limit {
@@ -153,7 +149,7 @@ fn hull(s: &Strength) -> Option<Finding> {
         found = found.figure(format!("{}, {}", m.load, m.place), factor(m.value()));
     }
     let (low, high) = s.layout.stretches.iter().fold((false, false), |(l, h), p| {
-        let across = p.2.x.abs() > 0.5;
+        let across = making::strength::prints_standing(&p.2);
         (l || !across, h || across)
     });
     if high {

@@ -88,6 +88,13 @@ pub struct Margin {
 }
 
 impl Margin {
+    /// Value and half-width as they are told: nobody needs to know how many times more than 99, nor a spread below half.
+    #[must_use]
+    pub fn told(&self) -> (f64, f64) {
+        let half = self.spread.min(0.5 * self.value());
+        (self.value().min(MOST_TOLD), half.min(50.0))
+    }
+
     /// A crash, not use: told, but nothing that a boat must be built for.
     #[must_use]
     pub fn is_of_crash(&self) -> bool {
@@ -99,6 +106,15 @@ impl Margin {
     pub fn value(&self) -> f64 {
         (self.strength_pa / self.stress_pa.max(1.0)).min(999.0)
     }
+}
+
+/// More times than this are told as this.
+pub const MOST_TOLD: f64 = 99.0;
+
+/// Whether a piece prints standing, by its way up on the bed in the boat's axes: bending pulls its layers apart.
+#[must_use]
+pub fn prints_standing(up: &Vector3<f64>) -> bool {
+    up.x.abs() > 0.5
 }
 
 /// Worst margin at a station.
@@ -517,7 +533,7 @@ fn levers(
             );
         }
     }
-    if layout.stretches.iter().any(|s| s.2.x.abs() > 0.5) {
+    if layout.stretches.iter().any(|s| prints_standing(&s.2)) {
         let mut flat = layout.clone();
         flat.stretches.iter_mut().for_each(|s| s.2 = Vector3::z());
         add(

@@ -70,6 +70,12 @@ impl Margin {
     pub fn pitch_rad(&self) -> Option<f64> {
         self.unstable_trim_rad.map(|t| t - self.running_trim_rad)
     }
+
+    /// The same in a gust of [`USUAL_GUST_M_S`], and without one where only that tips it.
+    pub fn in_gust_rad(&self) -> Option<f64> {
+        let tips = self.unstable_in_gust_rad.or(self.unstable_trim_rad);
+        tips.map(|t| (t - self.running_trim_rad).max(0.0))
+    }
 }
 
 /// Along the speed curve.

@@ -2,7 +2,7 @@
 
 use advice::Number;
 use boat::Kind;
-use making::strength::{Lever, Margin, Of, Strength};
+use making::strength::{Lever, MOST_TOLD, Margin, Of, Strength};
 
 use super::table::Table;
 use crate::chart::{self, Line, Marks, Shape, Stack, Stave};
@@ -155,17 +155,13 @@ fn table(strength: &Strength) -> Node {
     );
     let pressure = |pa: f64| format!("{} MPa", rounded(1e-6 * pa));
     for m in strength.margins.iter().take(ROWS) {
+        let (value, half) = m.told();
         table.row([
             m.place.clone(),
             m.load.to_owned(),
             pressure(m.stress_pa),
             pressure(m.strength_pa),
-            Number::new(
-                Kind::Number,
-                m.value().min(99.0),
-                m.spread.min(0.5 * m.value()).min(50.0),
-            )
-            .to_string(),
+            Number::new(Kind::Number, value, half).to_string(),
         ]);
     }
     table.node()
@@ -192,7 +188,7 @@ fn levers(levers: &[Lever]) -> Option<Node> {
         "What would change it",
         &["change", "hull, times", "joints, times"],
     );
-    let shown = |v: f64| rounded(v.min(99.0));
+    let shown = |v: f64| rounded(v.min(MOST_TOLD));
     for lever in levers {
         table.row([
             lever.what.clone(),

@@ -2,17 +2,12 @@
 
 use advice::Number;
 use boat::Kind;
-use making::strength::{Lever, Margin, Of, Strength};
+use making::strength::{Lever, MOST_TOLD, Margin, Of, Strength, prints_standing};
 use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::NumberView;
 use crate::studies::Studied;
-
-/// Nobody needs to know how many times more than this, times.
-const MOST: f64 = 99.0;
-/// A direction more along x than this pulls layers apart when the hull bends.
-const STANDING: f64 = 0.5;
 
 /// Whether it holds.
 #[derive(Debug, Clone, Serialize, ToSchema)]
@@ -139,7 +134,7 @@ pub fn view(studied: &Studied, text: &str) -> StrengthView {
             .map(|(from, to, up)| StretchView {
                 from_m: place(*from),
                 to_m: place(*to),
-                standing: up.x.abs() > STANDING,
+                standing: prints_standing(up),
             })
             .collect(),
         joints: (strength.layout.joints.iter())
@@ -156,7 +151,7 @@ fn place(metres: f64) -> f64 {
 }
 
 fn times(value: f64) -> f64 {
-    advice::number::significant(value.min(MOST))
+    advice::number::significant(value.min(MOST_TOLD))
 }
 
 fn station(of: &making::strength::Station) -> StationView {
@@ -168,15 +163,14 @@ fn station(of: &making::strength::Station) -> StationView {
 }
 
 fn margin(of: &Margin) -> MarginView {
-    let value = of.value().min(MOST);
-    let spread = of.spread.min(0.5 * of.value()).min(0.5 * MOST);
+    let (value, half) = of.told();
     let pressure = |pa: f64| (&Number::exact(Kind::Number, 1e-6 * pa).per("MPa")).into();
     MarginView {
         of: word(of.of).to_owned(),
         place: of.place.clone(),
         load: of.load.to_owned(),
         x_m: place(of.x_m),
-        holds: (&Number::new(Kind::Number, value, spread).per("times")).into(),
+        holds: (&Number::new(Kind::Number, value, half).per("times")).into(),
         stress: pressure(of.stress_pa),
         strength: pressure(of.strength_pa),
     }
