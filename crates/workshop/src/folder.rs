@@ -206,6 +206,12 @@ fn make_of_mesh(mesh: &Path) -> String {
     )
 }
 
+/// Whether it may stand in the name of a folder that is made of a builder's words; an accent may stand as a character
+/// of its own.
+pub fn names_a_folder(c: char) -> bool {
+    c.is_alphanumeric() || ('\u{300}'..='\u{36f}').contains(&c)
+}
+
 /// A file that is plainly something else than a boat file, and what it is for.
 fn no_boat(path: &Path) -> Option<Fault> {
     let file = as_argument(path);

@@ -463,9 +463,8 @@ pub async fn open_size(
 /// # Errors
 /// [`ApiError`] when a hundred are taken.
 pub fn free_folder(home: &std::path::Path, name: &str) -> Answer<PathBuf> {
-    // An accent may stand as a character of its own.
-    let letter = |c: char| c.is_alphanumeric() || ('\u{300}'..='\u{36f}').contains(&c);
     let lower = name.trim().to_lowercase();
+    let letter = workshop::folder::names_a_folder;
     let plain = lower.chars().map(|c| if letter(c) { c } else { '-' });
     let plain: String = plain.take(60).collect();
     let plain = plain.trim_matches('-');

@@ -14,7 +14,7 @@ use crate::bench::Bench;
 use crate::beneath::{beneath, inside, read_at_most};
 use crate::check::{CheckAnswer, Effort, studied};
 use crate::fault::{Fault, shown};
-use crate::folder::{boat_file, write_whole};
+use crate::folder::{boat_file, names_a_folder, write_whole};
 use crate::outing::{outings, read_measured};
 use crate::output::meshes_of;
 use crate::question::Question;
@@ -287,9 +287,7 @@ fn mesh_paths(folder: &Path, boat: &Boat) -> Vec<PathBuf> {
 fn slug(why: &str) -> String {
     let mut out = String::new();
     let lower = why.to_lowercase();
-    // An accent may stand as a character of its own.
-    let letter = |c: char| c.is_alphanumeric() || ('\u{300}'..='\u{36f}').contains(&c);
-    let words = lower.split(|c: char| !letter(c));
+    let words = lower.split(|c: char| !names_a_folder(c));
     for word in words.filter(|w| !w.is_empty()) {
         if !out.is_empty() && out.len() + 1 + word.len() > LONGEST {
             break;
