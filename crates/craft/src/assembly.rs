@@ -6,7 +6,6 @@ use boat::Boat;
 use form::Form;
 use nalgebra::Vector3;
 
-use crate::added_mass::Sections;
 use crate::craft::{Craft, CraftError, Fluids, Parts, SharedSurfaces};
 use crate::drive::Circuit;
 use crate::element::Element;
@@ -26,6 +25,7 @@ use crate::elements::wave::Wave;
 use crate::elements::weight::Weight;
 use crate::factors::Factors;
 use crate::floating::{Floated, float_on_columns};
+use crate::geometry::Geometry;
 use crate::solution::MassProperties;
 use power::electrics::running_circuit;
 
@@ -33,11 +33,12 @@ use power::electrics::running_circuit;
 pub(crate) fn assemble(
     boat: &Boat,
     form: &Form,
+    geometry: Arc<Geometry>,
     mass: &MassProperties,
     factors: &Factors,
 ) -> Result<Craft, CraftError> {
     let fluids = fluids(boat)?;
-    let surfaces: SharedSurfaces = Arc::new(form.surfaces.iter().map(Surface::new).collect());
+    let surfaces = Arc::clone(&geometry.surfaces);
     let columns = Arc::clone(&form.columns);
     let floated = float_on_columns(&columns, mass, fluids.water_density_kg_m3)?;
     let rest_draught_m = deepest_edge(&surfaces, &floated);
@@ -56,7 +57,6 @@ pub(crate) fn assemble(
         Box::new(wave(form, mass, &fluids, &floated, rest_draught_m, factors)),
     ];
     elements.push(Box::new(Sides::new(Arc::clone(&surfaces))));
-    let sections = Arc::new(Sections::of(&form.columns));
     for index in 0..surfaces.len() {
         let surfaces = Arc::clone(&surfaces);
         let radius_m = edge_radius_m(boat, form, index);
@@ -75,7 +75,7 @@ pub(crate) fn assemble(
     }
     elements.push(Box::new(AirOnHull::new(
         &form.outline,
-        &form.columns,
+        &geometry.underside,
         factors,
     )));
     for tab in &boat.tabs {
@@ -105,11 +105,13 @@ pub(crate) fn assemble(
         cg_m: mass.cg_m,
         inertia_kg_m2: mass.inertia_kg_m2,
         topsides: Some(Topsides::new(
-            Arc::clone(&sections),
+            Arc::clone(&geometry.sections),
+            Arc::clone(&geometry.slices),
             Arc::clone(&surfaces),
             rest_draught_m,
         )),
-        sections,
+        sections: Arc::clone(&geometry.sections),
+        geometry: Some(geometry),
         length_m: form.outline.length_m,
         steered_at_m: steered_at(boat, mass),
         fluids,

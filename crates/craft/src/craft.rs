@@ -13,6 +13,7 @@ use crate::elements::blade::Blade;
 use crate::elements::propeller::Propeller;
 use crate::elements::topsides::Topsides;
 use crate::factors::Factors;
+use crate::geometry::Geometry;
 use crate::motion::{Controls, Motion, Still, Surroundings};
 use crate::solution::{Attitude, MassProperties};
 
@@ -64,6 +65,7 @@ pub struct Craft {
     inertia_kg_m2: Matrix3<f64>,
     sections: Arc<Sections>,
     topsides: Option<Topsides>,
+    geometry: Option<Arc<Geometry>>,
     length_m: f64,
     steered_at_m: Option<Vector3<f64>>,
     fluids: Fluids,
@@ -82,7 +84,27 @@ impl Craft {
         mass: &MassProperties,
         factors: &Factors,
     ) -> Result<Self, CraftError> {
-        crate::assembly::assemble(boat, form, mass, factors)
+        let geometry = Arc::new(Geometry::of(form));
+        crate::assembly::assemble(boat, form, geometry, mass, factors)
+    }
+
+    /// The same, where the hull is often that of a known boat: what depends on it alone is not found again.
+    ///
+    /// # Errors
+    /// As [`Craft::new`].
+    pub fn sharing(
+        known: &Self,
+        boat: &Boat,
+        form: &Form,
+        mass: &MassProperties,
+        factors: &Factors,
+    ) -> Result<Self, CraftError> {
+        match known.geometry.as_ref().filter(|g| g.is_of(form)) {
+            Some(geometry) => {
+                crate::assembly::assemble(boat, form, Arc::clone(geometry), mass, factors)
+            }
+            None => Self::new(boat, form, mass, factors),
+        }
     }
 
     pub(crate) fn from_parts(parts: Parts) -> Self {
@@ -97,6 +119,7 @@ impl Craft {
             inertia_kg_m2: parts.inertia_kg_m2,
             sections: parts.sections,
             topsides: parts.topsides,
+            geometry: parts.geometry,
             length_m: parts.length_m,
             steered_at_m: parts.steered_at_m,
             fluids: parts.fluids,
@@ -242,6 +265,7 @@ pub(crate) struct Parts {
     pub inertia_kg_m2: Matrix3<f64>,
     pub sections: Arc<Sections>,
     pub topsides: Option<Topsides>,
+    pub geometry: Option<Arc<Geometry>>,
     pub length_m: f64,
     pub steered_at_m: Option<Vector3<f64>>,
     pub fluids: Fluids,

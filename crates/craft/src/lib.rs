@@ -16,6 +16,7 @@ pub mod element;
 pub mod elements;
 pub mod factors;
 mod floating;
+mod geometry;
 pub mod launch;
 pub mod mass;
 pub mod motion;

@@ -130,6 +130,7 @@ impl Prism {
             inertia_kg_m2: mass.inertia_kg_m2,
             sections: std::sync::Arc::new(Sections::of(&self.columns())),
             topsides: None,
+            geometry: None,
             length_m: self.length_m,
             steered_at_m: None,
             fluids: WATER,

@@ -263,14 +263,14 @@ pub struct Solved {
 }
 
 /// How closely to follow the speed curve.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Clone, Copy)]
 pub enum Detail<'a> {
     /// So many speeds, and every other way it could run.
     Full(usize),
     /// One pass at about so many speeds.
     Rough(usize),
     /// The same of a boat that is nearly the one of this curve, which takes a small part of the time.
-    Like(usize, &'a SpeedCurve),
+    Like(usize, &'a Craft, &'a SpeedCurve),
 }
 
 /// Asks everything of one boat.
@@ -284,11 +284,14 @@ pub fn solve(
     factors: &Factors,
     detail: Detail<'_>,
 ) -> Result<Solved, CraftError> {
-    let craft = Craft::new(boat, form, mass, factors)?;
+    let craft = match detail {
+        Detail::Like(_, known, _) => Craft::sharing(known, boat, form, mass, factors)?,
+        Detail::Full(_) | Detail::Rough(_) => Craft::new(boat, form, mass, factors)?,
+    };
     let mut curve = match detail {
         Detail::Full(points) => craft.speed_curve(points),
         Detail::Rough(points) => craft.rough_curve(points),
-        Detail::Like(points, known) => craft.rough_curve_like(points, known),
+        Detail::Like(points, _, known) => craft.rough_curve_like(points, known),
     };
     let asked = curve.top.is_some() || !matches!(detail, Detail::Like(..));
     let full_throttle = asked.then(|| motion::top_speed(&craft, &curve, throw_rad(boat)));

@@ -269,7 +269,7 @@ impl Study {
 /// How closely to follow a boat that is nearly the one that runs so.
 fn like(running: Option<&Under>) -> Detail<'_> {
     match running {
-        Some(under) => Detail::Like(ROUGH, &under.curve),
+        Some(under) => Detail::Like(ROUGH, &under.craft, &under.curve),
         None => Detail::Rough(ROUGH),
     }
 }

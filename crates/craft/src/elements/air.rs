@@ -15,7 +15,7 @@
 
 use std::f64::consts::TAU;
 
-use form::{Columns, Outline};
+use form::Outline;
 use laws::channel_flow::Channel;
 use laws::smooth::step;
 use laws::wing::{Wing, helmbold_slope, wing};
@@ -96,9 +96,8 @@ pub struct AirOnHull {
 }
 
 impl AirOnHull {
-    /// From the hull's outlines and columns.
-    pub fn new(outline: &Outline, columns: &Columns, factors: &Factors) -> Self {
-        let underside = Underside::of(columns);
+    /// From the hull's outlines and underside.
+    pub fn new(outline: &Outline, underside: &Underside, factors: &Factors) -> Self {
         let area_m2 = outline.plan_area_m2.max(1e-6);
         let chord_m = area_m2 / outline.beam_m.max(1e-3);
         let leading_x = outline.plan_centre_x_m + 0.5 * chord_m;
@@ -114,7 +113,7 @@ impl AirOnHull {
                 lift_factor: factors.air_lift,
                 drag_factor: factors.air_drag,
             },
-            roofs: underside.roofs,
+            roofs: underside.roofs.clone(),
             side_area_m2: outline.side_area_m2,
             side_m: Vector3::new(outline.side_centre_m[0], 0.0, outline.side_centre_m[1]),
         }

@@ -41,15 +41,18 @@ const SIDES: usize = 3;
 #[derive(Debug, Clone)]
 pub struct Topsides {
     sections: Arc<Sections>,
-    slices: Vec<Slice>,
+    slices: Slices,
     surfaces: SharedSurfaces,
     /// Deepest trailing edge at rest, m.
     rest_draught_m: f64,
 }
 
+/// From the aft end.
+pub(crate) type Slices = Arc<Vec<Slice>>;
+
 /// A section.
 #[derive(Debug, Clone)]
-struct Slice {
+pub(crate) struct Slice {
     x_m: f64,
     length_m: f64,
     slope: f64,
@@ -150,19 +153,26 @@ impl Counted {
     }
 }
 
+/// Of a hull's sections, beside its running surfaces.
+pub(crate) fn slices(sections: &Sections, surfaces: &[Surface]) -> Slices {
+    let half_breadth_m = sections.half_breadth_m();
+    let each = sections.outlines();
+    Arc::new(
+        each.map(|outline| Slice::of(outline, surfaces, half_breadth_m))
+            .collect(),
+    )
+}
+
 impl Topsides {
-    /// Of a hull's sections, beside its running surfaces.
+    /// Of the slices of a hull's sections.
     pub(crate) fn new(
         sections: Arc<Sections>,
+        slices: Slices,
         surfaces: SharedSurfaces,
         rest_draught_m: f64,
     ) -> Self {
-        let half_breadth_m = sections.half_breadth_m();
-        let slices = sections
-            .outlines()
-            .map(|outline| Slice::of(outline, &surfaces, half_breadth_m));
         Self {
-            slices: slices.collect(),
+            slices,
             sections,
             surfaces,
             rest_draught_m,
@@ -320,7 +330,8 @@ mod tests {
             vcg_m: 0.1,
         };
         let sections = Arc::new(Sections::of(&prism.columns()));
-        let topsides = Topsides::new(sections, Arc::new(Vec::new()), 0.01);
+        let slices = slices(&sections, &[]);
+        let topsides = Topsides::new(sections, slices, Arc::new(Vec::new()), 0.01);
         let (speed, trim) = (6.0, 0.05f64);
         let attitude = crate::attitude::rotation(0.0, trim, 0.0);
         let motion = Motion {
