@@ -9,6 +9,8 @@
 //! - Checks: free fall, a free symmetric top, energy and momentum without forces; scipy on the same equations.
 
 use craft::Craft;
+use craft::added_mass::Added;
+use craft::element::Wrench;
 use craft::motion::{Controls, Motion, Surroundings};
 use nalgebra::{Matrix3, Matrix6, Quaternion, Rotation3, UnitQuaternion, Vector3, Vector6};
 use std::f64::consts::TAU;
@@ -162,10 +164,19 @@ impl<'a> Body<'a> {
         controls: &Controls,
     ) -> Vector6<f64> {
         let (mass, forces) = self.system(motion, around, controls);
-        mass.cholesky().map_or_else(
-            || Vector6::from_element(f64::NAN),
-            |factored| factored.solve(&forces),
-        )
+        solved(mass, &forces)
+    }
+
+    /// The same where all elements have been asked already: `total` is their sum.
+    pub fn accelerations_of(
+        &self,
+        total: Wrench,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Vector6<f64> {
+        let added = self.craft.added(motion, around);
+        let (mass, forces) = self.under(total, &added, motion);
+        solved(mass, &forces)
     }
 
     /// The two sides of `M a = f`: mass with the water's, and all forces and moments about the centre of
@@ -176,24 +187,33 @@ impl<'a> Body<'a> {
         around: &Surroundings,
         controls: &Controls,
     ) -> (Matrix6<f64>, Vector6<f64>) {
+        if self.bare {
+            let weight = Wrench::at(
+                &self.craft.cg_m(),
+                motion.up() * (-self.craft.mass_kg() * around.gravity_m_s2),
+            );
+            let nothing = Added {
+                mass: Matrix6::zeros(),
+                slam: Wrench::default(),
+            };
+            return self.under(weight, &nothing, motion);
+        }
+        let (total, added) = self.craft.in_time(motion, around, controls);
+        self.under(total, &added, motion)
+    }
+
+    fn under(&self, total: Wrench, added: &Added, motion: &Motion) -> (Matrix6<f64>, Vector6<f64>) {
         let cg = self.craft.cg_m();
         let rate = motion.rate_rad_s;
         let velocity = motion.velocity_at(&cg);
-        let (force, moment, mass) = if self.bare {
-            let weight = motion.up() * (-self.craft.mass_kg() * around.gravity_m_s2);
-            (weight, Vector3::zeros(), self.mass)
-        } else {
-            let (total, added) = self.craft.in_time(motion, around, controls);
-            let total = total + added.slam;
-            let moment = total.moment_n_m - cg.cross(&total.force_n);
-            (total.force_n, moment, self.mass + about(&added.mass, &cg))
-        };
+        let total = total + added.slam;
+        let moment = total.moment_n_m - cg.cross(&total.force_n);
         let turning = rate.cross(&(self.inertia * rate));
         let across = rate.cross(&velocity) * self.craft.mass_kg();
-        let left = force - across;
+        let left = total.force_n - across;
         let turn = moment - turning;
         let right = Vector6::new(left.x, left.y, left.z, turn.x, turn.y, turn.z);
-        (mass, right)
+        (self.mass + about(&added.mass, &cg), right)
     }
 
     fn turn_shafts(
@@ -217,6 +237,13 @@ impl<'a> Body<'a> {
             d[13] += held.throttle * motor_a;
         }
     }
+}
+
+fn solved(mass: Matrix6<f64>, forces: &Vector6<f64>) -> Vector6<f64> {
+    mass.cholesky().map_or_else(
+        || Vector6::from_element(f64::NAN),
+        |factored| factored.solve(forces),
+    )
 }
 
 /// Current in a motor at a duty, A: none flows back.

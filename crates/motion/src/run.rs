@@ -1,14 +1,16 @@
 //! Six degrees of freedom in time.
 //!
-//! Dormand and Prince's pair with error control (`laws::numerics::ode`) between samples; the water is asked of its
-//! own sines wherever and whenever an element wants it. An integration that cannot go on, or a boat that has left
+//! Bogacki and Shampine's pair with error control (`laws::numerics::ode`) between samples: forces have corners, and a
+//! boat on its pads rolls too quickly for long steps. The water is asked of its own sines wherever and whenever an
+//! element wants it. An integration that cannot go on, or a boat that has left
 //! the attitudes the elements know, stops and keeps what it has.
 
 use craft::Craft;
+use craft::element::Wrench;
 use craft::elements::blade::Role;
 use craft::motion::{Motion, Surroundings, WaterSurface};
 use craft::steady::Running;
-use laws::numerics::ode::{Accuracy, Stuck, integrate};
+use laws::numerics::ode::{Accuracy, Stuck, integrate_third};
 use nalgebra::Vector3;
 use std::cell::Cell;
 use std::ops::ControlFlow;
@@ -287,8 +289,8 @@ impl Runner<'_> {
             charge_c: 0.0,
         };
         let accuracy = Accuracy {
-            relative: 1e-3 * self.error,
-            absolute: 1e-4 * self.error,
+            relative: 3e-3 * self.error,
+            absolute: 3e-4 * self.error,
             longest: LONGEST_STEP_S,
             most_steps: 4000,
         };
@@ -396,14 +398,14 @@ impl Runner<'_> {
             std::array::from_fn(|i| d[i] / SCALE[i])
         };
         // Begins with the steps that served a moment ago, a little longer and all alike: a first one too long is
-        // six evaluations lost, and so is a crumb at the end.
+        // three evaluations lost, and so is a crumb at the end.
         let wanted = (1.4 * self.stride_s.get()).clamp(1e-5, accuracy.longest);
         let begun = Accuracy {
             longest: (to - from) / ((to - from) / wanted).round().max(1.0) * (1.0 + 1e-9),
             ..*accuracy
         };
         let mut steps = 0;
-        let end = integrate(rates, from, to, scaled, &begun, |t, s, slope| {
+        let end = integrate_third(rates, from, to, scaled, &begun, |t, s, slope| {
             steps += 1;
             let y: State = std::array::from_fn(|i| s[i] * SCALE[i]);
             self.feel(t, &y, &std::array::from_fn(|i| slope[7 + i] * SCALE[7 + i]));
@@ -447,7 +449,11 @@ impl Runner<'_> {
         let near = self.near(t, y);
         let around = self.around(&near);
         let controls = self.body.controls(y, &held);
-        let a = self.body.accelerations(&motion, &around, &controls);
+        let each: Vec<Wrench> = (craft.elements())
+            .map(|e| e.wrench(&motion, &around, &controls))
+            .collect();
+        let total = each.iter().copied().sum();
+        let a = self.body.accelerations_of(total, &motion, &around);
         let velocity = Vector3::new(y[7], y[8], y[9]);
         let felt = self.felt(&motion, y, Vector3::new(a[0], a[1], a[2]));
         self.feel(t, y, &std::array::from_fn(|i| a[i]));
@@ -476,11 +482,11 @@ impl Runner<'_> {
                 .first()
                 .map_or(0.0, |p| p.immersion(&motion, &around)),
             lift_share: lift / craft.weight_n(),
-            touching: wet || buoyed(craft, &motion, &around, &controls),
+            touching: wet || buoyed(craft, &each),
             water_m: near.height_m(y[0], y[1], t),
         };
         if let Some(peaks) = peaks.filter(|_| sample.upright()) {
-            self.keep_peaks(peaks, t, &motion, &around, &controls);
+            self.keep_peaks(peaks, t, &each);
         }
         sample
     }
@@ -492,19 +498,11 @@ impl Runner<'_> {
             .fold(0.0, f64::max)
     }
 
-    fn keep_peaks(
-        &self,
-        peaks: &mut Peaks,
-        time_s: f64,
-        motion: &Motion,
-        around: &Surroundings,
-        controls: &craft::motion::Controls,
-    ) {
-        let craft = self.body.craft;
+    fn keep_peaks(&self, peaks: &mut Peaks, time_s: f64, each: &[Wrench]) {
         let [up, bow, across] = self.highest.get();
         (peaks.up_m_s2, peaks.bow_m_s2, peaks.across_m_s2) = (up, bow, across);
-        for (i, element) in craft.elements().enumerate() {
-            let force = element.wrench(motion, around, controls).force_n.norm();
+        for (i, (element, wrench)) in self.body.craft.elements().zip(each).enumerate() {
+            let force = wrench.force_n.norm();
             match peaks.elements.get_mut(i) {
                 Some(known) if known.1 >= force => {}
                 Some(known) => (known.1, known.2) = (force, time_s),
@@ -551,16 +549,13 @@ impl Servo {
     }
 }
 
-fn buoyed(
-    craft: &Craft,
-    motion: &Motion,
-    around: &Surroundings,
-    controls: &craft::motion::Controls,
-) -> bool {
+/// The hull floats by something of its weight; `each` element's force.
+fn buoyed(craft: &Craft, each: &[Wrench]) -> bool {
     craft
         .elements()
-        .filter(|e| e.name() == "buoyancy")
-        .any(|e| e.wrench(motion, around, controls).force_n.norm() > 1e-3 * craft.weight_n())
+        .zip(each)
+        .filter(|(e, _)| e.name() == "buoyancy")
+        .any(|(_, w)| w.force_n.norm() > 1e-3 * craft.weight_n())
 }
 
 /// Bow up, rad.
