@@ -27,11 +27,11 @@ pub const MEANT_S: f64 = 0.8;
 pub const GONE_S: f64 = 0.1;
 /// A running surface clear of the water is missed when it stays so for so long, s: pads skip (judgement).
 const LIFTED_S: f64 = 0.5;
-/// The angle is told to an eighth of what is not known after two runs.
-const HALVINGS: usize = 3;
-/// Angles tried below the steady one on the tightest side alone, until it is known to this share of the throw.
-const TRIED: usize = 5;
-const CLOSE: f64 = 0.02;
+/// Rolling from side to side by more than this to each side in the end, it does not hold, rad (8 deg; judgement).
+const SWAYS_RAD: f64 = 8.0 * std::f64::consts::PI / 180.0;
+/// Angles between one that holds and one that does not are tried until it is known to this share of the throw.
+const TRIED: usize = 7;
+const CLOSE: f64 = 0.01;
 /// Less of a change of course than this is no turn, rad.
 const LEAST_RAD: f64 = 0.05;
 
@@ -61,6 +61,8 @@ pub enum Gone {
     Limit(GivesWay),
     /// It ends on its side or its back.
     Spill(What),
+    /// It rolls from side to side.
+    Sways,
     /// It does not turn that way.
     Straight,
 }
@@ -71,6 +73,7 @@ impl Gone {
         match self {
             Self::Limit(way) => way.words(),
             Self::Spill(what) => format!("it {}", what.word()),
+            Self::Sways => "it rolls from side to side".to_owned(),
             Self::Straight => "it does not turn".to_owned(),
         }
     }
@@ -162,20 +165,9 @@ impl Turner<'_> {
         let entry = self.entry(turns, way)?;
         let mut side = Side::of(way);
         // Beyond the steady angle something lets go, or the rudder is at its stop.
-        let (mut holds, mut goes) = (entry.straight.rudder_rad, steady.circle.rudder_rad);
-        if entry.tried(goes, &mut side)? {
-            return Ok(Some(side));
-        }
-        for _ in 0..TRIED {
-            let angle = 0.5 * (holds + goes);
-            if entry.tried(angle, &mut side)? {
-                holds = angle;
-            } else {
-                goes = angle;
-            }
-            if (goes - holds).abs() < CLOSE * entry.throw {
-                break;
-            }
+        let (holds, goes) = (entry.straight.rudder_rad, steady.circle.rudder_rad);
+        if !entry.tried(goes, &mut side)? {
+            entry.between(holds, goes, &mut side)?;
         }
         Ok(Some(side))
     }
@@ -216,21 +208,30 @@ impl Entry<'_> {
         if self.tried(stop, &mut side)? {
             return Ok(side);
         }
-        let (mut holds, mut goes) = (self.straight.rudder_rad, stop);
-        let inside = |angle: f64, a: f64, b: f64| (angle - a) * (angle - b) < 0.0;
-        let first = near_rad.filter(|n| inside(*n, holds, goes));
-        for i in 0..=HALVINGS {
-            let angle = match first {
-                Some(near) if i == 0 => near,
-                _ => 0.5 * (holds + goes),
-            };
-            if self.tried(angle, &mut side)? {
+        let (holds, goes) = (self.straight.rudder_rad, stop);
+        let inside = |angle: f64| (angle - holds) * (angle - goes) < 0.0;
+        match near_rad.filter(|n| inside(*n)) {
+            Some(near) if self.tried(near, &mut side)? => self.between(near, goes, &mut side)?,
+            Some(near) => self.between(holds, near, &mut side)?,
+            None => self.between(holds, goes, &mut side)?,
+        }
+        Ok(side)
+    }
+
+    /// Halves of what lies between an angle that holds and one that does not.
+    fn between(&self, mut holds: f64, mut goes: f64, side: &mut Side) -> Result<(), TurningError> {
+        for _ in 0..TRIED {
+            if (goes - holds).abs() < CLOSE * self.throw {
+                break;
+            }
+            let angle = 0.5 * (holds + goes);
+            if self.tried(angle, side)? {
                 holds = angle;
             } else {
                 goes = angle;
             }
         }
-        Ok(side)
+        Ok(())
     }
 
     /// Runs one angle and notes what came of it.
@@ -280,6 +281,9 @@ impl Entry<'_> {
         };
         if let Some(spill) = done.events.iter().find(|e| e.what.ends()) {
             return Ok(Err(first(Gone::Spill(spill.what), &last)));
+        }
+        if swing_rad(&done.samples) > SWAYS_RAD {
+            return Ok(Err(first(Gone::Sways, &last)));
         }
         let kept = self.meant(rudder_rad, &done.samples);
         Ok(kept.ok_or_else(|| first(Gone::Straight, &last)))
@@ -346,6 +350,16 @@ impl Entry<'_> {
             current_a: mean(|s| s.current_a),
         })
     }
+}
+
+/// Of heel to each side in the end, rad.
+fn swing_rad(samples: &[Sample]) -> f64 {
+    let count = (MEANT_S / STEP_S).round() as usize;
+    let end = samples[samples.len().saturating_sub(count)..].iter();
+    let (low, high) = end.fold((f64::MAX, f64::MIN), |(low, high), s| {
+        (low.min(s.heel_rad), high.max(s.heel_rad))
+    });
+    0.5 * (high - low)
 }
 
 /// From first to last, to port, however often it went round.
