@@ -48,6 +48,24 @@ pub struct Step {
     pub gains: Vec<Effect>,
     /// What it costs elsewhere, without going over a limit.
     pub costs: Vec<Effect>,
+    /// In how many of the boat's likely variations it is worth doing; told where that was tried.
+    pub helps: Option<Helps>,
+}
+
+/// Of likely variations.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Helps {
+    /// So many.
+    pub boats: usize,
+    /// Of so many that were tried.
+    pub of: usize,
+}
+
+impl Helps {
+    /// `helps in 29 of 32 likely boats`.
+    pub fn words(&self) -> String {
+        format!("helps in {} of {} likely boats", self.boats, self.of)
+    }
 }
 
 /// One quantity before and after.
@@ -131,8 +149,16 @@ impl Limits {
 
     /// Each with its margin as the boat is and with a change.
     fn margins<'a>(&'a self, after: &'a Quantities) -> impl Iterator<Item = (&'a Held, f64, f64)> {
+        self.margins_of(&self.now, after)
+    }
+
+    fn margins_of<'a>(
+        &'a self,
+        before: &'a Quantities,
+        after: &'a Quantities,
+    ) -> impl Iterator<Item = (&'a Held, f64, f64)> {
         let each = self.held.iter();
-        each.filter_map(move |one| Some((one, one.margin(&self.now)?, one.margin(after)?)))
+        each.filter_map(move |one| Some((one, one.margin(before)?, one.margin(after)?)))
     }
 
     /// Whether nothing is pushed over a limit, or further over one.
@@ -143,7 +169,11 @@ impl Limits {
 
     /// What a change gains and costs, in spreads by weight.
     fn gain(&self, after: &Quantities) -> f64 {
-        let each = self.margins(after).map(|(one, before, after)| {
+        self.gain_of(&self.now, after)
+    }
+
+    fn gain_of(&self, before: &Quantities, after: &Quantities) -> f64 {
+        let each = self.margins_of(before, after).map(|(one, before, after)| {
             let change = enough(after) - enough(before);
             match (broken(before, after), one.open) {
                 (true, _) => STOP_WEIGHT * change.clamp(-MOST, 0.0),
@@ -228,6 +258,7 @@ impl Limits {
             mends: mends.into_iter().map(Cow::Borrowed).collect(),
             gains,
             costs: costs.into_iter().map(|(_, told)| told).collect(),
+            helps: None,
         }
     }
 }
@@ -416,6 +447,20 @@ pub fn easing(study: &Study, findings: &[Finding], seen: &[(Quantity, f64)]) -> 
         step
     };
     all.into_iter().take(EASING).map(told).collect()
+}
+
+/// In how many likely variations, each without and with a change, it gains more than it costs.
+pub fn helps(
+    study: &Study,
+    findings: &[Finding],
+    variations: &[(Quantities, Quantities)],
+) -> Option<Helps> {
+    let limits = Limits::of(study, findings)?;
+    let gains = |(before, after): &&(Quantities, Quantities)| limits.gain_of(before, after) > 0.0;
+    (!variations.is_empty()).then(|| Helps {
+        boats: variations.iter().filter(gains).count(),
+        of: variations.len(),
+    })
 }
 
 /// How well a boat does against everything a study holds against a limit: 0 as it is, more is better.

@@ -206,6 +206,11 @@ impl Craft {
         self.length_m
     }
 
+    /// Of the hull at its widest, m.
+    pub fn half_breadth_m(&self) -> f64 {
+        self.sections.half_breadth_m()
+    }
+
     /// Where the rudders push sideways, boat axes, m; `None` without one behind the centre of gravity.
     pub fn steered_at_m(&self) -> Option<Vector3<f64>> {
         self.steered_at_m

@@ -202,13 +202,14 @@ impl Lines<'_> {
         }
     }
 
-    /// Speeds at the hull's ends tell which part of the motion is largest.
+    /// Speeds at the hull's ends and sides tell which part of the motion is largest.
     fn named(&self, v: &SVector<Complex<f64>, N>) -> Shape {
         let half = 0.5 * self.body.craft.length_m();
+        let side = self.body.craft.half_breadth_m();
         let size = |i: usize| v[i].norm();
         let parts = [
             (Shape::Porpoising, size(5).max(half * size(7))),
-            (Shape::ChineWalk, half * size(6)),
+            (Shape::ChineWalk, side * size(6)),
             (Shape::Yaw, size(4).max(half * size(8))),
             // Every bounce brakes a boat: surge is what is little else.
             (Shape::Surge, LITTLE_ELSE * size(3)),

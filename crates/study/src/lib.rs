@@ -11,6 +11,7 @@ pub mod hull_type;
 pub mod joint;
 pub mod lever;
 pub mod outfit;
+mod paired;
 pub mod placement;
 pub mod porpoising;
 pub mod quantity;
@@ -23,6 +24,7 @@ pub mod trial;
 pub mod worth;
 
 pub use lever::Learned;
+pub use paired::paired;
 pub use quantity::{Detail, Quantity};
 pub use study::{Effort, SLIDES, Study, StudyError, Under, launched, study, study_with};
 pub use trial::{Adjustment, Source, Subject, Trial};

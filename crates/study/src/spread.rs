@@ -39,6 +39,8 @@ pub struct Deep<'a> {
 /// One draw.
 #[derive(Debug, Clone)]
 pub struct Draw {
+    /// Which of the draws it is.
+    pub index: u32,
     /// Its answers.
     pub quantities: Quantities,
     /// Its speed curve.
@@ -82,7 +84,7 @@ impl Spread {
                 draw(
                     boat,
                     form,
-                    Deviates::new(seed, index),
+                    (index, Deviates::new(seed, index)),
                     detail,
                     learned,
                     deep,
@@ -174,7 +176,7 @@ fn quantile(sorted: &[f64], share: f64) -> f64 {
 fn draw(
     boat: &Boat,
     form: &Form,
-    mut deviates: Deviates,
+    (index, mut deviates): (u32, Deviates),
     detail: Detail<'_>,
     learned: &Learned,
     deep: Deep<'_>,
@@ -190,6 +192,7 @@ fn draw(
     let mut quantities = solved.quantities.clone();
     quantities.set(Quantity::FlightMargin, flight_rad);
     Some(Draw {
+        index,
         flight_rad,
         turn_m: deep.turns_at.and_then(|from| turn_m(&solved, from)),
         quantities,

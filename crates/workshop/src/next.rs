@@ -1,11 +1,11 @@
 //! What to change next, what the free changes do together, and what other parts would do.
 
-use advice::next::{Effect, Step, effects, steps, worth};
+use advice::next::{Effect, Step, effects, helps, steps, worth};
 use advice::{Finding, Number, Standing, Verdict, findings};
 use boat::{Edit, Kind, PathStep};
 use serde::{Deserialize, Serialize};
-use study::Study;
 use study::joint::{Joint, Moved, search};
+use study::{Source, Study, paired};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
@@ -34,6 +34,9 @@ pub const WITH: [(&str, &str); 7] = [
     ("pitch_ratio", "1.4"),
     ("headwind", "4 m/s"),
 ];
+
+/// So many changes are tried on likely variations of the boat too.
+const TRIED_WIDELY: usize = 4;
 
 /// What to change, best first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -95,6 +98,16 @@ impl Question for NextAsk {
             Some(text) => with = Some(self.with_other(&text, &all, bench)?),
             None => {
                 singles = steps(&study, &all);
+                bench.step("trying the best on likely boats")?;
+                for step in singles.iter_mut().take(TRIED_WIDELY) {
+                    if step.edits.is_empty() {
+                        continue;
+                    }
+                    let edited = source.edited(&step.edits);
+                    let seed = self.effort.seed;
+                    step.helps =
+                        edited.and_then(|e| helps(&study, &all, &paired(&study, &e, seed)));
+                }
                 bench.step("trying the free changes together")?;
                 let value = worth(&study, &all);
                 let wanted = || bench.watch().wanted();

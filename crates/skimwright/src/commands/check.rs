@@ -125,8 +125,9 @@ pub fn next_words(step: &Step) -> String {
     } else {
         format!("; costs {}", join(&step.costs))
     };
+    let helps = (step.helps).map_or_else(String::new, |h| format!("; {}", h.words()));
     format!(
-        "{} ({}): {}{costs}.",
+        "{} ({}): {}{costs}{helps}.",
         step.what,
         step.work.words(),
         join(&step.gains)
