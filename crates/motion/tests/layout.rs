@@ -79,7 +79,7 @@ impl Layout {
 /// The pack well aft of where a vee wants it.
 const TAIL_HEAVY: Layout = Layout {
     deadrise_deg: 21.0,
-    pack_m: 0.12,
+    pack_m: 0.11,
     diameter_m: 0.036,
 };
 
@@ -93,6 +93,17 @@ fn worst(craft: &Craft) -> (f64, Running) {
         (worst.map_or(f64::MIN, |m| m.growth_per_s), s.running())
     });
     each.max_by(|a, b| a.0.total_cmp(&b.0)).expect("a curve")
+}
+
+/// Slowest planing speed at which porpoising grows, m/s.
+fn begins_m_s(craft: &Craft) -> f64 {
+    let curve = craft.rough_curve(24);
+    let mut planing = curve.running.iter().filter(|s| s.speed_m_s > 3.0);
+    let grows = |s: &&craft::RunningState| {
+        let modes = stability::about(craft, &s.running());
+        (modes.worst(Shape::Porpoising)).is_some_and(|m| m.growth_per_s > 0.0)
+    };
+    planing.find(grows).map_or(f64::INFINITY, |s| s.speed_m_s)
 }
 
 /// Six seconds from a steady state, course held, over one small wave that gives it a push.
@@ -155,9 +166,9 @@ fn moving_the_propeller_from_under_the_hull_ends_a_hop() {
     }
 }
 
-/// On a flat bottom the pull makes it grow half as fast again.
+/// On a flat bottom the pull brings it on at a lower speed.
 #[test]
-fn a_propeller_s_pull_on_the_bottom_makes_porpoising_grow_faster() {
+fn a_propeller_s_pull_on_the_bottom_brings_porpoising_on_sooner() {
     let flat = Layout {
         deadrise_deg: 2.0,
         pack_m: 0.10,
@@ -169,10 +180,10 @@ fn a_propeller_s_pull_on_the_bottom_makes_porpoising_grow_faster() {
         ..Factors::default()
     };
     let without = Craft::new(&boat.boat, &boat.form, &boat.mass, &no_pull).expect("a craft");
-    let (pulled, alone) = (worst(&boat.craft).0, worst(&without).0);
+    let (pulled, alone) = (begins_m_s(&boat.craft), begins_m_s(&without));
     assert!(
-        pulled > 0.2 && pulled > 1.2 * alone,
-        "{pulled} and {alone} 1/s"
+        pulled < 0.9 * alone && alone.is_finite(),
+        "{pulled} and {alone} m/s"
     );
 }
 

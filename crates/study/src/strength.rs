@@ -79,7 +79,7 @@ fn seen(
         ..Seen::default()
     };
     if let Some(run) = &straight {
-        out.up_m_s2 = run.peaks.up_m_s2;
+        out.up_m_s2 = blow(run);
         out.sink_m_s = sink(run);
         keep(&mut out.elements, &run.peaks);
     }
@@ -118,12 +118,25 @@ fn run(
 /// heave while the boat runs, for the single fastest of a short run is as often small as large. What comes after it goes
 /// over is a crash, and told as one.
 fn sink(run: &Run) -> f64 {
-    let upright = run.samples.iter().take_while(|s| s.upright()).count();
     let heave =
         |s: &[Sample]| (s[0].place_m[2] - s[1].place_m[2]) / (s[1].time_s - s[0].time_s).max(1e-6);
-    let all = run.samples[..upright].windows(2).map(heave);
-    let count = upright.saturating_sub(1).max(1);
-    3.0 * (all.map(|v| v * v).sum::<f64>() / count as f64).sqrt()
+    3.0 * root_mean_square(upright(run).windows(2).map(heave))
+}
+
+/// Up at the balance point as it is once in some thousand times, m/s2: four times the root mean square while it runs. A
+/// pad's single blow is over in less than a millisecond, before a hull has bent (judgement).
+fn blow(run: &Run) -> f64 {
+    4.0 * root_mean_square(upright(run).iter().map(|s| s.acceleration_m_s2[2]))
+}
+
+fn upright(run: &Run) -> &[Sample] {
+    let count = run.samples.iter().take_while(|s| s.upright()).count();
+    &run.samples[..count]
+}
+
+fn root_mean_square(all: impl Iterator<Item = f64>) -> f64 {
+    let (sum, count) = all.fold((0.0, 0.0), |(sum, count), v| (sum + v * v, count + 1.0));
+    (sum / f64::max(count, 1.0)).sqrt()
 }
 
 fn keep(all: &mut Vec<(String, f64)>, peaks: &Peaks) {

@@ -37,7 +37,7 @@ pub struct Seen {
     pub top_m_s: f64,
     /// kg/m3.
     pub water_kg_m3: f64,
-    /// Greatest upward acceleration at the balance point over the ripple, m/s2.
+    /// Up at the balance point over the ripple as hard as it rarely is, m/s2.
     pub up_m_s2: f64,
     /// As fast as it comes down on a landing, m/s.
     pub sink_m_s: f64,

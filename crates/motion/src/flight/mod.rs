@@ -18,6 +18,7 @@ use craft::motion::{Motion, Surroundings};
 use craft::steady::Running;
 use craft::{Craft, RunningState, SpeedCurve};
 use laws::numerics::roots::{Bracket, outward, root};
+use laws::smooth::step;
 use nalgebra::Vector3;
 
 pub use odds::{Odds, OddsGrid, differences, holding_throttle, odds};
@@ -38,8 +39,8 @@ const CLOSE_RAD: f64 = 1e-5;
 /// The worst speed is looked for first at so many, then to this share of the way between two of them.
 const LOOKS: usize = 12;
 const CLOSE_LOOK: f64 = 0.05;
-/// A bow that was tipped up is caught where so much of the work that tipped it is taken back: water and air have damped the
-/// rest (judgement). Less is a ledge that it swings over.
+/// A bow that was tipped up is as likely caught as not where so much of the work that tipped it is taken back: water and
+/// air have damped the rest (judgement). Much less is a ledge that it swings over.
 const CAUGHT: f64 = 0.05;
 /// First step of the search for a height, m, and how far up it goes before the boat is said to fly.
 const FIRST_M: f64 = 5e-4;
@@ -206,29 +207,73 @@ struct Sweep<'a> {
 /// What pitching up shows.
 #[derive(Default)]
 struct Shown {
-    /// Some trim above the running one pushes the bow back down.
-    pushed_back: bool,
     lift_off_rad: Option<f64>,
     unstable_rad: Option<f64>,
 }
 
-/// What has tipped the bow up since it last was pushed back, and what pushes it back since: moments summed over steps.
-#[derive(Default)]
-struct Tipped {
+/// Trims past which the bow goes up by itself, each with how surely it is caught further up.
+///
+/// What tips it and what pushes it back since are moments summed over steps. A bow caught as likely as not counts as
+/// tipped half-way to the next such trim: so nothing jumps as a ledge that just catches it just does not.
+struct Tips {
+    /// In rising order: where, and how surely it is caught before the next, 0 to 1.
+    all: Vec<(f64, f64)>,
+    /// The last of them has not caught it for certain.
+    open: bool,
     up: f64,
     back: f64,
 }
 
-impl Tipped {
-    /// Adds a step; whether what tipped it is caught again.
-    fn caught(&mut self, moment: f64) -> bool {
-        if moment >= 0.0 {
-            self.up = (self.up - self.back).max(0.0) + moment;
-            self.back = 0.0;
-            return false;
+impl Tips {
+    /// Nothing yet has pushed the bow back down to the running trim.
+    fn at(running_rad: f64) -> Self {
+        Self {
+            all: vec![(running_rad, 0.0)],
+            open: true,
+            up: 0.0,
+            back: 0.0,
         }
-        self.back -= moment;
-        self.back > CAUGHT * self.up
+    }
+
+    /// Adds a step. `tips_rad` tells where in it the bow begins to go up.
+    fn step(&mut self, moment: f64, tips_rad: impl FnOnce() -> Option<f64>) {
+        if moment < 0.0 {
+            self.back -= moment;
+            let Some(last) = self.all.last_mut().filter(|_| self.open) else {
+                return;
+            };
+            last.1 = step(0.0, 2.0 * CAUGHT, self.back / self.up.max(1e-12));
+            self.open = last.1 < 1.0;
+            return;
+        }
+        if self.back > 0.0 || !self.open {
+            if let Some(at) = tips_rad() {
+                self.all.push((at, 0.0));
+            }
+            self.up = if self.open {
+                (self.up - self.back).max(0.0)
+            } else {
+                0.0
+            };
+            (self.back, self.open) = (0.0, true);
+        }
+        self.up += moment;
+    }
+
+    /// Ends where it flies, or at [`HIGHEST_RAD`]; `None` where nothing tips it.
+    fn end(&self, flies_rad: Option<f64>) -> Option<f64> {
+        // From where it flies down: what a bow that rests before each of them may be tipped to.
+        let mut rests = vec![flies_rad.unwrap_or(HIGHEST_RAD)];
+        for (i, (at, _)) in self.all.iter().enumerate().rev() {
+            let (mut ends, mut goes_on) = (0.0, 1.0);
+            for ((_, caught), beyond) in self.all[i..].iter().zip(rests.iter().rev()) {
+                ends += goes_on * caught * beyond;
+                goes_on *= 1.0 - caught;
+            }
+            rests.push(ends + goes_on * at);
+        }
+        let ends = rests[rests.len() - 1];
+        (ends < HIGHEST_RAD).then_some(ends)
     }
 }
 
@@ -237,7 +282,8 @@ impl Sweep<'_> {
     /// back down, the running trim itself is past the unstable state.
     fn up(&self, gust_m_s: f64) -> Shown {
         let mut shown = Shown::default();
-        let mut tipped = Tipped::default();
+        let mut tips = Tips::at(self.running.attitude.trim_rad);
+        let mut flies_rad = None;
         let mut rise_m = self.running.attitude.rise_m;
         let (mut trim_rad, mut before) = (self.running.attitude.trim_rad, 0.0);
         while trim_rad + STEP_RAD < HIGHEST_RAD {
@@ -246,9 +292,7 @@ impl Sweep<'_> {
             let Some(held) = self.height(trim_rad, gust_m_s, rise_m) else {
                 let flies = self.flies_from(trim_rad - STEP_RAD, gust_m_s, last_m);
                 shown.lift_off_rad.get_or_insert(flies);
-                if shown.pushed_back {
-                    shown.unstable_rad.get_or_insert(flies);
-                }
+                flies_rad = Some(flies);
                 break;
             };
             rise_m = held;
@@ -256,19 +300,12 @@ impl Sweep<'_> {
                 shown.lift_off_rad = Some(trim_rad);
             }
             let moment = self.left_over(trim_rad, rise_m, gust_m_s).1;
-            if tipped.caught(moment) {
-                // Whatever tipped it below, something still brings it back from here.
-                shown.pushed_back = true;
-                shown.unstable_rad = None;
-                tipped = Tipped::default();
-            } else if moment >= 0.0 && shown.pushed_back && shown.unstable_rad.is_none() {
-                shown.unstable_rad = self.tips_at(trim_rad, (before, moment), gust_m_s, last_m);
-            }
+            tips.step(moment, || {
+                self.tips_at(trim_rad, (before, moment), gust_m_s, last_m)
+            });
             before = moment;
         }
-        if !shown.pushed_back {
-            shown.unstable_rad = Some(self.running.attitude.trim_rad);
-        }
+        shown.unstable_rad = tips.end(flies_rad);
         shown
     }
 
