@@ -296,7 +296,11 @@ impl<'a> Maker<'a> {
         } else {
             JointKind::Flange
         };
-        plan::asked_joint(&self.boat.making, across, at).unwrap_or(usual)
+        // A solid outside has no wall for a spigot to follow.
+        match plan::asked_joint(&self.boat.making, across, at) {
+            Some(JointKind::Lap) | None => usual,
+            Some(asked) => asked,
+        }
     }
 
     fn every_cut_meets(&self, solid: &Solid) -> Result<(), MakingError> {
@@ -350,6 +354,7 @@ impl<'a> Maker<'a> {
             tell(0.1, "cutting")?;
             raw.extend(self.cut(&name, body, &plan, &mut out, &mut tell)?);
         }
+        self.tell_other_joints(&mut out);
         tell(0.7, "turning each piece")?;
         let names: Vec<String> = raw.iter().map(|r| r.name.clone()).collect();
         for declared in &self.boat.making.pieces {
@@ -368,19 +373,37 @@ impl<'a> Maker<'a> {
         Ok(out)
     }
 
+    /// Joints that came out as another kind than was asked.
+    fn tell_other_joints(&self, out: &mut Pieces) {
+        for j in &out.joints {
+            let across = match j.cut.across.as_str() {
+                "x" => CutAcross::X,
+                _ => CutAcross::Y,
+            };
+            let asked = plan::asked_joint(&self.boat.making, across, j.cut.at_m);
+            let Some(asked) = asked.filter(|a| a.word() != j.cut.joint) else {
+                continue;
+            };
+            let why = match self.walls {
+                true => "there is no room for it inside the walls there",
+                false => "the mesh is solid outside and has no wall for a spigot to follow",
+            };
+            out.notes.push(format!(
+                "A {} joint is asked at {} = {:.0} mm: {why}, so it is a {}.",
+                asked.word(),
+                j.cut.across,
+                1e3 * j.cut.at_m,
+                j.cut.joint
+            ));
+        }
+    }
+
     fn plan(&self, name: &str, mesh: &Mesh) -> Result<Plan, MakingError> {
-        let lap = self.walls
-            || self
-                .boat
-                .making
-                .cuts
-                .iter()
-                .any(|c| c.joint == Some(JointKind::Lap));
         plan::plan(&Wanted {
             name,
             extents: &Extents::of(mesh, 0.004),
             bed: self.bed,
-            spigot_m: if lap && self.walls {
+            spigot_m: if self.walls {
                 self.boat.making.glue.overlap_m.value
             } else {
                 0.0
@@ -520,12 +543,7 @@ impl<'a> Maker<'a> {
         within: Option<Region>,
     ) -> Result<crate::joint::Joint, MakingError> {
         let making = &self.boat.making;
-        let usual = if self.walls {
-            JointKind::Lap
-        } else {
-            JointKind::Flange
-        };
-        let wanted = plan::asked_joint(making, across, at).unwrap_or(usual);
+        let wanted = self.wanted_joint(across, at);
         let place = Place {
             material: whole,
             envelope: &self.form.envelope,
