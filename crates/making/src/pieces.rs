@@ -20,6 +20,9 @@ use crate::{filament, tight};
 /// Loose crumbs smaller than this are left out and told, m3.
 const CRUMB_M3: f64 = 2e-8;
 
+/// Share by which the pieces' volumes may differ from the hull's.
+const ADDS_UP: f64 = 1e-3;
+
 /// Told the share done and what is done now; may stop it.
 pub type Progress<'a> = &'a mut dyn FnMut(f64, &str) -> ControlFlow<()>;
 
@@ -250,6 +253,24 @@ fn rows(
     Ok(rows)
 }
 
+/// Pieces are closed solids; where their volumes are not the body's, some of it was inside out and fell away.
+fn adds_up(body: &Solid, rows: &[Vec<Solid>]) -> Result<(), MakingError> {
+    let parts = rows.iter().flatten().flat_map(Solid::parts);
+    let sum: f64 = parts.map(|p| p.volume_m3()).sum();
+    let whole = body.volume_m3();
+    if (sum / whole - 1.0).abs() < ADDS_UP {
+        return Ok(());
+    }
+    Err(MakingError::Unsound {
+        what: format!(
+            "its pieces come to {:.0} cm3 and the hull to {:.0} cm3, so it passes through itself or is inside out \
+             in places; mend it in CAD and export it again",
+            1e6 * sum,
+            1e6 * whole
+        ),
+    })
+}
+
 fn row_name(body: &str, numbered: bool, i: usize, j: usize, sides: usize) -> String {
     let mut name = body.to_owned();
     if numbered {
@@ -425,6 +446,7 @@ impl<'a> Maker<'a> {
         let whole = body.mesh();
         let numbered = plan.stretches.len() > 1;
         let mut rows = rows(body, plan, &mut |done| tell(0.1 + 0.4 * done, "cutting"))?;
+        adds_up(body, &rows)?;
         let ways: Vec<Vec<Vec<Way>>> = rows
             .iter()
             .enumerate()

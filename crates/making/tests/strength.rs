@@ -175,7 +175,7 @@ fn what_bends_it_is_in_balance_and_the_bow_is_of_use() {
         let s = of(&boat, &form);
         let mass = mass_properties(&boat, &form).unwrap().mass_kg;
         for a in &s.acting {
-            let up: f64 = a.pushes.iter().map(|p| p.up_n).sum();
+            let up: f64 = a.presses.iter().map(|p| p.up_n).sum();
             // Picked up with a jerk; on stands; landing at the acceleration that was seen.
             let times = match a.load {
                 "carried by its ends" => 2.0,

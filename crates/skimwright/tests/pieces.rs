@@ -32,6 +32,34 @@ fn small_hull() -> Vec<u8> {
     bytes
 }
 
+/// The bow half mirrored: port and starboard cross, and what lies ahead of them is inside out.
+fn twisted_hull() -> Vec<u8> {
+    let mut bytes = sound_hull();
+    for triangle in bytes[84..].chunks_exact_mut(50) {
+        for corner in triangle[12..48].chunks_exact_mut(12) {
+            let number = |k: usize| f32::from_le_bytes(std::array::from_fn(|i| corner[4 * k + i]));
+            if number(0) > 300.0 {
+                let mirrored = -number(1);
+                corner[4..8].copy_from_slice(&mirrored.to_le_bytes());
+            }
+        }
+    }
+    bytes
+}
+
+#[test]
+fn a_mesh_that_cannot_be_cut_cleanly() {
+    let folder = boat("");
+    folder.write("hull.stl", &twisted_hull());
+    let before = folder.content();
+    folder.run(&["pieces", "@"]).is_refusal(&[
+        "the hull's mesh cannot be cut cleanly",
+        "passes through itself or is inside out",
+        "`skimwright hull` lists what the reader found",
+    ]);
+    assert_eq!(before, folder.content());
+}
+
 #[test]
 fn a_bed_smaller_than_a_part() {
     refused(
@@ -117,4 +145,22 @@ fn a_full_disk() {
     assert_eq!(before, folder.content());
     assert_eq!(with_room_for(&folder, 10_000).code, 0);
     assert!(folder.path().join("pieces/whole.3mf").exists());
+}
+
+#[test]
+fn a_hull_already_printed_is_only_listed() {
+    let folder = boat("");
+    let listed = folder.run(&["pieces", "@", "--list", "--json"]);
+    let answer: serde_json::Value = serde_json::from_str(&listed.out).expect("JSON");
+    let mut text = folder::MESH_BOAT.to_owned();
+    for piece in answer["pieces"].as_array().expect("a list") {
+        let name = piece["name"].as_str().expect("a name");
+        text += &format!("[[piece]]\nname = \"{name}\"\nmass = \"80 g\"\n");
+    }
+    folder.write("boat.toml", text.as_bytes());
+    let before = folder.content();
+    let told = folder.run(&["pieces", "@"]);
+    assert_eq!(told.code, 0, "{}", told.err);
+    assert!(told.out.contains("nothing was written"), "{}", told.out);
+    assert_eq!(before, folder.content());
 }

@@ -9,10 +9,12 @@ use nalgebra::Vector3;
 
 use super::girder::{Girder, Push};
 use super::{
-    Acting, Asking, Bow, LOAD_SPREAD, Margin, Of, Station, Strength, along, crash, spread,
+    Acting, Asking, Bow, LOAD_SPREAD, Margin, Of, Press, Station, Strength, along, crash, spread,
 };
 use crate::pieces::Layout;
 
+/// A bow of less than this is nothing to see, m.
+const SEEN_M: f64 = 5e-5;
 /// Picked up with a jerk (judgement).
 const JERK: f64 = 2.0;
 /// More overlap than this carries no more: its ends do (`laws::lap_joint`), and design values are of laps up to this
@@ -103,10 +105,21 @@ pub(super) fn beam(asking: &Asking<'_>, plastic: &'static Plastic, layout: &Layo
         .into_iter()
         .map(|l| Acting {
             load: l.name,
-            pushes: l.pushes,
+            presses: l.pushes.iter().map(|p| press(&girder, p)).collect(),
         })
         .collect();
     out
+}
+
+fn press(girder: &Girder, push: &Push) -> Press {
+    let section = &girder.sections[girder.nearest(push.x_m)];
+    let [below, above] = section.reach_m[1];
+    let aside = if push.up_n < 0.0 { above } else { -below };
+    Press {
+        x_m: push.x_m,
+        z_m: section.middle_m[1] + aside,
+        up_n: push.up_n,
+    }
 }
 
 /// The most the hull bends in use.
@@ -123,7 +136,8 @@ fn most_bent(girder: &Girder, loads: &[Load], modulus_pa: f64) -> Option<Bow> {
             load: l.name,
         }
     });
-    bows.max_by(|a, b| a.bow_m.total_cmp(&b.bow_m))
+    let most = bows.max_by(|a, b| a.bow_m.total_cmp(&b.bow_m));
+    most.filter(|b| b.bow_m > SEEN_M)
 }
 
 struct Load {

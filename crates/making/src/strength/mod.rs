@@ -20,10 +20,12 @@ use nalgebra::Vector3;
 
 use crate::pieces::{Layout, layout};
 use bending::{beam, carried};
-use girder::{Girder, Push};
+use girder::Girder;
 
 /// Loads from a run in time are known to this (judgement: one run in one ripple).
 const LOAD_SPREAD: f64 = 0.3;
+/// Pushes as near as this are drawn as one, m.
+const BESIDE_M: f64 = 0.005;
 /// Warmest a boat gets standing in the sun, degC (judgement).
 const SUN_C: f64 = 45.0;
 
@@ -142,7 +144,18 @@ pub struct Acting {
     /// As margins name it.
     pub load: &'static str,
     /// What the hull's own weight or inertia stands against.
-    pub pushes: Vec<Push>,
+    pub presses: Vec<Press>,
+}
+
+/// A force where it meets the hull: its underside, or its top where it presses down.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Press {
+    /// m.
+    pub x_m: f64,
+    /// m.
+    pub z_m: f64,
+    /// N.
+    pub up_n: f64,
 }
 
 /// How far the hull bends between its ends, its frames keeping their shape.
@@ -167,7 +180,7 @@ pub struct Strength {
     pub weak_link: Option<Margin>,
     /// What bends it, in no order.
     pub acting: Vec<Acting>,
-    /// The most it bends in use.
+    /// The most it bends in use, where that can be seen.
     pub bow: Option<Bow>,
     /// What a crash breaks.
     pub crashes: Vec<crash::Crash>,
@@ -182,12 +195,22 @@ pub struct Strength {
 }
 
 impl Strength {
-    /// What bends the hull where it is weakest; nothing where that is no load on the whole of it.
+    /// What bends the hull where it is weakest, side by side as one, stern first; nothing where that is no load on the
+    /// whole of it.
     #[must_use]
-    pub fn worst_acting(&self) -> &[Push] {
+    pub fn worst_acting(&self) -> Vec<Press> {
         let worst = self.margins.first().map(|m| m.load);
         let found = self.acting.iter().find(|a| Some(a.load) == worst);
-        found.map_or(&[], |a| &a.pushes)
+        let mut all = found.map_or_else(Vec::new, |a| a.presses.clone());
+        all.sort_by(|a, b| a.x_m.total_cmp(&b.x_m));
+        all.dedup_by(|next, kept| {
+            let beside = (next.x_m - kept.x_m).abs() < BESIDE_M;
+            if beside {
+                kept.up_n += next.up_n;
+            }
+            beside
+        });
+        all
     }
 
     /// The worst margin of a kind.
