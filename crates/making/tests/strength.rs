@@ -59,9 +59,14 @@ fn told(name: &str, s: &Strength) {
 fn demonstration_boats_are_judged_in_time() {
     for name in common::DEMOS {
         let (boat, form) = common::demo(name);
-        let start = std::time::Instant::now();
-        let s = of(&boat, &form);
-        println!("{:?}", start.elapsed());
+        let timed = || {
+            let start = std::time::Instant::now();
+            (of(&boat, &form), start.elapsed())
+        };
+        // The quickest of three: whatever else the machine does is no part of it.
+        let (s, took) = (0..3).map(|_| timed()).min_by_key(|t| t.1).unwrap();
+        println!("{took:?}");
+        assert!(took.as_secs_f64() < 0.3, "{name}: {took:?}");
         told(name, &s);
         assert!(!s.stations.is_empty() && s.worst(Of::Hull).is_some());
         assert!(
