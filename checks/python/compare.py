@@ -15,7 +15,7 @@ import sys
 import tempfile
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
-FOLDERS = ["checks", "crates/form/tests/meshes"]
+FOLDERS = ["checks", "crates/form/tests/meshes", "examples"]
 RELATIVE, ABSOLUTE = 1e-6, 1e-8
 
 

@@ -4,9 +4,10 @@ beam_cases.csv         each beam case, the beam equation solved by scipy's bound
 plate_solutions.csv    plates under even pressure by finite differences (biharmonic, two second-order steps)
 lap_joints.csv         Volkersen's differential equation by scipy's boundary-value solver
 narrow_rectangle_torsion.csv  exact series of the rectangle's torsion constant
-section_properties.csv thin-walled outlines by the `sectionproperties` library (finite elements)
+section_properties.csv thin-walled outlines, some of them frames of the demonstration hulls, by the `sectionproperties`
+                       library (finite elements)
 
-Needs: pip install numpy scipy shapely sectionproperties==3.10.2
+Needs: pip install numpy scipy shapely trimesh sectionproperties==3.10.2
 """
 
 import math
@@ -169,6 +170,20 @@ OUTLINES = {
     "round": [(40 * math.cos(2 * math.pi * k / 72), 40 * math.sin(2 * math.pi * k / 72)) for k in range(72)],
 }
 
+HULLS = ("tadpole", "practice", "longshank", "millrace", "twin-thistle")
+# Of the hull's length from its stern: there each of them is one outline.
+FRAME = 0.4
+
+
+def frame(hull):
+    """The outline of a demonstration hull, mm."""
+    import trimesh
+
+    mesh = trimesh.load(OUT.parent / "examples" / hull / f"{hull}.stl")
+    low, high = mesh.bounds[:, 0]
+    (ring,) = mesh.section([1, 0, 0], [low + FRAME * (high - low), 0, 0]).discrete
+    return [(float(y), float(z)) for _, y, z in ring[:-1]]
+
 
 def sections():
     import shapely
@@ -176,8 +191,8 @@ def sections():
     from sectionproperties.pre import Geometry
 
     rows, points = [], []
-    for name, outline in OUTLINES.items():
-        for wall in (1.2, 2.0):
+    for name, outline in (OUTLINES | {hull: frame(hull) for hull in HULLS}).items():
+        for wall in (1.2, 2.0) if name in OUTLINES else (1.2,):
             for slot in ((False, True) if name in ("box", "round") else (False,)):
                 outer = shapely.Polygon(outline)
                 shell = outer.difference(outer.buffer(-wall, join_style="mitre", mitre_limit=10))
@@ -193,11 +208,15 @@ def sections():
                 area = s.get_area()
                 cx, cy = s.get_c()
                 ixx, iyy, ixy = s.get_ic()
-                rows.append([name, "slit" if slot else "closed", wall, area, cx, cy, ixx, iyy, ixy, s.get_j()])
+                _, shear = s.get_as()
+                # Nothing but round-off is left of what symmetry makes zero.
+                cx, ixy = round(cx, 6) + 0.0, round(ixy, 6) + 0.0
+                rows.append([name, "slit" if slot else "closed", wall, area, cx, cy, ixx, iyy, ixy, s.get_j(), shear])
     write("section_properties.csv", ["thin-walled outlines by sectionproperties 3.10.2 (finite elements), mm; wall inside",
           "the outline with mitred corners; a slit box has lost its lid and 1.5 walls, a slit tube 0.1 mm of arc.",
-          "ixx about the horizontal axis (bending up and down), iyy about the vertical, j torsion"],
-          ["outline", "kind", "wall", "area", "cy", "cz", "ixx", "iyy", "ixy", "j"], rows)
+          "ixx about the horizontal axis (bending up and down), iyy about the vertical, j torsion, shear the area that a",
+          f"force up and down shears (Poisson 0). Hulls of `examples` are cut at {FRAME} of their length from the stern."],
+          ["outline", "kind", "wall", "area", "cy", "cz", "ixx", "iyy", "ixy", "j", "shear"], rows)
     for name, outline in OUTLINES.items():
         points += [[name, float(y), float(z)] for y, z in outline]
     write("section_outlines.csv", ["outlines of section_properties.csv, mm, counter-clockwise, y to port, z up"],

@@ -68,6 +68,10 @@ test("the weakest place, its load and what breaks first are told, and the margin
 	await tab.getByText(/^Weakest is the/).waitFor({ timeout: WAIT });
 	await tab.locator(".margins .load path").first().waitFor();
 	assert.ok((await tab.locator(".margins .joint").count()) > 0);
+	// What presses on it in the worst load, each arrow with its force.
+	for (const force of await tab.locator(".margins .push").allTextContents())
+		assert.match(force, /^[\d.]+ N$/);
+	assert.ok((await tab.locator(".margins .push").count()) > 0);
 	await tab.getByText("All that was looked at, worst first").click();
 	const holds = await tab.locator(".holds td:last-child").allTextContents();
 	const worst = Number.parseFloat(holds[0]);

@@ -2,7 +2,8 @@
 //!
 //! A mesh that has its walls gets a spigot: a ring that follows the inside of the wall, grown onto the piece
 //! behind the plane and reaching into the one ahead with the glue's gap all round. It is built of slabs, each
-//! kept inside the narrowest section of its stretch, so that the gap is never less than stated. A solid
+//! kept inside the narrowest section of its stretch and a gap beyond it, so that the gap is never less than stated,
+//! measured square to a sloping wall too. A solid
 //! outside shape is shelled by the slicer, which closes the cut faces: those are glued, and dowels in blind
 //! holes line them up.
 
@@ -17,6 +18,8 @@ const SLAB_M: f64 = 0.002;
 const DOWELS_M: [f64; 3] = [0.005, 0.004, 0.003];
 /// How deep a dowel goes into each piece, m.
 const DEPTH_M: f64 = 0.012;
+/// Sides of a dowel's hole.
+const SIDES: i32 = 24;
 /// Plastic kept round a dowel's hole, m.
 const ROUND_M: f64 = 0.003;
 /// Fewest square metres of spigot section worth printing.
@@ -100,7 +103,15 @@ impl Place<'_> {
         let mut last = cut(-slabs);
         for k in -slabs..slabs {
             let next = cut(k + 1);
-            let material = last.0.with(&next.0);
+            let from = self.at_m + f64::from(k) * step;
+            let mut material = last.0.with(&next.0);
+            // Behind its plane a spigot touches; there, walls are its own piece's.
+            if k >= 0 {
+                material = material.with(&self.region(self.material, from + step + gap));
+            }
+            if k > 0 {
+                material = material.with(&self.region(self.material, from - gap));
+            }
             let inside = last.1.shared(&next.1).without(&material);
             // Thickens over the first half, so that it prints without support standing on either end.
             let behind = k < 0;
@@ -118,7 +129,6 @@ impl Place<'_> {
                 grown.shared(&inside).without(&material.grown(gap, false))
             };
             if ring.area_m2() > LEAST_M2 {
-                let from = self.at_m + f64::from(k) * step;
                 solids.push(Solid::prism(&ring, self.axis, from, from + step)?);
             }
             last = next;
@@ -144,8 +154,10 @@ impl Place<'_> {
             }
             let mut holes = Vec::new();
             let mut dowels = Vec::new();
+            // Flats of the polygon, not its corners, keep the gap.
+            let radius = (0.5 * diameter + gap) / (std::f64::consts::PI / f64::from(SIDES)).cos();
             for m in middles {
-                let disc = Region::disc(m, 0.5 * diameter + gap, 24);
+                let disc = Region::disc(m, radius, SIDES);
                 holes.push(Solid::prism(
                     &disc,
                     self.axis,

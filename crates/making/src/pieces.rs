@@ -20,6 +20,9 @@ use crate::{filament, tight};
 /// Loose crumbs smaller than this are left out and told, m3.
 const CRUMB_M3: f64 = 2e-8;
 
+/// Share by which the pieces' volumes may differ from the hull's.
+const ADDS_UP: f64 = 1e-3;
+
 /// Told the share done and what is done now; may stop it.
 pub type Progress<'a> = &'a mut dyn FnMut(f64, &str) -> ControlFlow<()>;
 
@@ -250,6 +253,24 @@ fn rows(
     Ok(rows)
 }
 
+/// Pieces are closed solids; where their volumes are not the body's, some of it was inside out and fell away.
+fn adds_up(body: &Solid, rows: &[Vec<Solid>]) -> Result<(), MakingError> {
+    let parts = rows.iter().flatten().flat_map(Solid::parts);
+    let sum: f64 = parts.map(|p| p.volume_m3()).sum();
+    let whole = body.volume_m3();
+    if (sum / whole - 1.0).abs() < ADDS_UP {
+        return Ok(());
+    }
+    Err(MakingError::Unsound {
+        what: format!(
+            "its pieces come to {:.0} cm3 and the hull to {:.0} cm3, so it passes through itself or is inside out \
+             in places; mend it in CAD and export it again",
+            1e6 * sum,
+            1e6 * whole
+        ),
+    })
+}
+
 fn row_name(body: &str, numbered: bool, i: usize, j: usize, sides: usize) -> String {
     let mut name = body.to_owned();
     if numbered {
@@ -296,7 +317,11 @@ impl<'a> Maker<'a> {
         } else {
             JointKind::Flange
         };
-        plan::asked_joint(&self.boat.making, across, at).unwrap_or(usual)
+        // A solid outside has no wall for a spigot to follow.
+        match plan::asked_joint(&self.boat.making, across, at) {
+            Some(JointKind::Lap) | None => usual,
+            Some(asked) => asked,
+        }
     }
 
     fn every_cut_meets(&self, solid: &Solid) -> Result<(), MakingError> {
@@ -350,6 +375,7 @@ impl<'a> Maker<'a> {
             tell(0.1, "cutting")?;
             raw.extend(self.cut(&name, body, &plan, &mut out, &mut tell)?);
         }
+        self.tell_other_joints(&mut out);
         tell(0.7, "turning each piece")?;
         let names: Vec<String> = raw.iter().map(|r| r.name.clone()).collect();
         for declared in &self.boat.making.pieces {
@@ -368,19 +394,37 @@ impl<'a> Maker<'a> {
         Ok(out)
     }
 
+    /// Joints that came out as another kind than was asked.
+    fn tell_other_joints(&self, out: &mut Pieces) {
+        for j in &out.joints {
+            let across = match j.cut.across.as_str() {
+                "x" => CutAcross::X,
+                _ => CutAcross::Y,
+            };
+            let asked = plan::asked_joint(&self.boat.making, across, j.cut.at_m);
+            let Some(asked) = asked.filter(|a| a.word() != j.cut.joint) else {
+                continue;
+            };
+            let why = match self.walls {
+                true => "there is no room for it inside the walls there",
+                false => "the mesh is solid outside and has no wall for a spigot to follow",
+            };
+            out.notes.push(format!(
+                "A {} joint is asked at {} = {:.0} mm: {why}, so it is a {}.",
+                asked.word(),
+                j.cut.across,
+                1e3 * j.cut.at_m,
+                j.cut.joint
+            ));
+        }
+    }
+
     fn plan(&self, name: &str, mesh: &Mesh) -> Result<Plan, MakingError> {
-        let lap = self.walls
-            || self
-                .boat
-                .making
-                .cuts
-                .iter()
-                .any(|c| c.joint == Some(JointKind::Lap));
         plan::plan(&Wanted {
             name,
             extents: &Extents::of(mesh, 0.004),
             bed: self.bed,
-            spigot_m: if lap && self.walls {
+            spigot_m: if self.walls {
                 self.boat.making.glue.overlap_m.value
             } else {
                 0.0
@@ -402,6 +446,7 @@ impl<'a> Maker<'a> {
         let whole = body.mesh();
         let numbered = plan.stretches.len() > 1;
         let mut rows = rows(body, plan, &mut |done| tell(0.1 + 0.4 * done, "cutting"))?;
+        adds_up(body, &rows)?;
         let ways: Vec<Vec<Vec<Way>>> = rows
             .iter()
             .enumerate()
@@ -520,12 +565,7 @@ impl<'a> Maker<'a> {
         within: Option<Region>,
     ) -> Result<crate::joint::Joint, MakingError> {
         let making = &self.boat.making;
-        let usual = if self.walls {
-            JointKind::Lap
-        } else {
-            JointKind::Flange
-        };
-        let wanted = plan::asked_joint(making, across, at).unwrap_or(usual);
+        let wanted = self.wanted_joint(across, at);
         let place = Place {
             material: whole,
             envelope: &self.form.envelope,

@@ -1,8 +1,8 @@
-//! Properties of a thin-walled section: area, middle, second moments, torsion constant.
+//! Properties of a thin-walled section: area, middle, second moments, torsion constant, shear area.
 //!
 //! The outline less itself shrunk by the wall (corners mitred) is an exact polygon, whose moments follow from
 //! Green's theorem; torsion is Bredt's on the outline shrunk by half a wall, with the wall's own. A mesh that
-//! has its walls is taken as it is: closed round a hole, open without one.
+//! has its walls is taken as it is: closed round a hole, open without one; each of its faces shears half the wall.
 //!
 //! Checked against `checks/section_properties.csv` (a general-purpose library on the same outlines).
 
@@ -23,6 +23,8 @@ pub struct Section {
     pub across_m4: f64,
     /// Torsion constant, m4.
     pub torsion_m4: f64,
+    /// What a force along the second coordinate shears, m2.
+    pub shear_m2: f64,
     /// From the middle to the outermost fibre: low and high of each coordinate, m.
     pub reach_m: [[f64; 2]; 2],
     /// Of outline, m.
@@ -57,6 +59,7 @@ impl Section {
         let mut section = Self::moments(&shell);
         section.outline_m = length(region);
         section.closed = true;
+        section.shear_m2 = shear_area(&middle, wall);
         section.torsion_m4 = middle
             .parts()
             .iter()
@@ -77,6 +80,7 @@ impl Section {
         let outer = rings_area(region, |a| a > 0.0);
         section.closed = holes > 0.05 * outer;
         section.outline_m = 0.5 * round;
+        section.shear_m2 = shear_area(region, 0.5 * wall);
         section.torsion_m4 = if section.closed {
             closed_tube::torsion_constant_m4(0.5 * (outer + holes), 0.5 * round, wall)
         } else {
@@ -114,6 +118,7 @@ impl Section {
             up_m4: second[1] - area * middle[1] * middle[1],
             across_m4: second[0] - area * middle[0] * middle[0],
             torsion_m4: 0.0,
+            shear_m2: 0.0,
             reach_m: [0, 1].map(|k| [middle[k] - low[k], high[k] - middle[k]]),
             outline_m: 0.0,
             closed: false,
@@ -175,6 +180,13 @@ pub fn rod_at(rod: &Rod, x_m: f64, wall_modulus_pa: f64) -> Option<([f64; 2], f6
     let at = [1, 2].map(|k| from[k] + share * (to[k] - from[k]));
     let area = std::f64::consts::PI / 4.0 * rod.diameter_m.value.powi(2);
     Some((at, area * rod_modulus_pa(rod.material) / wall_modulus_pa))
+}
+
+fn shear_area(lines: &Region, wall: f64) -> f64 {
+    let each = lines.rings();
+    each.iter()
+        .map(|line| closed_tube::shear_area_m2(line, wall))
+        .sum()
 }
 
 fn length(region: &Region) -> f64 {

@@ -59,9 +59,14 @@ fn told(name: &str, s: &Strength) {
 fn demonstration_boats_are_judged_in_time() {
     for name in common::DEMOS {
         let (boat, form) = common::demo(name);
-        let start = std::time::Instant::now();
-        let s = of(&boat, &form);
-        println!("{:?}", start.elapsed());
+        let timed = || {
+            let start = std::time::Instant::now();
+            (of(&boat, &form), start.elapsed())
+        };
+        // The quickest of three: whatever else the machine does is no part of it.
+        let (s, took) = (0..3).map(|_| timed()).min_by_key(|t| t.1).unwrap();
+        println!("{took:?}");
+        assert!(took.as_secs_f64() < 0.3, "{name}: {took:?}");
         told(name, &s);
         assert!(!s.stations.is_empty() && s.worst(Of::Hull).is_some());
         assert!(
@@ -123,4 +128,77 @@ fn weaker_choices_have_smaller_margins() {
     assert!(link("flange").is_none());
     let rods = "[[rod]]\ndiameter = \"5 mm\"\nfrom = [\"0 mm\", \"0 mm\", \"5 mm\"]\nto = [\"450 mm\", \"0 mm\", \"5 mm\"]";
     assert!(worst(rods, Of::Hull) > 1.05 * worst("", Of::Hull));
+}
+
+/// The worst margin of joints of a hull whose mesh has its walls, cut in the middle.
+fn walled(joint: &str) -> f64 {
+    let mesh = include_bytes!("../../form/tests/meshes/hollow_shell.stl");
+    let cut = format!("[[cut]]\nat = \"300 mm\"\njoint = \"{joint}\"");
+    let (boat, _) = common::with("tadpole", &cut);
+    let boat::HullSource::Mesh(files) = &boat.hull.source else {
+        unreachable!("a demonstration has a mesh")
+    };
+    let form = form::assemble(&[("hull.stl", mesh.as_slice())], files).unwrap();
+    assert!(form.walls.is_some());
+    let s = of(&boat, &form);
+    let at = |m: &&making::strength::Margin| m.of == Of::Joint && (m.x_m - 0.3).abs() < 1e-6;
+    s.margins.iter().find(at).unwrap().value()
+}
+
+#[test]
+fn a_lap_carries_more_than_wall_end_on_wall_end() {
+    let (lap, flange, butt) = (walled("lap"), walled("flange"), walled("butt"));
+    // The shell's inside stands 4 mm in from its sides and up from its keel, less square to the bottom: its wall is 3.2
+    // to 4 mm, the lap 18 mm. A mesh that has its walls has no closed faces to glue.
+    assert!(
+        (18.0 / 4.0..18.0 / 3.2).contains(&(lap / butt)),
+        "{lap} {butt}"
+    );
+    assert!((flange / butt - 1.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_lap_asked_of_a_solid_outside_is_judged_as_the_flange_it_becomes() {
+    let (boat, form) = common::with("tadpole", "[[cut]]\nat = \"200 mm\"\njoint = \"lap\"");
+    let s = of(&boat, &form);
+    let joint = s.layout.joints.iter().find(|j| (j.0 - 0.2).abs() < 1e-6);
+    assert_eq!(joint.unwrap().1, boat::making::JointKind::Flange);
+    let made = making::pieces(&boat, &form, &|_| 0.0, &mut |_, _| {
+        std::ops::ControlFlow::Continue(())
+    });
+    let notes = made.unwrap().notes.join(" ");
+    assert!(
+        notes.contains("A lap joint is asked at x = 200 mm"),
+        "{notes}"
+    );
+}
+
+#[test]
+fn what_bends_it_is_in_balance_and_the_bow_is_of_use() {
+    for name in common::DEMOS {
+        let (boat, form) = common::demo(name);
+        let s = of(&boat, &form);
+        let mass = mass_properties(&boat, &form).unwrap().mass_kg;
+        for a in &s.acting {
+            let up: f64 = a.presses.iter().map(|p| p.up_n).sum();
+            // Picked up with a jerk; on stands; landing at the acceleration that was seen.
+            let times = match a.load {
+                "carried by its ends" => 2.0,
+                "standing on two stands" => 1.0,
+                "landing" => seen().up_m_s2 / GRAVITY_M_S2,
+                _ => continue,
+            };
+            assert!(
+                (up / (times * mass * GRAVITY_M_S2) - 1.0).abs() < 1e-6,
+                "{name}"
+            );
+        }
+        let bow = s.bow.unwrap();
+        println!("{name}: {:.3} mm {}", 1e3 * bow.bow_m, bow.load);
+        assert!(
+            bow.bow_m > 1e-6 && bow.bow_m < 5e-3,
+            "{name}: {}",
+            bow.bow_m
+        );
+    }
 }

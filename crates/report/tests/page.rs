@@ -223,6 +223,15 @@ fn where_it_is_weakest_is_drawn_and_told() {
     for crash in &strength.crashes {
         assert!(section.contains(&crash.breaks.replace('\'', "&#39;")));
     }
+    // What presses on it in the worst load: an arrow a place, each with its force.
+    let pushes = strength.worst_acting();
+    assert!(!pushes.is_empty(), "{} bends the hull", worst.load);
+    let picture = section.split("id=\"holds-chart\"").next().unwrap();
+    assert_eq!(
+        picture.matches("class=\"force-name\"").count(),
+        pushes.len()
+    );
+    assert!(section.contains(&format!("Arrows press on it there: {}", worst.load)));
     let (tags, _) = parsed(&page);
     let of = |class: &str, key: &str| -> Vec<f64> {
         let has = |a: &[(String, String)]| a.contains(&("class".to_owned(), class.to_owned()));

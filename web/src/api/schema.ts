@@ -1127,6 +1127,13 @@ export interface components {
             /** @description What happened to the file outside of the page. */
             outside: components["schemas"]["OutsideView"];
         };
+        /** @description How far the hull bends between its ends, frames keeping their shape. */
+        BowView: {
+            /** @description `landing`. */
+            load: string;
+            /** @description How far. */
+            bow: components["schemas"]["NumberView"];
+        };
         /** @description One build. */
         Build: {
             /** @description Its folder's name; nothing for the boat as it is now. */
@@ -3537,6 +3544,23 @@ export interface components {
              */
             time_unit_s?: number | null;
         };
+        /** @description A force on the hull, from below or above. */
+        PushView: {
+            /**
+             * Format: double
+             * @description Ahead of the transom, m.
+             */
+            x_m: number;
+            /**
+             * Format: double
+             * @description Where it meets the hull, m.
+             */
+            z_m: number;
+            /** @description How much. */
+            force: components["schemas"]["NumberView"];
+            /** @description From above. */
+            down: boolean;
+        };
         /**
          * @description What was measured.
          * @enum {string}
@@ -4110,6 +4134,9 @@ export interface components {
             stations: components["schemas"]["StationView"][];
             /** @description Worst first. */
             margins: components["schemas"]["MarginView"][];
+            /** @description What presses on the hull in the load of the worst margin, stern first; empty where that does not bend the whole. */
+            acting: components["schemas"]["PushView"][];
+            bow?: components["schemas"]["BowView"] | null;
             /** @description What a crash breaks first. */
             crashes: components["schemas"]["CrashView"][];
             /** @description What would change the worst of them; empty where nothing is near its limit. */

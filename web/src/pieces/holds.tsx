@@ -62,8 +62,17 @@ function Told({ of: s }: { of: Strength }) {
 					</b>
 				</p>
 			)}
+			{s.bow && (
+				<p>
+					It bends {s.bow.bow.shown} between its ends at most, {s.bow.load}; flat panels give way
+					more.
+				</p>
+			)}
 			<Along of={s} />
 			<p class="quiet">
+				{worst &&
+					s.acting.length > 0 &&
+					`Arrows press on it there: ${worst.load}; its own weight is against them. `}
 				Strength over stress in {s.material}, by which way up each piece prints; below one it
 				breaks. Lines are the hull's own wall, diamonds its joints. An estimate, not a certificate:
 				two prints of one file differ by half.
@@ -144,6 +153,8 @@ function Levers({ of: s }: { of: Strength }) {
 
 /** Left of the margin's axis, px; over the boat, between boat and margin, under it. */
 const [LEFT, RIGHT, TOP, GAP, FOOT] = [38, 10, 24, 26, 40];
+/** The greatest force is drawn as long as this, px, the least no shorter than that. */
+const ARROW = [34, 12] as const;
 const HIGH = 130;
 
 /** Boat and margin over one axis along the hull. */
@@ -156,8 +167,10 @@ function Along({ of: s }: { of: Strength }) {
 	const scale = (wide - LEFT - RIGHT) / Math.max(to - from, 1e-6);
 	const x = (m: number) => LEFT + (m - from) * scale;
 	const tall = ((high[2] ?? 0) - (low[2] ?? 0)) * scale;
-	const z = (m: number) => TOP + ((high[2] ?? 0) - m) * scale;
-	const top = TOP + tall + GAP;
+	const over = TOP + (s.acting.some((p) => p.down) ? ARROW[0] : 0);
+	const under = over + tall + (s.acting.some((p) => !p.down) ? ARROW[0] + 6 : 0);
+	const z = (m: number) => over + ((high[2] ?? 0) - m) * scale;
+	const top = under + GAP;
 	const y = (margin: number) => top + HIGH * (1 - Math.min(margin, SHOWN) / SHOWN);
 	const worst = s.margins[0];
 	return (
@@ -179,7 +192,7 @@ function Along({ of: s }: { of: Strength }) {
 						key={p.from_m}
 						class="layers"
 						x={x((p.from_m + p.to_m) / 2)}
-						y={TOP + tall + 16}
+						y={under + 16}
 						text-anchor="middle"
 					>
 						{(p.to_m - p.from_m) * scale > 90 && (p.standing ? "prints standing" : "prints lying")}
@@ -217,6 +230,16 @@ function Along({ of: s }: { of: Strength }) {
 						<title>{`${j.place}, ${j.load}: ${times(best(j.holds))}`}</title>
 					</path>
 				))}
+				{s.acting.map((p) => (
+					<Push
+						key={p.x_m}
+						of={p}
+						most={Math.max(...s.acting.map((o) => best(o.force)))}
+						x={x(p.x_m)}
+						y={z(p.z_m)}
+						left={x(p.x_m) > wide - 70}
+					/>
+				))}
 				{worst && (
 					<g class="weakest">
 						<circle cx={x(worst.x_m)} cy={y(best(worst.holds))} r={6} />
@@ -240,6 +263,33 @@ function Along({ of: s }: { of: Strength }) {
 				]}
 			/>
 		</div>
+	);
+}
+
+interface Pushed {
+	of: Strength["acting"][number];
+	most: number;
+	x: number;
+	y: number;
+	left: boolean;
+}
+
+/** An arrow whose tip is at the hull, with its force beside the tail. */
+function Push({ of, most, x, y, left }: Pushed) {
+	const way = of.down ? 1 : -1;
+	const tail = y - way * Math.max((ARROW[0] * best(of.force)) / (most || 1), ARROW[1]);
+	return (
+		<g class="push">
+			<line x1={x} x2={x} y1={tail} y2={y - 5 * way} />
+			<path d={`M${x} ${y}l-3 ${-8 * way}h6Z`} />
+			<text
+				x={x + (left ? -6 : 6)}
+				y={tail + (of.down ? 8 : 0)}
+				text-anchor={left ? "end" : "start"}
+			>
+				{of.force.shown}
+			</text>
+		</g>
 	);
 }
 

@@ -11,6 +11,9 @@ use laws::constants::GRAVITY_M_S2;
 
 /// Stations along the hull.
 const STATIONS: usize = 48;
+/// Of printed plastics, for how much they shear; 0.33 to 0.4 (see `laws::plate`).
+const POISSON: f64 = 0.36;
+
 /// The hull's sections and the boat's mass along x, in cells of even length.
 #[derive(Debug, Clone)]
 pub struct Girder {
@@ -130,23 +133,42 @@ impl Girder {
         self.moments(pushes, &weight)
     }
 
-    /// Moment at each station, carried at two places under `times` its weight.
+    /// What carries `times` its weight at two places.
     #[must_use]
-    pub fn held(&self, at: [f64; 2], times: f64) -> Vec<f64> {
+    pub fn carried_at(&self, at: [f64; 2], times: f64) -> [Push; 2] {
         let (mass, middle, _) = self.balance();
         let weight = times * mass * GRAVITY_M_S2;
         let ahead = weight * (middle - at[0]) / (at[1] - at[0]);
-        let pushes = [
-            Push {
-                x_m: at[0],
-                up_n: weight - ahead,
-            },
-            Push {
-                x_m: at[1],
-                up_n: ahead,
-            },
-        ];
+        [(at[0], weight - ahead), (at[1], ahead)].map(|(x_m, up_n)| Push { x_m, up_n })
+    }
+
+    /// Moment at each station, carried at two places under `times` its weight.
+    #[must_use]
+    pub fn held(&self, at: [f64; 2], times: f64) -> Vec<f64> {
+        let pushes = self.carried_at(at, times);
         self.moments(&pushes, &|i| times * self.mass_kg[i] * GRAVITY_M_S2)
+    }
+
+    /// How far each station stands above the line through the first and the last, bent and sheared by `moment`, m.
+    /// Frames keep their shape: panels that bend of their own are not in it.
+    #[must_use]
+    pub fn bow_m(&self, moment: &[f64], modulus_pa: f64) -> Vec<f64> {
+        let stiff = |i: usize| modulus_pa * self.sections[i].up_m4.max(1e-18);
+        let shear_modulus = 0.5 * modulus_pa / (1.0 + POISSON);
+        let area = |i: usize| shear_modulus * self.sections[i].shear_m2.max(1e-12);
+        let mut rise = vec![0.0; moment.len()];
+        let mut slope = 0.0;
+        for i in 1..moment.len() {
+            let next =
+                slope + 0.5 * self.cell_m * (moment[i - 1] / stiff(i - 1) + moment[i] / stiff(i));
+            // A moment that grows is a shear force.
+            let sheared = 2.0 * (moment[i] - moment[i - 1]) / (area(i - 1) + area(i));
+            rise[i] = rise[i - 1] + 0.5 * self.cell_m * (slope + next) - sheared;
+            slope = next;
+        }
+        let last = moment.len() - 1;
+        let end = rise[last] / last as f64;
+        (0..=last).map(|i| rise[i] - end * i as f64).collect()
     }
 
     /// Sum over everything behind a station of force times its distance to it.

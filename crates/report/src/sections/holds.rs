@@ -1,8 +1,8 @@
-//! Does it hold: the margin along the length under the side view, what is worst, what a crash breaks.
+//! Does it hold: the margin along the length under the side view with the worst load, what a crash breaks.
 
 use advice::Number;
 use boat::Kind;
-use making::strength::{Lever, MOST_TOLD, Margin, Of, Strength};
+use making::strength::{Bow, Lever, MOST_TOLD, Margin, Of, Strength};
 
 use super::table::Table;
 use crate::chart::{self, Line, Marks, Shape, Stack, Stave};
@@ -28,11 +28,15 @@ pub fn section(subject: &Subject) -> Option<Node> {
         .attr("id", "holds")
         .with(Node::new("h2").text("Does it hold"))
         .with_all(strength.margins.first().map(first))
+        .with_all(strength.bow.as_ref().map(bends))
         .with(figure(
             Some("Strength over stress along the length"),
             pictures,
-            "The worst load at each place of the hull, up to ten times; below one it breaks. The cross is the weakest \
-             place of all, dashed lines are joints. Theory, an estimate: two prints of one file differ by half.",
+            &format!(
+                "The worst load at each place of the hull, up to ten times; below one it breaks. The cross is the weakest \
+                 place of all, dashed lines are joints.{} Theory, an estimate: two prints of one file differ by half.",
+                arrows(strength)
+            ),
         ))
         .with(table(strength))
         .with_all(crashes(strength))
@@ -47,6 +51,25 @@ fn first(worst: &Margin) -> Node {
         worst.load,
         times(worst.value())
     ))
+}
+
+fn bends(bow: &Bow) -> Node {
+    let most = Number::new(Kind::Length, bow.bow_m, bow.spread_m);
+    Node::new("p").text(format!(
+        "It bends {most} between its ends at most, {}; flat panels give way more.",
+        bow.load
+    ))
+}
+
+/// Which load the arrows are.
+fn arrows(strength: &Strength) -> String {
+    match strength.margins.first() {
+        Some(worst) if !strength.worst_acting().is_empty() => format!(
+            " Arrows press on it there: {}; its own weight is against them.",
+            worst.load
+        ),
+        _ => String::new(),
+    }
 }
 
 fn times(value: f64) -> String {

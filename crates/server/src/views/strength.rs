@@ -2,7 +2,7 @@
 
 use advice::Number;
 use boat::Kind;
-use making::strength::{Lever, MOST_TOLD, Margin, Of, Strength, prints_standing};
+use making::strength::{Bow, Lever, MOST_TOLD, Margin, Of, Press, Strength, prints_standing};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -22,6 +22,10 @@ pub struct StrengthView {
     pub stations: Vec<StationView>,
     /// Worst first.
     pub margins: Vec<MarginView>,
+    /// What presses on the hull in the load of the worst margin, stern first; empty where that does not bend the whole.
+    pub acting: Vec<PushView>,
+    /// The most it bends in use.
+    pub bow: Option<BowView>,
     /// What a crash breaks first.
     pub crashes: Vec<CrashView>,
     /// What would change the worst of them; empty where nothing is near its limit.
@@ -60,6 +64,28 @@ pub struct MarginView {
     pub stress: NumberView,
     /// What it can bear.
     pub strength: NumberView,
+}
+
+/// A force on the hull, from below or above.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct PushView {
+    /// Ahead of the transom, m.
+    pub x_m: f64,
+    /// Where it meets the hull, m.
+    pub z_m: f64,
+    /// How much.
+    pub force: NumberView,
+    /// From above.
+    pub down: bool,
+}
+
+/// How far the hull bends between its ends, frames keeping their shape.
+#[derive(Debug, Clone, Serialize, ToSchema)]
+pub struct BowView {
+    /// `landing`.
+    pub load: String,
+    /// How far.
+    pub bow: NumberView,
 }
 
 /// What a crash does.
@@ -128,6 +154,8 @@ pub fn view(studied: &Studied, text: &str) -> StrengthView {
         open,
         stations: strength.stations.iter().map(station).collect(),
         margins: strength.margins.iter().map(margin).collect(),
+        acting: strength.worst_acting().iter().map(push).collect(),
+        bow: strength.bow.as_ref().map(bow),
         crashes: strength.crashes.iter().map(crash).collect(),
         levers: strength.levers.iter().map(lever).collect(),
         stretches: (strength.layout.stretches.iter())
@@ -184,6 +212,22 @@ const fn word(of: Of) -> &'static str {
         Of::Panel => "panel",
         Of::Bracket => "bracket",
         Of::Steady => "steady",
+    }
+}
+
+fn push(of: &Press) -> PushView {
+    PushView {
+        x_m: place(of.x_m),
+        z_m: place(of.z_m),
+        force: (&Number::exact(Kind::Force, of.up_n.abs())).into(),
+        down: of.up_n < 0.0,
+    }
+}
+
+fn bow(of: &Bow) -> BowView {
+    BowView {
+        load: of.load.to_owned(),
+        bow: (&Number::new(Kind::Length, of.bow_m, of.spread_m)).into(),
     }
 }
 

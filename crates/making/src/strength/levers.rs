@@ -1,0 +1,122 @@
+//! What a builder could do about hull and joints.
+
+use boat::making::{GlueKind, JointKind, Rod, RodMaterial};
+use boat::{Boat, Measure};
+use form::Form;
+use laws::printed_strength::Plastic;
+use nalgebra::Vector3;
+
+use super::bending::beam;
+use super::{Asking, Bending, Lever, Margin, Of, Strength, prints_standing};
+use crate::pieces::Layout;
+
+/// Each change alone, with the worst margins then.
+pub(super) fn levers(
+    asking: &Asking<'_>,
+    plastic: &'static Plastic,
+    layout: &Layout,
+    now: &Strength,
+) -> Vec<Lever> {
+    let mut all = Vec::new();
+    let mut add = |what: String, boat: &Boat, layout: &Layout| {
+        let mut then = beam(&Asking { boat, ..*asking }, plastic, layout);
+        then.margins.sort_by(|a, b| a.value().total_cmp(&b.value()));
+        all.push(Lever {
+            what,
+            hull: then.worst(Of::Hull).map_or(999.0, Margin::value),
+            joints: then.worst(Of::Joint).map(Margin::value),
+        });
+    };
+    let mut rods = asking.boat.clone();
+    rods.making.rods.extend(keel_rods(asking.form));
+    add(
+        "Two 4 mm carbon rods glued in along the bottom".to_owned(),
+        &rods,
+        layout,
+    );
+    if asking.form.walls.is_none() {
+        let mut thick = asking.boat.clone();
+        thick.hull.print.wall_m.value += 0.0004;
+        add("One more wall line, 0.4 mm".to_owned(), &thick, layout);
+    }
+    if let Some(joint) = now.worst(Of::Joint) {
+        if asking.boat.making.glue.kind == GlueKind::Epoxy {
+            let mut glue = asking.boat.clone();
+            glue.making.glue.kind = GlueKind::Methacrylate;
+            glue.making.glue.strength_pa = GlueKind::Methacrylate.strength_pa();
+            add("Methacrylate instead of epoxy".to_owned(), &glue, layout);
+        }
+        let at = joint.x_m;
+        let mut better = layout.clone();
+        let kind = if asking.form.walls.is_some() {
+            JointKind::Lap
+        } else {
+            JointKind::Flange
+        };
+        if better
+            .joints
+            .iter()
+            .any(|(x, k)| *x == at && *k == JointKind::Butt)
+        {
+            for (x, k) in &mut better.joints {
+                if *x == at {
+                    *k = kind;
+                }
+            }
+            add(
+                format!(
+                    "A {} joint at {:.0} mm instead of a butt joint",
+                    kind.word(),
+                    1e3 * at
+                ),
+                asking.boat,
+                &better,
+            );
+        }
+        let bending = Bending::of(asking.boat, asking.form, asking.mass);
+        let quieter = (-8..=8)
+            .map(|k| at + 0.01 * f64::from(k))
+            .min_by(|a, b| bending.share(*a).total_cmp(&bending.share(*b)));
+        if let Some(to) = quieter.filter(|to| bending.share(*to) < 0.8 * bending.share(at)) {
+            let mut moved = layout.clone();
+            for (x, _) in &mut moved.joints {
+                if *x == at {
+                    *x = to;
+                }
+            }
+            add(
+                format!("The cut at {:.0} mm moved to {:.0} mm", 1e3 * at, 1e3 * to),
+                asking.boat,
+                &moved,
+            );
+        }
+    }
+    if layout.stretches.iter().any(|s| prints_standing(&s.2)) {
+        let mut flat = layout.clone();
+        flat.stretches.iter_mut().for_each(|s| s.2 = Vector3::z());
+        add(
+            "Printed lying, layers along the hull, where the bed takes it".to_owned(),
+            asking.boat,
+            &flat,
+        );
+    }
+    all
+}
+
+/// A pair of rods low in the hull, from end to end.
+fn keel_rods(form: &Form) -> Vec<Rod> {
+    let Some((low, high)) = form.envelope.bounds() else {
+        return Vec::new();
+    };
+    let place = |x: f64, y: f64, z: f64| [x, y, z].map(Measure::given);
+    [-0.015, 0.015]
+        .into_iter()
+        .map(|y| Rod {
+            name: "keel rod".to_owned(),
+            diameter_m: Measure::given(0.004),
+            from: place(low.x, y, low.z + 0.006),
+            to: place(high.x, y, low.z + 0.006),
+            material: RodMaterial::Carbon,
+        })
+        .collect()
+}
