@@ -213,9 +213,9 @@ impl Sections {
         &self,
         motion: &Motion,
         around: &Surroundings,
-    ) -> Vec<Option<[f64; NODES]>> {
+    ) -> impl DoubleEndedIterator<Item = Option<[f64; NODES]>> + ExactSizeIterator {
         let each = self.all.iter();
-        each.map(|s| s.shares(motion, around)).collect()
+        each.map(move |s| s.shares(motion, around))
     }
 
     /// From the aft end, the straight pieces of each section.

@@ -68,7 +68,8 @@ fn held(pressure: f64) -> f64 {
 
 /// A height that never reaches nothing, without a corner.
 fn at_least(height_m: f64) -> f64 {
-    let height = 0.5 * (height_m + height_m.hypot(2.0 * LEAST_GAP_M));
+    const FADE_M: f64 = 2.0 * LEAST_GAP_M;
+    let height = 0.5 * (height_m + (height_m * height_m + FADE_M * FADE_M).sqrt());
     height + LEAST_GAP_M * LEAST_GAP_M / (height + LEAST_GAP_M)
 }
 

@@ -156,7 +156,7 @@ impl AirOnHull {
             let roof_m = height(roof);
             let gap = |wall: (f64, f64)| {
                 let gap = over(roof.x_m, wall);
-                0.5 * (gap + gap.hypot(FADE_M))
+                0.5 * (gap + (gap * gap + FADE_M * FADE_M).sqrt())
             };
             let gaps_m = gap(roof.walls_m[0]) + gap(roof.walls_m[1]);
             let coefficient = flow.next(roof.length_m, roof.width_m, roof_m, gaps_m);

@@ -14,6 +14,7 @@
 //! - Check: below: a flat bottom that no running surface stands for lifts as the slender plate does; forces change
 //!   little by little.
 
+use std::borrow::Borrow;
 use std::f64::consts::PI;
 use std::sync::Arc;
 
@@ -257,9 +258,9 @@ impl Topsides {
     }
 
     /// The same, where of each section from the aft end it is known how much of its pieces is wet.
-    pub(crate) fn of<'a>(
+    pub(crate) fn of<S: Borrow<[f64; NODES]>>(
         &self,
-        wet: impl DoubleEndedIterator<Item = Option<&'a [f64; NODES]>> + ExactSizeIterator,
+        wet: impl DoubleEndedIterator<Item = Option<S>> + ExactSizeIterator,
         motion: &Motion,
         around: &Surroundings,
     ) -> Wrench {
@@ -288,7 +289,7 @@ impl Topsides {
                 Some((x, share)) if slice.x_m > *x => *share,
                 _ => 1.0,
             }));
-            let beside = Self::beside(slice, shares, &stands, heel_rad);
+            let beside = Self::beside(slice, shares.borrow(), &stands, heel_rad);
             for (beside, gathered) in beside.iter().zip(&mut gathered) {
                 sum += Self::met(slice, beside, gathered, motion, around);
             }
@@ -306,8 +307,7 @@ impl Element for Topsides {
     }
 
     fn wrench(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Wrench {
-        let wet = self.sections.shares(motion, around);
-        self.of(wet.iter().map(Option::as_ref), motion, around)
+        self.of(self.sections.shares(motion, around), motion, around)
     }
 }
 

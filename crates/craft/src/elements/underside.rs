@@ -10,8 +10,10 @@ use std::f64::consts::PI;
 
 use form::Columns;
 
-/// Rows along the hull.
-const ROWS: usize = 60;
+/// Rows along the hull: its columns' own, for others would take two of them together here and none there.
+const ROWS: usize = form::COLUMN_CELLS[0];
+/// Roofs are gathered, two and two, into no more than this: pieces hardly matter to the flow under them.
+const MOST_ROOFS: usize = 40;
 /// A roof this much above both walls, in beams of the hull, begins to be one, and is.
 const TUNNEL: [f64; 2] = [0.01, 0.03];
 /// Neighbours across further apart than this many cells do not belong together.
@@ -97,6 +99,9 @@ impl Underside {
             roofs.extend(roof);
         }
         slope(&mut roofs);
+        while roofs.len() > MOST_ROOFS {
+            roofs = roofs.chunk_by(follows).flat_map(gathered).collect();
+        }
         let (incidence_rad, couple) = thin_section(&middle);
         Self {
             incidence_rad,
@@ -191,6 +196,35 @@ fn slope(roofs: &mut [Roof]) {
     }
 }
 
+/// Whether nothing lies between two rows.
+fn follows(a: &Roof, b: &Roof) -> bool {
+    b.x_m - a.x_m < 1.5 * a.length_m.max(b.length_m)
+}
+
+/// Two and two of a stretch.
+fn gathered(roofs: &[Roof]) -> impl Iterator<Item = Roof> + '_ {
+    roofs.chunks(2).map(|two| {
+        let [a, b] = match two {
+            [a, b] => [a, b],
+            _ => return two[0],
+        };
+        let mean = |of: fn(&Roof) -> f64| 0.5 * (of(a) + of(b));
+        let wall = |k: usize| {
+            let [p, q] = [a.walls_m[k], b.walls_m[k]];
+            (0.5 * (p.0 + q.0), 0.5 * (p.1 + q.1))
+        };
+        Roof {
+            x_m: mean(|r| r.x_m),
+            length_m: a.length_m + b.length_m,
+            y_m: mean(|r| r.y_m),
+            width_m: mean(|r| r.width_m),
+            z_m: mean(|r| r.z_m),
+            slope: mean(|r| r.slope),
+            walls_m: [wall(0), wall(1)],
+        }
+    })
+}
+
 /// Incidence and couple of a line from aft to fore.
 fn thin_section(line: &[(f64, f64)]) -> (f64, f64) {
     let (Some(first), Some(last)) = (line.first(), line.last()) else {
@@ -267,7 +301,7 @@ mod tests {
             [-0.08, 0.08, 0.04, 0.03],
             [0.08, 0.15, 0.0, 0.0],
         ]));
-        assert_eq!(found.roofs.len(), 60);
+        assert_eq!(found.roofs.len(), 30);
         for roof in &found.roofs {
             assert!((roof.width_m - 0.16).abs() < 2e-3, "{roof:?}");
             assert!((roof.z_m - 0.04 - 0.03 * roof.x_m).abs() < 1e-6);
