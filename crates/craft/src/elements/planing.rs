@@ -128,15 +128,15 @@ impl Planing {
         let alone = surface.alone(side);
         let found = strips(shore.edges(), alone);
         let pressure = 0.5 * around.water_density_kg_m3 * flow.speed_m_s.powi(2);
-        let centre_ahead_m = if found.lift_m2 > 1e-12 {
-            found.moment_m3 / found.lift_m2
+        // Where one end pulls as the other pushes, the middle of what is left may lie anywhere: within what is wet.
+        let (centre_ahead_m, y) = if found.lift_m2 > 1e-12 {
+            let middle = |moment: f64, most: f64| (moment / found.lift_m2).clamp(0.0, most);
+            (
+                middle(found.moment_m3, shore.edges()[0].ahead_m),
+                middle(found.across_m3, shore.beam_m),
+            )
         } else {
-            0.375 * flow.line.keel_length_m
-        };
-        let y = if found.lift_m2 > 1e-12 {
-            found.across_m3 / found.lift_m2
-        } else {
-            0.5 * shore.beam_m
+            (0.375 * flow.line.keel_length_m, 0.5 * shore.beam_m)
         };
         let outer = shore.edges()[shore.edges().len() - 1];
         // Against the boat, not against the water: heel leans the boat with it.
