@@ -22,6 +22,11 @@ impl Number {
         Self::new(kind, value, 0.0)
     }
 
+    /// A stress, Pa, as plastics are told.
+    pub fn stress(pa: f64) -> Self {
+        Self::exact(Kind::Number, 1e-6 * pa).per("MPa")
+    }
+
     /// With a 95 % half-width.
     pub const fn new(kind: Kind, value: f64, spread: f64) -> Self {
         Self {

@@ -60,11 +60,6 @@ fn limit() -> Limit {
     )
 }
 
-/// As plastics are told.
-fn mpa(pa: f64) -> String {
-    Number::exact(Kind::Number, 1e-6 * pa).per("MPa").plain()
-}
-
 /// Of a margin, what it says and how sure.
 fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
     let number = times(margin);
@@ -98,8 +93,8 @@ fn of_margin(id: &'static str, margin: &Margin, outside: Standing) -> Finding {
     Finding::new(id, standing, Basis::TheoryOnly, sentence)
         .number(number)
         .limit(limit())
-        .figure("stress", mpa(margin.stress_pa))
-        .figure("strength", mpa(margin.strength_pa))
+        .figure("stress", Number::stress(margin.stress_pa).plain())
+        .figure("strength", Number::stress(margin.strength_pa).plain())
 }
 
 /// A load as the beginning of a sentence.

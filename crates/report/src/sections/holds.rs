@@ -176,7 +176,7 @@ fn table(strength: &Strength) -> Node {
         "Worst first",
         &["place", "load", "stress", "strength", "holds, times"],
     );
-    let pressure = |pa: f64| format!("{} MPa", rounded(1e-6 * pa));
+    let pressure = |pa: f64| Number::stress(pa).plain();
     for m in strength.margins.iter().take(ROWS) {
         let (value, half) = m.told();
         table.row([

@@ -192,7 +192,7 @@ fn station(of: &making::strength::Station) -> StationView {
 
 fn margin(of: &Margin) -> MarginView {
     let (value, half) = of.told();
-    let pressure = |pa: f64| (&Number::exact(Kind::Number, 1e-6 * pa).per("MPa")).into();
+    let pressure = |pa: f64| (&Number::stress(pa)).into();
     MarginView {
         of: word(of.of).to_owned(),
         place: of.place.clone(),
