@@ -10,8 +10,9 @@ use rand::{RngExt as _, SeedableRng as _};
 /// States of each boat.
 const STATES: usize = 5_000;
 
-/// A moment is never larger than the force on an arm of twice the boat, and a couple of a twentieth of its weight on its
-/// length: by statics. An arm that grew without bound (two halves that nearly cancel) threw boats over by chance.
+/// A moment is never larger than the force on an arm of twice the boat, and a couple of three times its weight on its length
+/// (two sides of a hull pushed apart). An arm that grew without bound, as halves nearly cancelled, threw boats over by
+/// chance: its moments were hundreds of times as large.
 #[test]
 fn no_force_acts_far_outside_the_boat() {
     for name in [
@@ -42,7 +43,7 @@ fn no_force_acts_far_outside_the_boat() {
             for element in boat.elements() {
                 let found = element.wrench(&motion, &around, &controls);
                 let (force, moment) = (found.force_n.norm(), found.moment_n_m.norm());
-                let most = 2.0 * length * force + 0.05 * weight * length;
+                let most = 2.0 * length * force + 3.0 * weight * length;
                 assert!(
                     moment <= most,
                     "{name}, {}: {force} N and {moment} N m at {motion:?}",
