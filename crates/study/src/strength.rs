@@ -81,6 +81,7 @@ fn seen(
     if let Some(run) = &straight {
         out.up_m_s2 = blow(run);
         out.sink_m_s = sink(run);
+        out.current_a = (run.samples.iter().map(|s| s.current_a)).fold(0.0, f64::max);
         keep(&mut out.elements, &run.peaks);
     }
     if let Some(run) = &turned {

@@ -1,9 +1,7 @@
-//! Roots of sponsons, bottom panels and the brackets of blades.
+//! Roots of sponsons and bottom panels.
 
-use boat::Blade;
 use form::sections::{Along, sections};
 use form::solid::Region;
-use laws::bolted_bracket::{Bracket, bolted_bracket};
 use laws::entry_pressure::entry_pressure;
 use laws::plate::{Edges, Panel, plate};
 use laws::printed_strength::Plastic;
@@ -13,8 +11,6 @@ use super::{Asking, LOAD_SPREAD, Margin, Of, Seen, Strength, along, spread};
 use crate::pieces::Layout;
 use crate::section::{Section, Wall};
 
-/// Shear strength of a print over its tensile strength (judgement).
-const SHEAR: f64 = 0.6;
 /// A running surface further out than this is a sponson's, m.
 const OUT_M: f64 = 0.03;
 
@@ -23,14 +19,10 @@ pub fn add(asking: &Asking<'_>, plastic: &'static Plastic, layout: &Layout, out:
     let Some(seen) = asking.seen else { return };
     panels(asking, plastic, layout, seen, out);
     roots(asking, plastic, layout, seen, out);
-    let boat = asking.boat;
-    let struts = boat.drives.iter().filter_map(|d| d.strut.as_ref());
-    for blade in boat.fins.iter().chain(&boat.rudders).chain(struts) {
-        bracket(asking, plastic, blade, seen, out);
-    }
 }
 
-fn force(seen: &Seen, name: &str) -> Option<f64> {
+/// Greatest of an element in the run, N.
+pub(super) fn force(seen: &Seen, name: &str) -> Option<f64> {
     seen.elements
         .iter()
         .find(|(n, _)| n == name)
@@ -89,7 +81,8 @@ fn panels(
     }
 }
 
-fn push(out: &mut Strength, plastic: &Plastic, mut margin: Margin) {
+/// Adds a margin with its spread.
+pub(super) fn push(out: &mut Strength, plastic: &Plastic, mut margin: Margin) {
     margin.stress_pa = margin.stress_pa.max(1.0);
     margin.spread = margin.value() * spread(plastic, LOAD_SPREAD);
     out.margins.push(margin);
@@ -159,44 +152,4 @@ fn roots(
             },
         );
     }
-}
-
-/// Four 3 mm screws with 7 mm washers, 20 mm apart, in the bare wall (judgement: brackets are not described).
-fn bracket(
-    asking: &Asking<'_>,
-    plastic: &'static Plastic,
-    blade: &Blade,
-    seen: &Seen,
-    out: &mut Strength,
-) {
-    let Some(load) = force(seen, &blade.name) else {
-        return;
-    };
-    let wall = asking.boat.hull.print.wall_m.value;
-    let Ok(b) = bolted_bracket(&Bracket {
-        force_n: load,
-        arm_m: 0.6 * blade.span_m.value,
-        screws: 4.0,
-        spacing_m: 0.02,
-        screw_m: 0.003,
-        washer_m: 0.007,
-        wall_m: wall,
-    }) else {
-        return;
-    };
-    let low = 0.5 * (plastic.across_pa[0] + plastic.across_pa[1]);
-    push(
-        out,
-        plastic,
-        Margin {
-            of: Of::Bracket,
-            place: format!("bracket of the {}", blade.name),
-            load: "largest side force",
-            x_m: blade.at[0].value,
-            stress_pa: b.pull_through_pa.max(b.bearing_pa * SHEAR / 1.5),
-            strength_pa: SHEAR * low,
-            spread: 0.0,
-            of_wall: None,
-        },
-    );
 }

@@ -6,10 +6,12 @@
 //! certificate: prints differ by the whole spread given.
 
 mod bending;
+mod brackets;
 pub mod crash;
 pub mod details;
 pub mod girder;
 mod levers;
+mod twist;
 
 use boat::Boat;
 use craft::MassProperties;
@@ -26,6 +28,8 @@ use girder::Girder;
 const LOAD_SPREAD: f64 = 0.3;
 /// Pushes as near as this are drawn as one, m.
 const BESIDE_M: f64 = 0.005;
+/// Shear strength of a print over its tensile strength (judgement).
+const SHEAR: f64 = 0.6;
 /// Warmest a boat gets standing in the sun, degC (judgement).
 const SUN_C: f64 = 45.0;
 
@@ -44,6 +48,8 @@ pub struct Seen {
     pub ripple_m: f64,
     /// Greatest force of each element, N.
     pub elements: Vec<(String, f64)>,
+    /// Largest current of a motor, A.
+    pub current_a: f64,
     /// Hottest motor case, degC.
     pub motor_c: Option<f64>,
 }
@@ -59,7 +65,7 @@ pub enum Of {
     Root,
     /// A bottom or deck panel.
     Panel,
-    /// Screws of a blade's bracket.
+    /// Screws of a blade's bracket or a motor's feet.
     Bracket,
     /// Steady load while it stands.
     Steady,
@@ -270,6 +276,10 @@ pub fn strength(asking: &Asking<'_>) -> Option<Strength> {
     let layout = layout(asking.boat, asking.form, &|x| bending.share(x)).unwrap_or_default();
     let mut out = beam(asking, plastic, &layout);
     details::add(asking, plastic, &layout, &mut out);
+    if let Some(seen) = asking.seen {
+        brackets::add(asking, plastic, seen, &mut out);
+        twist::add(asking, plastic, &bending.girder, seen, &mut out);
+    }
     out.crashes = crash::all(asking, plastic, &layout, &out);
     out.margins.sort_by(|a, b| a.value().total_cmp(&b.value()));
     out.weak_link = weak_link(&out, &bending);
