@@ -2007,6 +2007,13 @@ export interface components {
                 number
             ][];
         };
+        /** @description Of likely variations. */
+        Helps: {
+            /** @description So many. */
+            boats: number;
+            /** @description Of so many that were tried. */
+            of: number;
+        };
         /** @description The hull's shape. */
         HullAnswer: {
             /** @description In words. */
@@ -4056,6 +4063,7 @@ export interface components {
             gains: components["schemas"]["Effect"][];
             /** @description What it costs elsewhere, without going over a limit. */
             costs: components["schemas"]["Effect"][];
+            helps?: components["schemas"]["Helps"] | null;
         };
         /** @description One change with what it does. */
         StepView: {
