@@ -147,17 +147,43 @@ fn a_full_disk() {
     assert!(folder.path().join("pieces/whole.3mf").exists());
 }
 
-#[test]
-fn a_hull_already_printed_is_only_listed() {
-    let folder = boat("");
+/// The boat file with so many of the pieces weighed, all at most.
+fn weighed(folder: &Folder, count: usize) -> String {
     let listed = folder.run(&["pieces", "@", "--list", "--json"]);
     let answer: serde_json::Value = serde_json::from_str(&listed.out).expect("JSON");
     let mut text = folder::MESH_BOAT.to_owned();
-    for piece in answer["pieces"].as_array().expect("a list") {
+    for piece in answer["pieces"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .take(count)
+    {
         let name = piece["name"].as_str().expect("a name");
         text += &format!("[[piece]]\nname = \"{name}\"\nmass = \"80 g\"\n");
     }
-    folder.write("boat.toml", text.as_bytes());
+    text
+}
+
+#[test]
+fn with_one_piece_weighed_the_others_are_still_written() {
+    let folder = boat("");
+    folder.write("boat.toml", weighed(&folder, 1).as_bytes());
+    let told = folder.run(&["pieces", "@"]);
+    assert_eq!(told.code, 0, "{}", told.err);
+    assert!(
+        told.out.contains("weighed") && told.out.contains("wrote"),
+        "{}",
+        told.out
+    );
+    assert!(folder.path().join("pieces/whole.3mf").exists());
+    // And not twice.
+    folder.run(&["pieces", "@"]).is_refusal(&["pieces"]);
+}
+
+#[test]
+fn a_hull_already_printed_is_only_listed() {
+    let folder = boat("");
+    folder.write("boat.toml", weighed(&folder, usize::MAX).as_bytes());
     let before = folder.content();
     let told = folder.run(&["pieces", "@"]);
     assert_eq!(told.code, 0, "{}", told.err);

@@ -138,12 +138,17 @@ impl Question for PiecesAsk {
             .into
             .clone()
             .map_or_else(|| beneath(&loaded.folder, "pieces"), Ok)?;
-        let printed = is_printed(&loaded.boat);
+        // A hull of which nothing was weighed is not printed yet: nobody waits for what is refused.
+        let given = |p: &boat::making::Piece| p.mass_kg.is_some();
+        if !self.list_only && !loaded.boat.making.pieces.iter().any(given) {
+            refuse_existing(&target)?;
+        }
+        let made = made(&loaded.boat, &loaded.form, bench.watch())?;
+        let printed = made.pieces.iter().all(|p| p.weighed);
         let write = !(self.list_only || printed);
         if write {
             refuse_existing(&target)?;
         }
-        let made = made(&loaded.boat, &loaded.form, bench.watch())?;
         let mut answer = told(&loaded.boat, &made);
         if self.shapes {
             answer.shapes = made.pieces.iter().map(|p| Shape::of(&p.mesh)).collect();
@@ -168,12 +173,6 @@ impl Question for PiecesAsk {
     fn writes(&self) -> bool {
         !self.list_only
     }
-}
-
-/// Every piece was on a scale.
-fn is_printed(boat: &Boat) -> bool {
-    let pieces = &boat.making.pieces;
-    !pieces.is_empty() && pieces.iter().all(|p| p.mass_kg.is_some())
 }
 
 /// The pieces of a boat, weighed so that they add up to its shell.
