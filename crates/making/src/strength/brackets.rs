@@ -8,7 +8,7 @@ use laws::bolted_bracket::{Bracket, bolted_bracket};
 use laws::printed_strength::Plastic;
 
 use super::details::{force, push};
-use super::{Asking, Margin, Of, SHEAR, Seen, Strength};
+use super::{Asking, Margin, Of, SHEAR, Seen, Strength, shear_pa};
 use crate::keep_off::is_motor;
 
 /// Four 3 mm screws with 7 mm washers, 20 mm apart, in the bare wall (judgement: brackets are not described).
@@ -105,7 +105,6 @@ fn held(asking: &Asking<'_>, plastic: &'static Plastic, pull: Pull, out: &mut St
     }) else {
         return;
     };
-    let low = 0.5 * (plastic.across_pa[0] + plastic.across_pa[1]);
     push(
         out,
         plastic,
@@ -115,7 +114,7 @@ fn held(asking: &Asking<'_>, plastic: &'static Plastic, pull: Pull, out: &mut St
             load: pull.load,
             x_m: pull.x_m,
             stress_pa: b.pull_through_pa.max(b.bearing_pa * SHEAR / 1.5),
-            strength_pa: SHEAR * low,
+            strength_pa: shear_pa(plastic),
             spread: 0.0,
             of_wall: None,
         },

@@ -328,6 +328,11 @@ pub(crate) fn along(
         .unwrap_or_else(|e| unreachable!("angle and temperature are within bounds: {e}"))
 }
 
+/// Of a print across its layers in shear, Pa: which way the wall is torn is not known.
+fn shear_pa(plastic: &Plastic) -> f64 {
+    SHEAR * 0.5 * (plastic.across_pa[0] + plastic.across_pa[1])
+}
+
 /// Of a margin, from the plastic's scatter and the load's.
 fn spread(plastic: &Plastic, load: f64) -> f64 {
     let [low, high] = plastic.across_pa;

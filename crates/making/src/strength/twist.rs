@@ -7,7 +7,7 @@ use laws::printed_strength::Plastic;
 
 use super::details::{force, push};
 use super::girder::Girder;
-use super::{Asking, Margin, Of, SHEAR, Seen, Strength};
+use super::{Asking, Margin, Of, Seen, Strength, shear_pa};
 use crate::section::Section;
 
 /// As margins name it.
@@ -50,7 +50,6 @@ pub(super) fn add(
     let Some((x_m, stress_pa)) = worst else {
         return;
     };
-    let low = 0.5 * (plastic.across_pa[0] + plastic.across_pa[1]);
     push(
         out,
         plastic,
@@ -60,7 +59,7 @@ pub(super) fn add(
             load: LOAD,
             x_m,
             stress_pa,
-            strength_pa: SHEAR * low,
+            strength_pa: shear_pa(plastic),
             spread: 0.0,
             of_wall: None,
         },
