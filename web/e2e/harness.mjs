@@ -24,10 +24,10 @@ const FLAGS = [
 
 const running = new Set();
 
-/** Whatever a failed test left running. */
-export const stopAll = () => Promise.all([...running].map((stop) => stop()));
+/** Whatever a failed test left running: a file of tests ends only when its programs have. */
+const stopAll = () => Promise.all([...running].map((stop) => stop()));
 
-export const scratch = () => mkdtempSync(join(tmpdir(), "skimwright-"));
+const scratch = () => mkdtempSync(join(tmpdir(), "skimwright-"));
 export const remove = (folder) => rmSync(folder, { recursive: true, force: true });
 
 /** The program, listening; `address` carries its token. */
@@ -51,7 +51,7 @@ export async function serve(folder, args = [], port = 0) {
 	return { address, phone, port: Number(new URL(address).port), stop };
 }
 
-export const browser = () => chromium.launch({ executablePath: "/usr/bin/chromium", args: FLAGS });
+const browser = () => chromium.launch({ executablePath: "/usr/bin/chromium", args: FLAGS });
 
 /** The page as last built, whatever page the program under test was built with. */
 function built(route) {

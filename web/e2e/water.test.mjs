@@ -2,36 +2,21 @@
 import assert from "node:assert/strict";
 import { cpSync } from "node:fs";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
-import {
-	accessible,
-	browser,
-	EXAMPLES,
-	page,
-	remove,
-	scratch,
-	serve,
-	stopAll,
-} from "./harness.mjs";
+import { before, test } from "node:test";
+import { accessible, EXAMPLES, page, room, serve } from "./harness.mjs";
 
 const WAIT = 60_000;
-let chrome;
+const own = room();
 let home;
-before(async () => {
-	chrome = await browser();
-	home = scratch();
+before(() => {
+	home = own.folder();
 	cpSync(join(EXAMPLES, "practice"), join(home, "practice"), { recursive: true });
-});
-after(async () => {
-	await chrome.close();
-	await stopAll();
-	remove(home);
 });
 
 async function water(options) {
 	const server = await serve(home, ["practice"]);
 	const address = server.address.replace("/#", "/?place=water#");
-	const shown = await page(chrome, address, options);
+	const shown = await page(own.chrome, address, options);
 	await shown.tab.locator(".days").waitFor({ timeout: WAIT });
 	await shown.tab.getByText("A day of your own", { exact: true }).click();
 	await shown.tab.locator(".ask").waitFor({ timeout: WAIT });
