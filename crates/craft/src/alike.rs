@@ -6,6 +6,7 @@
 //! needs. Else the way is walked (`way`).
 
 use crate::craft::Craft;
+use crate::outcome::Unsteady;
 use crate::curve::{BEYOND_TOP, CROWDED, FLIES, PLANES};
 use crate::solution::{RunningState, SpeedCurve};
 use crate::steady::{Condition, Place, Running};
@@ -17,14 +18,24 @@ const TURNED_RAD: f64 = 0.1;
 const MISSED: usize = 1;
 /// Slower than this share of top speed the throttle is less than wide open.
 const SLOWER: f64 = 0.98;
+/// Where a search for full throttle begins and steps by, in the known boat's top speeds, and its most steps.
+const FROM: f64 = 0.6;
+const STEP: f64 = 0.04;
+const MOST_STEPS: u32 = 25;
 
 impl Craft {
     /// At `count` speeds; `None` where this does not tell.
     pub(crate) fn curve_alike(&self, count: usize, known: &SpeedCurve) -> Option<SpeedCurve> {
-        let top = self.like(&known.top.as_ref()?.running(), Condition::Throttle(1.0))?;
-        if !self.pushes_back(&top) || self.on_the_water(&top) <= FLIES {
-            return None;
-        }
+        let theirs = known.top.as_ref()?.running();
+        let top = match self.like(&theirs, Condition::Throttle(1.0)) {
+            Some(top) if self.pushes_back(&top) && self.on_the_water(&top) > FLIES => Ok(top),
+            _ => self.top_above(known, &theirs)?,
+        };
+        let fastest_m_s = match &top {
+            Ok(top) => top.speed_m_s,
+            Err(Unsteady::TakesOff { speed_m_s }) => *speed_m_s,
+            Err(_) => return None,
+        };
         let planing = match known.planing_m_s {
             Some(theirs) => {
                 let there = known.between(theirs)?.0;
@@ -34,8 +45,9 @@ impl Craft {
         };
         let planing_m_s = planing.map(|r| r.speed_m_s);
         let end = match planing_m_s {
-            Some(planing) if planing > top.speed_m_s => planing,
-            _ => BEYOND_TOP * top.speed_m_s,
+            Some(planing) if planing > fastest_m_s => planing,
+            _ if top.is_err() => fastest_m_s,
+            _ => BEYOND_TOP * fastest_m_s,
         };
         let mut curve = SpeedCurve {
             planing_m_s,
@@ -49,7 +61,7 @@ impl Craft {
                 None => curve.missing_m_s.push(speed_m_s),
             }
         }
-        let held = |s: &RunningState| s.speed_m_s > SLOWER * top.speed_m_s || s.throttle < 1.0;
+        let held = |s: &RunningState| s.speed_m_s > SLOWER * fastest_m_s || s.throttle < 1.0;
         if curve.missing_m_s.len() > MISSED || !curve.running.iter().all(held) {
             return None;
         }
@@ -61,8 +73,42 @@ impl Craft {
         hump.trim_rad = (slower.map(|s| s.attitude.trim_rad)).fold(hump.trim_rad, f64::max);
         curve.hump = Some(hump);
         curve.at_hump = Some(self.describe(&at_hump));
-        curve.top = Some(self.described(&top, true));
+        match top {
+            Ok(top) => curve.top = Some(self.described(&top, true)),
+            Err(why) => curve.no_top = Some(why.into()),
+        }
         Some(curve)
+    }
+
+    /// Full throttle looked for step by step from well below the known boat's: for a boat whose own is further off, or
+    /// that takes off before. `None` where a step has no state.
+    fn top_above(&self, known: &SpeedCurve, theirs: &Running) -> Option<Result<Running, Unsteady>> {
+        let mut last = self.like_at(known, FROM * theirs.speed_m_s, &mut None)?.0;
+        let mut before = last;
+        let mut slopes = None;
+        for step in 1..=MOST_STEPS {
+            if self.on_the_water(&last) <= FLIES {
+                let (wet, dry) = (self.on_the_water(&before), self.on_the_water(&last));
+                let share = ((wet - FLIES) / (wet - dry).max(1e-9)).clamp(0.0, 1.0);
+                let speed_m_s = before.speed_m_s + share * (last.speed_m_s - before.speed_m_s);
+                return Some(Err(Unsteady::TakesOff { speed_m_s }));
+            }
+            if self.throttle(&last) >= 1.0 {
+                let top = self.settle(&self.place(&last), &Condition::Throttle(1.0), None, false)?;
+                let top = self.running(&top);
+                let between = (before.speed_m_s..=last.speed_m_s).contains(&top.speed_m_s);
+                return (between && self.pushes_back(&top)).then_some(Ok(top));
+            }
+            let speed_m_s = (FROM + STEP * f64::from(step)) * theirs.speed_m_s;
+            let ahead = before.blended(&last, if step > 1 { 2.0 } else { 1.0 });
+            let next = self.balance_with(&Running { speed_m_s, ..ahead }, &mut slopes)?;
+            let turned = next.attitude.trim_rad - last.attitude.trim_rad;
+            if turned.abs() > TURNED_RAD || !self.is_in_the_water(&next) {
+                return None;
+            }
+            (before, last) = (last, next);
+        }
+        None
     }
 
     fn like(&self, theirs: &Running, condition: Condition) -> Option<Running> {

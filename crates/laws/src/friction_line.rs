@@ -208,6 +208,19 @@ mod tests {
     }
 
     #[test]
+    fn sprayed_paint_costs_what_was_measured() {
+        // `checks/roughness.csv`: Schultz 2002, as sprayed, lies between careful and mass-produced paint.
+        let t = Table::read(include_str!("../../../checks/roughness.csv"));
+        let row = (0..t.len()).find(|r| t.text(*r, "what").starts_with("paint as sprayed"));
+        let measured = t.number(row.unwrap(), "value") / 100.0;
+        let rise = |sand: f64| {
+            let f = rough_band(5.5e6, sand / 1.52);
+            f.cf_rough / f.cf_turbulent - 1.0
+        };
+        assert!(rise(6e-6) < measured && measured < rise(30e-6));
+    }
+
+    #[test]
     fn admissible_roughness_costs_little_and_less_costs_nothing() {
         // Molland, Turnock, Hudson 2011, p. 53: k_s = 100 nu / U still counts as smooth.
         let (re, sand) = (4.5e6, 100.0 / 4.5e6);

@@ -62,6 +62,18 @@ impl Way {
     }
 }
 
+/// Heel and drift, degrees, from which a course held straight is looked for: upright, then as a propeller's pull and
+/// torque lay a boat over, either way.
+const LEANS: [[f64; 2]; 7] = [
+    [0.0, 0.0],
+    [4.0, 1.0],
+    [-4.0, -1.0],
+    [2.0, -1.0],
+    [-2.0, 1.0],
+    [7.0, 2.0],
+    [-7.0, -2.0],
+];
+
 /// Why the turns to one side stop getting tighter.
 #[derive(Debug, Clone, PartialEq)]
 pub enum End {
@@ -181,9 +193,16 @@ impl Turner<'_> {
             rudder_rad: 0.0,
         };
         let held = Held::Course { speed_m_s };
-        self.settle(&start, held)
-            .or_else(|| self.settle_skimming(&start, held))
-            .filter(|c| c.rudder_rad.abs() <= throw)
+        LEANS
+            .into_iter()
+            .find_map(|[heel_deg, drift_deg]| {
+                let mut leaning = start;
+                leaning.attitude.heel_rad += heel_deg.to_radians();
+                leaning.drift_rad = drift_deg.to_radians();
+                self.settle(&leaning, held)
+                    .or_else(|| self.settle_skimming(&leaning, held))
+                    .filter(|c| c.rudder_rad.abs() <= throw)
+            })
             .ok_or(TurningError::NoCourse { speed_m_s })
     }
 
