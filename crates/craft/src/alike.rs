@@ -6,8 +6,8 @@
 //! needs. Else the way is walked (`way`).
 
 use crate::craft::Craft;
-use crate::outcome::Unsteady;
 use crate::curve::{BEYOND_TOP, CROWDED, FLIES, PLANES};
+use crate::outcome::Unsteady;
 use crate::solution::{RunningState, SpeedCurve};
 use crate::steady::{Condition, Place, Running};
 
@@ -94,7 +94,8 @@ impl Craft {
                 return Some(Err(Unsteady::TakesOff { speed_m_s }));
             }
             if self.throttle(&last) >= 1.0 {
-                let top = self.settle(&self.place(&last), &Condition::Throttle(1.0), None, false)?;
+                let top =
+                    self.settle(&self.place(&last), &Condition::Throttle(1.0), None, false)?;
                 let top = self.running(&top);
                 let between = (before.speed_m_s..=last.speed_m_s).contains(&top.speed_m_s);
                 return (between && self.pushes_back(&top)).then_some(Ok(top));

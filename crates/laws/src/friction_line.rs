@@ -91,7 +91,7 @@ pub fn rough_band(reynolds: f64, roughness_over_length: f64) -> Friction {
     let rough = roughness_over_length > 0.0;
     let cf_rough = if rough {
         let as_smooth = smooth_reynolds(fully_rough(roughness_over_length));
-        turbulent((re.max(LINE_FLOOR).powi(-2) + as_smooth.powi(-2)).powf(-0.5))
+        turbulent(1.0 / (re.max(LINE_FLOOR).powi(-2) + as_smooth.powi(-2)).sqrt())
     } else {
         cf_turbulent
     };

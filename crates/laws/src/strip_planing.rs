@@ -100,12 +100,15 @@ pub fn strips(edges: &[Edge], alone: bool) -> Strips {
         (1.0, 1.0, 2.0 / PI)
     };
     let mut angle = 0.0;
+    // Of the edge before: the one just done is the next one's aft.
+    let mut to = edges.last().map_or(0.0, |e| push(e.angle_rad));
     for pair in edges.windows(2).rev() {
         let (fore, aft) = (&pair[0], &pair[1]);
         let long = fore.ahead_m - aft.ahead_m;
         let wide = aft.half_beam_m - fore.half_beam_m;
         let deadrise = 0.5 * (fore.deadrise_rad + aft.deadrise_rad);
-        let (from, to) = (push(fore.angle_rad), push(aft.angle_rad));
+        let level = deadrise.cos();
+        let from = push(fore.angle_rad);
         if fore.held {
             held_m += long;
         }
@@ -114,14 +117,19 @@ pub fn strips(edges: &[Edge], alone: bool) -> Strips {
             let c = fore.half_beam_m + u * wide;
             let x = fore.ahead_m - u * long;
             let half = narrower * c;
-            let root = x.hypot(half).max(1e-12);
+            let root = (x * x + half * half).sqrt().max(1e-12);
             let entry = x / root;
             let behind = 0.5 * half * x / (root + half);
             // Growth of the section, and turning of the bottom along it.
             let gain = ((from + u * (to - from)) * c * wide + 0.5 * c * c * (to - from)) * scale;
-            let plate = x / (half + 0.5 * x + half * x / (x + 0.8 * half).max(1e-12)).max(1e-12);
             let held = (held_m / x.max(1e-12)).min(1.0);
-            let (free, kept) = (gain * entry * (1.0 - held), gain * plate * held);
+            let (mut free, mut kept) = (gain * entry, 0.0);
+            if held > 0.0 {
+                let plate =
+                    x / (half + 0.5 * x + half * x / (x + 0.8 * half).max(1e-12)).max(1e-12);
+                free *= 1.0 - held;
+                kept = gain * plate * held;
+            }
             let lift = free + kept;
             sum.lift_m2 += lift;
             sum.moment_m3 += free * (x - behind) + kept * (x - 0.25 * held_m.min(x));
@@ -131,14 +139,15 @@ pub fn strips(edges: &[Edge], alone: bool) -> Strips {
         if fore.held {
             let tau = 0.5 * (fore.angle_rad + aft.angle_rad).max(0.0);
             let (sin, cos) = tau.sin_cos();
-            let across = CROSSFLOW * sin * sin * cos.powi(3) * deadrise.cos();
+            let across = CROSSFLOW * sin * sin * cos.powi(3) * level;
             let lift = across * long * 0.5 * (fore.half_beam_m + aft.half_beam_m);
             sum.lift_m2 += lift;
             sum.moment_m3 += lift * (aft.ahead_m + 0.75 * long);
             sum.across_m3 += 0.5 * lift * fore.half_beam_m;
             angle += lift * tau;
         }
-        wet(&mut sum, fore, aft, deadrise);
+        wet(&mut sum, fore, aft, level);
+        to = from;
     }
     sum.angle_rad = match edges.first() {
         Some(first) if sum.lift_m2 <= 1e-15 => first.angle_rad,
@@ -147,19 +156,19 @@ pub fn strips(edges: &[Edge], alone: bool) -> Strips {
     sum
 }
 
-/// Adds the bottom between two edges.
-fn wet(sum: &mut Strips, fore: &Edge, aft: &Edge, deadrise: f64) {
+/// Adds the bottom between two edges; `level` is the cosine of its deadrise.
+fn wet(sum: &mut Strips, fore: &Edge, aft: &Edge, level: f64) {
     let wide = aft.half_beam_m - fore.half_beam_m;
     let plan = wide * 0.5 * (fore.ahead_m + aft.ahead_m);
     let (a, b) = (fore.ahead_m, aft.ahead_m);
     sum.plan_m2 += plan;
-    sum.area_m2 += plan / deadrise.cos();
-    sum.area_moment_m3 += wide * (a * a + a * b + b * b) / 6.0 / deadrise.cos();
+    sum.area_m2 += plan / level;
+    sum.area_moment_m3 += wide * (a * a + a * b + b * b) / 6.0 / level;
 }
 
 /// `sin cos^2` of an angle, fading out below nothing.
 fn push(angle_rad: f64) -> f64 {
-    let angle = 0.5 * (angle_rad + angle_rad.hypot(2.0 * FADE_RAD));
+    let angle = 0.5 * (angle_rad + (angle_rad * angle_rad + 4.0 * FADE_RAD * FADE_RAD).sqrt());
     let (sin, cos) = angle.min(1.5).sin_cos();
     sin * cos * cos
 }

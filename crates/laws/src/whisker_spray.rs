@@ -61,7 +61,8 @@ impl Root {
             return 0.0;
         }
         let tan = self.out_m / self.along_m;
-        let theta = 2.0 * tan.atan() / self.deadrise_rad.cos();
+        let (steep, level) = self.deadrise_rad.sin_cos();
+        let theta = 2.0 * tan.atan() / level;
         let aft = theta.cos();
         if aft <= 0.0 || tan >= 1.0 {
             return 0.0;
@@ -74,11 +75,11 @@ impl Root {
         if to_limit <= 0.0 || to_edge <= 0.0 {
             return 0.0;
         }
-        let across = to_limit * to_edge / to_limit.hypot(to_edge);
-        let way = across / (tan_twice / tan_twice.hypot(1.0));
-        let thick = self.half_beam_m * self.deadrise_rad.tan().powi(2) / (2.0 * PI);
+        let across = to_limit * to_edge / (to_limit * to_limit + to_edge * to_edge).sqrt();
+        let way = across * (tan_twice * tan_twice + 1.0).sqrt() / tan_twice;
+        let thick = self.half_beam_m * (steep / level).powi(2) / (2.0 * PI);
         let spent = 1.0 + friction * way / (2.0 * thick).max(1e-9);
-        self.along_m * 0.5 * (1.0 + tan * tan) * across * aft / self.deadrise_rad.cos() / spent
+        self.along_m * 0.5 * (1.0 + tan * tan) * across * aft / level / spent
     }
 }
 

@@ -20,4 +20,4 @@ mod ticks;
 pub use build_sheet::{BuildSheet, html as build_sheet};
 pub use page::html;
 pub use recording::recordings;
-pub use subject::{Launch, Subject, Water};
+pub use subject::{Launch, Length, Sizes, Subject, Water};

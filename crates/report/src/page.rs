@@ -6,7 +6,7 @@ use boat::Kind;
 use crate::drawing::sheet;
 use crate::node::Node;
 use crate::sections::{
-    findings, handling, holds, known, launch, masses, power, rest, running, verdict, water,
+    findings, handling, holds, known, launch, masses, power, rest, running, sized, verdict, water,
 };
 use crate::subject::Subject;
 
@@ -25,6 +25,7 @@ pub fn html(subject: &Subject) -> String {
                 .with(drawings(subject))
                 .with(findings::section(subject.findings))
                 .with(masses::section(subject))
+                .with_all(sized::section(subject))
                 .with(rest::section(subject))
                 .with_all(running::section(subject))
                 .with_all(handling::section(subject))

@@ -1,6 +1,6 @@
 //! What a report is about.
 
-use advice::Finding;
+use advice::{Finding, Number};
 use boat::{Boat, Units};
 use craft::{MassProperties, Rest, SpeedCurve};
 use form::Form;
@@ -32,6 +32,42 @@ pub struct Launch {
     pub seed: u64,
     /// What happened.
     pub run: motion::Run,
+}
+
+/// How the boat was sized.
+#[derive(Debug, Clone)]
+pub struct Sizes {
+    /// Everything but the printed hull.
+    pub carry: Number,
+    /// In series of each pack.
+    pub cells: u32,
+    /// Wanted.
+    pub speed: Number,
+    /// Why this one, a sentence each.
+    pub why: Vec<String>,
+    /// Shortest first.
+    pub lengths: Vec<Length>,
+}
+
+/// A length that was tried, with the best propeller and motor found for it.
+#[derive(Debug, Clone)]
+pub struct Length {
+    /// Whether it is this boat's.
+    pub chosen: bool,
+    /// Transom to bow.
+    pub length: Number,
+    /// All-up.
+    pub mass: Number,
+    /// Of the print.
+    pub print_mass: Number,
+    /// Lowest opening above the water at rest.
+    pub freeboard: Option<Number>,
+    /// Nothing where it does not plane.
+    pub planes_from: Option<Number>,
+    /// Nothing where no state is steady.
+    pub top_speed: Option<Number>,
+    /// In words.
+    pub misses: Vec<String>,
 }
 
 /// Everything a report shows, already computed.
@@ -69,6 +105,8 @@ pub struct Subject<'a> {
     pub learned: &'a Learned,
     /// The outing shown with them.
     pub water: Option<Water<'a>>,
+    /// How it was sized; `None` where the builder chose.
+    pub sizes: Option<&'a Sizes>,
 }
 
 impl<'a> Subject<'a> {
@@ -92,6 +130,7 @@ impl<'a> Subject<'a> {
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),
             learned: &study.learned,
             water: None,
+            sizes: None,
         }
     }
 
@@ -108,6 +147,12 @@ impl<'a> Subject<'a> {
     #[must_use]
     pub fn with_launch(self, launch: Option<&'a Launch>) -> Self {
         Self { launch, ..self }
+    }
+
+    /// With how it was sized.
+    #[must_use]
+    pub fn with_sizes(self, sizes: Option<&'a Sizes>) -> Self {
+        Self { sizes, ..self }
     }
 
     /// With an outing.

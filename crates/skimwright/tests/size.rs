@@ -126,3 +126,35 @@ fn wishes_that_are_none_are_refused_and_nothing_is_written() {
         assert_eq!(before, folder.content(), "{arguments:?} wrote something");
     }
 }
+
+#[test]
+fn a_sized_boat_tells_why_it_is_so_large_in_its_report() {
+    let folder = Folder::new();
+    let wish = ["--carry", "1.2kg", "--cells", "3S", "--speed", "45km/h"];
+    let mut ask = vec!["size", "@/own", "--hull", "vee", "--length", "600mm"];
+    ask.extend(wish);
+    let made = folder.run(&ask);
+    assert!(made.code <= 1, "{}", made.err);
+    let report = ["report", "@/own", "--variations", "0", "-o", "@/own.html"];
+    let told = folder.run(&report);
+    assert!(told.code <= 1, "{}", told.err);
+    let page = std::fs::read_to_string(folder.path().join("own.html")).expect("a report");
+    let (_, section) = page.split_once("Why this size").expect("the section");
+    assert!(section.contains("sized to carry 1200 g"), "what was asked");
+    assert!(section.contains("id=\"sizes\""), "the picture");
+    assert!(
+        section.contains("600 mm (this)"),
+        "the length that was chosen"
+    );
+
+    // What is no longer such a file is said, and the report is made without.
+    std::fs::write(folder.path().join("own/sized.json"), "{").expect("written");
+    let told = folder.run(&["report", "@/own", "--variations", "0", "-o", "@/two.html"]);
+    assert!(
+        told.code <= 1 && told.err.contains("sized.json"),
+        "{}",
+        told.err
+    );
+    let page = std::fs::read_to_string(folder.path().join("two.html")).expect("a report");
+    assert!(!page.contains("Why this size"));
+}

@@ -145,6 +145,8 @@ fn scaled(text: &str, scale: f64) -> String {
 
 fn built(class: &Class) -> Boat {
     let text = boat::template(class.hull, "Test").expect("a starter hull");
+    // Boats that are told of are moulded or painted.
+    let text = text.replacen("[hull]\n", "[hull]\nfinish = \"painted\"\n", 1);
     let mut boat = starter::File::of(scaled(&text, class.scale)).declared;
     if class.single {
         // Half of what is there twice, and one of what is left.

@@ -19,6 +19,7 @@ use crate::learn::{Learning, learned_from};
 use crate::outings::{self, Read};
 use crate::pond::SQUEEZE_S;
 use crate::question::Question;
+use crate::size::kept::Kept;
 use crate::watch::Remark;
 
 /// What will the boat do, on a page?
@@ -51,14 +52,17 @@ impl Question for ReportAsk {
 
     fn answer(&self, bench: &Bench) -> Result<ReportAnswer, Fault> {
         let loaded = bench.load()?;
-        let outing = outing(&loaded.folder, bench)?;
+        let folder = loaded.folder.clone();
+        let outing = outing(&folder, bench)?;
         let study = studied(loaded, self.effort, bench)?;
         let all = findings(&study);
         let explained = explained(outing.as_ref(), &study, &all);
         bench.step("drawing")?;
         let launch = launch(&study);
+        let sizes = sizes(&folder, bench);
         let mut subject = report::Subject::of(&study, &all)
             .with_launch(launch.as_ref())
+            .with_sizes(sizes.as_ref())
             .shown_in(self.units);
         if let Some((_, learning)) = &outing {
             subject = subject.with_water(report::Water {
@@ -104,6 +108,20 @@ fn launch(study: &Study) -> Option<report::Launch> {
         seed: SEED,
         run: run.ok()?,
     })
+}
+
+/// How it was sized. A file that cannot be read is remarked, and the report is made without it.
+fn sizes(folder: &Path, bench: &Bench) -> Option<report::Sizes> {
+    match Kept::read(folder) {
+        Ok(kept) => kept.map(Kept::drawn),
+        Err(fault) => {
+            bench.watch().remark(&Remark::Without {
+                what: "the report is without its picture of sizes:".to_owned(),
+                fault,
+            });
+            None
+        }
+    }
 }
 
 /// The latest measured outing held against the model. One that cannot be used is remarked, and the report is made

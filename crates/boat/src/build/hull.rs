@@ -61,7 +61,7 @@ fn roughness(finish: Finish, said: bool) -> Measure {
         Finish::PrintedAcross => (60e-6, 40e-6),
         Finish::PrintedAlong => (20e-6, 15e-6),
         Finish::Sanded => (35e-6, 15e-6),
-        Finish::Painted => (15e-6, 10e-6),
+        Finish::Painted => (18e-6, 12e-6),
         Finish::Polished => (5e-6, 4e-6),
     };
     let why = match (finish, said) {

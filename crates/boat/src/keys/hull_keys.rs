@@ -88,7 +88,7 @@ pub(super) static HULL: Section = Section {
             "roughness",
             [0.0, 0.002],
             Need::Derived(
-                "from the finish: 0.06 ± 0.04 mm printed across, 0.02 ± 0.015 mm printed along, 0.035 ± 0.015 mm sanded, 0.015 ± 0.01 mm painted, 0.005 ± 0.004 mm polished",
+                "from the finish: 0.06 ± 0.04 mm printed across, 0.02 ± 0.015 mm printed along, 0.035 ± 0.015 mm sanded, 0.018 ± 0.012 mm painted, 0.005 ± 0.004 mm polished",
             ),
             "Equivalent sand roughness of the bottom, about 5 times the mean roughness Ra across it.",
         ),

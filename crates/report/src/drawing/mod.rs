@@ -8,6 +8,7 @@ mod force;
 pub mod holds;
 mod hull;
 mod label;
+pub mod lengths;
 pub mod sheet;
 mod view;
 pub mod water_path;

@@ -9,6 +9,7 @@ pub mod masses;
 pub mod power;
 pub mod rest;
 pub mod running;
+pub mod sized;
 pub mod table;
 pub mod verdict;
 pub mod water;

@@ -40,7 +40,7 @@ fn mesh(boat: &Path, name: &str) {
     fs::write(boat.join("boat.toml"), text).expect("written");
 }
 
-const FOLDERS: [(&str, Prepare); 24] = [
+const FOLDERS: [(&str, Prepare); 25] = [
     ("a boat file that is a pipe", |boat, _| {
         fs::remove_file(boat.join("boat.toml")).expect("removed");
         pipe(&boat.join("boat.toml"));
@@ -116,6 +116,9 @@ const FOLDERS: [(&str, Prepare); 24] = [
     }),
     ("what was measured, a pipe", |boat, _| {
         pipe(&day(boat).join("measured.json"))
+    }),
+    ("why it is so large, a pipe", |boat, _| {
+        pipe(&boat.join("sized.json"))
     }),
     ("a recording elsewhere", |boat, out| {
         link(&out.join("secret.toml"), &day(boat).join("log.csv"))

@@ -11,6 +11,7 @@ use study::hull_type::HullType;
 use study::size::{Found, Hull, Shape, Tried, Wish, best, write};
 use utoipa::ToSchema;
 
+use super::kept::SIZED;
 use super::told::{self, FittedMesh, SizeAnswer, Studied};
 use super::{FEW, SizeAsk, ask_ways, hull_named, look};
 use crate::bench::Bench;
@@ -244,9 +245,14 @@ pub fn fit(
     };
     let text = write(name, shape, &found.lengths[as_is].fitted, true);
     let (boat, _) = boat::load(&text, &shown(&ask.dir.join("boat.toml")))?;
+    let sized = told::kept(ask, &found, as_is, &asked, None).bytes()?;
     boat_folder(
         &ask.dir,
-        &[("boat.toml", text.as_bytes()), (&own.file, &own.bytes)],
+        &[
+            ("boat.toml", text.as_bytes()),
+            (&own.file, &own.bytes),
+            (SIZED, &sized),
+        ],
     )?;
     let verdict = ask.verdict(bench)?;
     let answer = told::answer(

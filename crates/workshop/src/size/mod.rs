@@ -1,6 +1,7 @@
 //! How big, and where things go: a boat folder sized and fitted out for what it has to carry, or a builder's mesh
 //! fitted out and judged for the load.
 
+pub mod kept;
 pub mod mesh;
 pub mod told;
 
@@ -197,9 +198,14 @@ impl SizeAsk {
         let stl = form::write::stl(&this.hull.form.envelope)
             .map_err(|e| Fault::new(e.to_string(), ""))?;
         let stl_name = "hull.stl";
+        let sized = told::kept(self, &found, chosen, &asked, instead).bytes()?;
         boat_folder(
             &self.dir,
-            &[("boat.toml", text.as_bytes()), (stl_name, &stl)],
+            &[
+                ("boat.toml", text.as_bytes()),
+                (stl_name, &stl),
+                (kept::SIZED, &sized),
+            ],
         )?;
         let verdict = self.verdict(bench)?;
         let boat = boat::load(&text, "boat.toml")?.0;

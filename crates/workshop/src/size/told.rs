@@ -8,6 +8,7 @@ use study::size::{CLOSER, COARSE, Found, Missed, Tried};
 use study::{Quantity, Study};
 use utoipa::ToSchema;
 
+use super::kept::Kept;
 use super::{SizeAsk, stops};
 
 /// A boat folder made, and why it is as it is.
@@ -175,6 +176,27 @@ pub struct More {
     pub fitted: Option<FittedMesh>,
 }
 
+/// What was asked and every length that was tried.
+pub fn kept(
+    ask: &SizeAsk,
+    found: &Found,
+    chosen: usize,
+    asked: &[Studied],
+    instead_of_m: Option<f64>,
+) -> Kept {
+    let tried = found.lengths.iter().enumerate();
+    let sizes: Vec<Size> = tried
+        .map(|(i, t)| size(t, i == chosen, asked.iter().find(|a| a.index == i)))
+        .collect();
+    Kept {
+        carry: Number::exact(Kind::Mass, ask.carry_kg),
+        cells: ask.cells,
+        speed: Number::exact(Kind::Speed, ask.speed_m_s),
+        why: why(&sizes, chosen, instead_of_m, ask),
+        sizes,
+    }
+}
+
 /// Puts it together; the mesh is named by the caller.
 pub fn answer(
     ask: &SizeAsk,
@@ -187,20 +209,21 @@ pub fn answer(
     let best = &found.lengths[chosen];
     let fitted = &best.fitted;
     let exact = Number::exact;
-    let sizes: Vec<Size> = found
-        .lengths
-        .iter()
-        .enumerate()
-        .map(|(i, t)| size(t, i == chosen, asked.iter().find(|a| a.index == i)))
-        .collect();
+    let Kept {
+        carry,
+        cells,
+        speed,
+        why,
+        sizes,
+    } = kept(ask, found, chosen, asked, more.instead_of_m);
     SizeAnswer {
         made: ask.dir.join("boat.toml").display().to_string(),
         mesh: String::new(),
         name: name.to_owned(),
         hull_type: fitted.hull.name().to_owned(),
-        carry: exact(Kind::Mass, ask.carry_kg),
-        cells: ask.cells,
-        speed: exact(Kind::Speed, ask.speed_m_s),
+        carry,
+        cells,
+        speed,
         give_first: more.give_first,
         set_up: SetUp {
             drives: fitted.lines.len(),
@@ -215,7 +238,7 @@ pub fn answer(
             capacity: exact(Kind::Charge, 3600.0 * fitted.capacity_ah),
             rated_current: exact(Kind::Current, fitted.set_up.rated_a),
         },
-        why: why(&sizes, chosen, more.instead_of_m, ask),
+        why,
         in_the_way: in_the_way(
             best,
             asked.iter().find(|a| a.index == chosen),
