@@ -64,8 +64,7 @@ function Told({ of: s }: { of: Strength }) {
 			)}
 			{s.bow && (
 				<p>
-					It bends {s.bow.bow.shown} between its ends at most, {s.bow.load}; flat panels give way
-					more.
+					It bends {s.bow.bow.shown} between its ends at most, {s.bow.load}; {s.bow.beyond}.
 				</p>
 			)}
 			<Along of={s} />

@@ -8,7 +8,7 @@ use nalgebra::Vector3;
 
 use super::bending::beam;
 use super::{Asking, Bending, Lever, Margin, Of, Strength, prints_standing};
-use crate::pieces::Layout;
+use crate::pieces::{JointLaid, Layout};
 
 /// Each change alone, with the worst margins then.
 pub(super) fn levers(
@@ -48,30 +48,15 @@ pub(super) fn levers(
         }
         let at = joint.x_m;
         let mut better = layout.clone();
-        let kind = if asking.form.walls.is_some() {
-            JointKind::Lap
-        } else {
-            JointKind::Flange
-        };
-        if better
-            .joints
-            .iter()
-            .any(|(x, k)| *x == at && *k == JointKind::Butt)
-        {
-            for (x, k) in &mut better.joints {
-                if *x == at {
-                    *k = kind;
-                }
-            }
-            add(
-                format!(
-                    "A {} joint at {:.0} mm instead of a butt joint",
-                    kind.word(),
-                    1e3 * at
-                ),
-                asking.boat,
-                &better,
+        let butt = |j: &&mut JointLaid| j.x_m == at && j.kind == JointKind::Butt;
+        if let Some(laid) = better.joints.iter_mut().find(butt) {
+            laid.kind = laid.strongest;
+            let what = format!(
+                "A {} joint at {:.0} mm instead of a butt joint",
+                laid.kind.word(),
+                1e3 * at
             );
+            add(what, asking.boat, &better);
         }
         let bending = Bending::of(asking.boat, asking.form, asking.mass);
         let quieter = (-8..=8)
@@ -79,10 +64,8 @@ pub(super) fn levers(
             .min_by(|a, b| bending.share(*a).total_cmp(&bending.share(*b)));
         if let Some(to) = quieter.filter(|to| bending.share(*to) < 0.8 * bending.share(at)) {
             let mut moved = layout.clone();
-            for (x, _) in &mut moved.joints {
-                if *x == at {
-                    *x = to;
-                }
+            for joint in moved.joints.iter_mut().filter(|j| j.x_m == at) {
+                joint.x_m = to;
             }
             add(
                 format!("The cut at {:.0} mm moved to {:.0} mm", 1e3 * at, 1e3 * to),

@@ -56,8 +56,9 @@ fn first(worst: &Margin) -> Node {
 fn bends(bow: &Bow) -> Node {
     let most = Number::new(Kind::Length, bow.bow_m, bow.spread_m);
     Node::new("p").text(format!(
-        "It bends {most} between its ends at most, {}; flat panels give way more.",
-        bow.load
+        "It bends {most} between its ends at most, {}; {}.",
+        bow.load,
+        bow.beyond()
     ))
 }
 

@@ -86,6 +86,8 @@ pub struct BowView {
     pub load: String,
     /// How far.
     pub bow: NumberView,
+    /// What gives way further, as the end of a sentence.
+    pub beyond: String,
 }
 
 /// What a crash does.
@@ -166,9 +168,9 @@ pub fn view(studied: &Studied, text: &str) -> StrengthView {
             })
             .collect(),
         joints: (strength.layout.joints.iter())
-            .map(|(x, kind)| SeamView {
-                x_m: place(*x),
-                kind: kind.word().to_owned(),
+            .map(|j| SeamView {
+                x_m: place(j.x_m),
+                kind: j.kind.word().to_owned(),
             })
             .collect(),
     }
@@ -228,6 +230,7 @@ fn bow(of: &Bow) -> BowView {
     BowView {
         load: of.load.to_owned(),
         bow: (&Number::new(Kind::Length, of.bow_m, of.spread_m)).into(),
+        beyond: of.beyond(),
     }
 }
 
