@@ -111,7 +111,10 @@ test("nothing written in a build sheet's pictures is cut off or lies on another"
 			const said = `${boat}, ${id}`;
 			for (const [i, a] of boxes.entries()) {
 				const inside =
-					a.left > whole.left && a.right < whole.right && a.top > whole.top && a.bottom < whole.bottom;
+					a.left > whole.left &&
+					a.right < whole.right &&
+					a.top > whole.top &&
+					a.bottom < whole.bottom;
 				assert.ok(inside, `${said}: ${a.words} is cut off`);
 				for (const b of boxes.slice(i + 1)) {
 					const apart =

@@ -1,7 +1,7 @@
 //! The hull in pieces that fit the printer.
 
 use boat::making::{CutAcross, JointKind};
-use boat::{Axis, Boat};
+use boat::{Axis, Boat, Measure};
 use form::sections::Along;
 use form::solid::{Region, Solid};
 use form::{Form, Mesh};
@@ -83,6 +83,8 @@ pub struct Pieces {
     pub joints: Vec<JointMade>,
     /// Of the material before cutting, m3.
     pub hull_m3: f64,
+    /// Mass of all with its 95 % half-width, kg; by `weigh`, and as printed until then.
+    pub total_kg: Measure,
     /// What the builder should know.
     pub notes: Vec<String>,
 }
@@ -370,6 +372,7 @@ impl<'a> Maker<'a> {
             pieces: Vec::new(),
             joints: Vec::new(),
             hull_m3: solid.volume_m3(),
+            total_kg: Measure::given(0.0),
             notes: Vec::new(),
         };
         let bodies = solid.parts();
@@ -404,6 +407,8 @@ impl<'a> Maker<'a> {
             tell(0.7 + 0.3 * i as f64 / count, "turning each piece")?;
             out.pieces.push(self.finish(piece)?);
         }
+        let total: f64 = out.pieces.iter().map(|p| p.mass_kg).sum();
+        out.total_kg = Measure::given(total).with_spread(filament::MASS_SPREAD * total);
         Ok(out)
     }
 

@@ -135,6 +135,7 @@ function Levers({ of: s }: { of: Strength }) {
 					<th scope="col">change</th>
 					<th scope="col">hull</th>
 					<th scope="col">joints</th>
+					<th scope="col">panels</th>
 				</tr>
 			</thead>
 			<tbody>
@@ -143,6 +144,7 @@ function Levers({ of: s }: { of: Strength }) {
 						<th scope="row">{inWords(l.what)}</th>
 						<td>{times(l.hull)}</td>
 						<td>{l.joints == null ? "–" : times(l.joints)}</td>
+						<td>{l.panels == null ? "–" : times(l.panels)}</td>
 					</tr>
 				))}
 			</tbody>

@@ -227,6 +227,9 @@ fn one(s: &Strength, of: Of, id: &'static str, why: &str) -> Option<Finding> {
         Standing::Stop
     };
     let mut found = of_margin(id, worst, outside).why(why);
+    if of == Of::Panel {
+        found = found.changes(changes(s, worst, |l| l.panels));
+    }
     for m in s.margins.iter().filter(|m| m.of == of).take(5) {
         found = found.figure(m.place.clone(), factor(m.value()));
     }

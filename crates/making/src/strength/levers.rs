@@ -7,8 +7,11 @@ use laws::printed_strength::Plastic;
 use nalgebra::Vector3;
 
 use super::bending::beam;
-use super::{Asking, Bending, Lever, Margin, Of, Strength, prints_standing};
+use super::{Asking, Bending, Lever, Margin, Of, Strength, details, prints_standing};
 use crate::pieces::{JointLaid, Layout};
+
+/// Frames are tried this far apart, m.
+const FRAMES_M: f64 = 0.06;
 
 /// Each change alone, with the worst margins then.
 pub(super) fn levers(
@@ -19,12 +22,15 @@ pub(super) fn levers(
 ) -> Vec<Lever> {
     let mut all = Vec::new();
     let mut add = |what: String, boat: &Boat, layout: &Layout| {
-        let mut then = beam(&Asking { boat, ..*asking }, plastic, layout);
+        let changed = Asking { boat, ..*asking };
+        let mut then = beam(&changed, plastic, layout);
+        details::add(&changed, plastic, layout, &mut then);
         then.margins.sort_by(|a, b| a.value().total_cmp(&b.value()));
         all.push(Lever {
             what,
             hull: then.worst(Of::Hull).map_or(999.0, Margin::value),
             joints: then.worst(Of::Joint).map(Margin::value),
+            panels: then.worst(Of::Panel).map(Margin::value),
         });
     };
     let mut rods = asking.boat.clone();
@@ -38,6 +44,12 @@ pub(super) fn levers(
         let mut thick = asking.boat.clone();
         thick.hull.print.wall_m.value += 0.0004;
         add("One more wall line, 0.4 mm".to_owned(), &thick, layout);
+    }
+    if asking.boat.making.frames_m.is_none_or(|f| f > FRAMES_M) {
+        let mut framed = asking.boat.clone();
+        framed.making.frames_m = Some(FRAMES_M);
+        let what = format!("Frames or bulkheads each {:.0} mm", 1e3 * FRAMES_M);
+        add(what, &framed, layout);
     }
     if let Some(joint) = now.worst(Of::Joint) {
         if asking.boat.making.glue.kind == GlueKind::Epoxy {

@@ -142,6 +142,8 @@ pub struct Lever {
     pub hull: f64,
     /// The worst margin of its joints then, if there are any.
     pub joints: Option<f64>,
+    /// The worst margin of its panels then, if it runs.
+    pub panels: Option<f64>,
 }
 
 /// A load that bends the hull, as it is drawn.
@@ -309,7 +311,10 @@ pub fn strength(asking: &Asking<'_>) -> Option<Strength> {
         .and_then(|s| s.motor_c)
         .map(|c| (plastic.softens_c, c));
     let near = |of| out.worst(of).is_some_and(|m: &Margin| m.value() < 2.5);
-    if near(Of::Hull) || near(Of::Joint) || near(Of::Steady) {
+    if [Of::Hull, Of::Joint, Of::Steady, Of::Panel]
+        .into_iter()
+        .any(near)
+    {
         out.levers = levers::levers(asking, plastic, &layout, &out);
     }
     out.layout = layout;

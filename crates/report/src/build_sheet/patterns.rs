@@ -175,6 +175,9 @@ impl Transom {
             })
             .collect();
         let mut labels = Labels::lettered([0.0, 0.0, width, height], LETTERS);
+        for (x, y) in self.outlines.iter().flat_map(|l| dotted(l)).map(at) {
+            labels.keep([x - 0.3, y - 0.3, x + 0.3, y + 0.3]);
+        }
         // Where the middle is off this part, another upright tells where it lies.
         let datum = if middle.abs() < 0.5 * width - 5.0 {
             0.0
@@ -202,6 +205,19 @@ impl Transom {
         );
         pattern(id, title, (width, height), &words, shapes)
     }
+}
+
+/// Along a closed line, every millimetre.
+fn dotted(line: &[Point]) -> impl Iterator<Item = Point> {
+    (0..line.len()).flat_map(move |i| {
+        let (a, b) = (line[i], line[(i + 1) % line.len()]);
+        let long = (b.0 - a.0).hypot(b.1 - a.1);
+        let n = long.ceil().max(1.0) as usize;
+        (0..n).map(move |k| {
+            let share = k as f64 / n as f64;
+            (a.0 + share * (b.0 - a.0), a.1 + share * (b.1 - a.1))
+        })
+    })
 }
 
 /// Height of the shaft's line at x, m.

@@ -112,6 +112,8 @@ pub struct LeverView {
     pub hull: f64,
     /// The worst margin of its joints then.
     pub joints: Option<f64>,
+    /// The worst margin of its panels then.
+    pub panels: Option<f64>,
 }
 
 /// A stretch of the hull that prints in one piece, or in pieces side by side.
@@ -248,5 +250,6 @@ fn lever(of: &Lever) -> LeverView {
         what: of.what.clone(),
         hull: times(of.hull),
         joints: of.joints.map(times),
+        panels: of.panels.map(times),
     }
 }
