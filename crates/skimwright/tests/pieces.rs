@@ -177,7 +177,7 @@ fn weighed_pieces_are_the_hull_s_mass() {
     let coating = grams - all;
     // All of the print is on the scale; what is still predicted is its paint.
     assert!((0.0..60.0).contains(&coating), "{grams} g, {all} g");
-    let wrong = text.replace("\"hull", "\"keel");
+    let wrong = text.replace("name = \"hull", "name = \"keel");
     folder.write("boat.toml", wrong.as_bytes());
     let said = folder.run(&["check", "@", "--variations", "0"]);
     assert!(
