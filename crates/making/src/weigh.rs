@@ -36,7 +36,9 @@ pub fn weigh(pieces: &mut Pieces, shell: Measure) {
         let before = p.mass_kg;
         p.mass_kg = p.plastic_m3 * per_m3 * factor;
         p.mass_spread_kg = p.mass_kg * shared.hypot(OWN);
-        p.cost = p.cost.map(|c| c * p.mass_kg / before.max(1e-12));
+        let more = p.mass_kg / before.max(1e-12);
+        p.filament_m *= more;
+        p.cost = p.cost.map(|c| c * more);
     }
     pieces.total_kg = total(pieces, shared, shell);
 }

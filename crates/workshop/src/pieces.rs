@@ -214,9 +214,21 @@ pub fn made(
     let mut before = boat.clone();
     before.hull.weighed = whole.cloned();
     let (print, _) = making::weigh::print_kg(&before, &weighed(&before)?);
+    let described: f64 = made.pieces.iter().map(|p| p.plastic_m3).sum();
+    let described = described * boat.hull.print.density_kg_m3.value;
+    if whole.is_some() && !(ALIKE..1.0 / ALIKE).contains(&(print.value / described)) {
+        made.notes.push(format!(
+            "As [hull.print] describes it the hull comes to {:.0} g, and it was weighed at {:.0} g: check wall and infill.",
+            1e3 * described,
+            1e3 * print.value
+        ));
+    }
     making::weigh::weigh(&mut made, print);
     Ok(made)
 }
+
+/// A print and its description further apart than this are told (judgement; a print is known to 8 %).
+const ALIKE: f64 = 0.6;
 
 const STEPS: [&str; 4] = [
     "finding where to cut",
