@@ -100,7 +100,7 @@ pub fn shell(boat: &Boat, form: &Form) -> Option<Weighed> {
     let total = made.total_kg;
     let mass_kg =
         Measure::given(total.value + coating.value).with_spread(total.spread.hypot(coating.spread));
-    let at = boat.hull.weighed.as_ref().and_then(|w| w.at.clone());
+    let at = boat.hull.weighed.as_ref().and_then(|w| w.at);
     Some(Weighed { mass_kg, at })
 }
 
