@@ -1,4 +1,5 @@
-// The build sheet on paper: each 50 mm line is 50 mm long on A4 and on Letter, and all of it is on the page.
+// The build sheet on paper: each 50 mm line is 50 mm long on A4 and on Letter, and all of it is on the page. No words or
+// numbers of its pictures lie on each other or are cut off.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
@@ -73,13 +74,63 @@ const gauges = (page, scale) =>
 		.map((s) => ({ ...s, long: Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]) }))
 		.filter((s) => Math.abs(s.width - GAUGE * scale) < 0.01 && s.long > 10);
 
+/** Writes a boat's sheet, a fresh file each. */
+function sheet(boat) {
+	const file = join(own.folder(), `${boat}.html`);
+	execFileSync(PROGRAM, ["sheet", join(EXAMPLES, boat), "--variations", "0", "-o", file], {
+		stdio: "ignore",
+	});
+	return file;
+}
+
+/** Boxes of what is written in each picture, and the picture's own. */
+const written = () =>
+	[...document.querySelectorAll("svg")].map((svg) => {
+		const box = (of) => {
+			const { left, top, right, bottom } = of.getBoundingClientRect();
+			return { left, top, right, bottom, words: of.textContent };
+		};
+		const rings = [...svg.querySelectorAll("circle.tag")];
+		const texts = [...svg.querySelectorAll("text")];
+		return {
+			id: svg.getAttribute("aria-labelledby"),
+			dots: svg.querySelectorAll("circle.mark").length,
+			whole: box(svg),
+			boxes: (rings.length > 0 ? rings : texts).map(box),
+		};
+	});
+
+test("nothing written in a build sheet's pictures is cut off or lies on another", async () => {
+	const tab = await own.chrome.newPage();
+	for (const boat of ["tadpole", "practice", "longshank", "millrace", "twin-thistle"]) {
+		await tab.goto(pathToFileURL(sheet(boat)).href);
+		const pictures = await tab.evaluate(written);
+		assert.ok(pictures.length >= 6, `${boat}: ${pictures.length} pictures`);
+		assert.equal(pictures[0].boxes.length, pictures[0].dots, `${boat}: a number for each dot`);
+		for (const { id, whole, boxes } of pictures) {
+			const said = `${boat}, ${id}`;
+			for (const [i, a] of boxes.entries()) {
+				const inside =
+					a.left > whole.left &&
+					a.right < whole.right &&
+					a.top > whole.top &&
+					a.bottom < whole.bottom;
+				assert.ok(inside, `${said}: ${a.words} is cut off`);
+				for (const b of boxes.slice(i + 1)) {
+					const apart =
+						a.right <= b.left || b.right <= a.left || a.bottom <= b.top || b.bottom <= a.top;
+					assert.ok(apart, `${said}: ${a.words} lies on ${b.words}`);
+				}
+			}
+		}
+	}
+	await tab.close();
+});
+
 test("the 50 mm lines of a build sheet are 50 mm on A4 and on Letter", async () => {
 	const tab = await own.chrome.newPage();
 	for (const boat of ["tadpole", "twin-thistle"]) {
-		const file = join(own.folder(), "sheet.html");
-		execFileSync(PROGRAM, ["sheet", join(EXAMPLES, boat), "--variations", "0", "-o", file], {
-			stdio: "ignore",
-		});
+		const file = sheet(boat);
 		const patterns = [...readFileSync(file, "utf8").matchAll(/id="[^"]*-50mm"/g)].length;
 		assert.ok(patterns >= 4, `${patterns} patterns`);
 		await tab.goto(pathToFileURL(file).href);

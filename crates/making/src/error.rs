@@ -11,7 +11,7 @@ pub enum MakingError {
     },
     /// Nothing that small prints a piece of it.
     #[error(
-        "no cut makes it fit a bed of {0:.0} × {1:.0} × {2:.0} mm: a slice of {name} at x = {x_mm:.0} mm is still {height_mm:.0} mm high",
+        "no cut makes it fit a bed of {0:.0} × {1:.0} × {2:.0} mm (2 mm kept free all round): a slice of {name} at x = {x_mm:.0} mm is still {height_mm:.0} mm high",
         .bed_mm[0], .bed_mm[1], .bed_mm[2]
     )]
     BedTooSmall {

@@ -37,6 +37,13 @@ pub struct Joint {
     pub dowels: Vec<(f64, [f64; 3])>,
 }
 
+/// A slice of a spigot.
+struct Slab {
+    ring: Region,
+    from_m: f64,
+    to_m: f64,
+}
+
 /// What a joint is made from.
 pub struct Place<'a> {
     /// The material.
@@ -58,61 +65,86 @@ pub struct Place<'a> {
 }
 
 impl Place<'_> {
-    /// The joint of that kind, or the next best the shape allows.
+    /// What a joint asked for comes out as: a lap only where the wall has room for its spigot.
+    #[must_use]
+    pub fn kind(&self, wanted: JointKind) -> JointKind {
+        match wanted {
+            JointKind::Lap if self.slabs().is_some() => JointKind::Lap,
+            JointKind::Lap | JointKind::Flange => JointKind::Flange,
+            JointKind::Butt => JointKind::Butt,
+        }
+    }
+
+    /// The joint of that kind, or the next best the shape allows: as [`Place::kind`] has it.
     ///
     /// # Errors
     /// [`SolidError`].
     pub fn joint(&self, wanted: JointKind) -> Result<Joint, SolidError> {
         match wanted {
-            JointKind::Lap if self.walls => match self.spigot()? {
-                Some(spigot) => Ok(Joint {
-                    kind: JointKind::Lap,
-                    spigot: Some(spigot),
-                    holes: None,
-                    dowels: Vec::new(),
-                }),
+            JointKind::Lap => match self.slabs() {
+                Some(slabs) => self.lap(&slabs),
                 None => self.flange(),
             },
+            JointKind::Flange => self.flange(),
             JointKind::Butt => Ok(plain(JointKind::Butt)),
-            JointKind::Lap | JointKind::Flange => self.flange(),
         }
     }
 
-    fn region(&self, mesh: &Mesh, at: f64) -> Region {
-        let cut = sections(mesh, self.axis, &[at]);
-        let region = Region::of(&cut[0], self.axis);
-        self.within
-            .as_ref()
-            .map_or(region.clone(), |w| region.shared(w))
+    fn lap(&self, slabs: &[Slab]) -> Result<Joint, SolidError> {
+        let solids: Result<Vec<Solid>, SolidError> = slabs
+            .iter()
+            .map(|s| Solid::prism(&s.ring, self.axis, s.from_m, s.to_m))
+            .collect();
+        Ok(Joint {
+            spigot: Some(Solid::union(&solids?)?),
+            ..plain(JointKind::Lap)
+        })
     }
 
-    fn spigot(&self) -> Result<Option<Solid>, SolidError> {
+    fn regions(&self, mesh: &Mesh, at: &[f64]) -> Vec<Region> {
+        let kept = |region: Region| match &self.within {
+            Some(within) => region.shared(within),
+            None => region,
+        };
+        sections(mesh, self.axis, at)
+            .iter()
+            .map(|cut| kept(Region::of(cut, self.axis)))
+            .collect()
+    }
+
+    /// Of the spigot, stern first; nothing where any of them finds no room.
+    fn slabs(&self) -> Option<Vec<Slab>> {
+        if !self.walls {
+            return None;
+        }
         let (gap, wall) = (self.glue.gap_m.value, self.wall_m);
         let overlap = self.glue.overlap_m.value;
         let slabs = (overlap / SLAB_M).ceil().max(2.0) as i32;
         let step = overlap / f64::from(slabs);
+        let from = |k: i32| self.at_m + f64::from(k) * step;
         // Half a micrometre off the planes, where walls that end there are still whole.
-        let at = |k: i32| self.at_m + f64::from(k) * step + if k < 0 { -5e-7 } else { 5e-7 };
-        let cut = |k: i32| {
-            (
-                self.region(self.material, at(k)),
-                self.region(self.envelope, at(k)),
-            )
+        let planes: Vec<f64> = (-slabs..=slabs)
+            .map(|k| from(k) + if k < 0 { -5e-7 } else { 5e-7 })
+            .collect();
+        let material = self.regions(self.material, &planes);
+        let envelope = self.regions(self.envelope, &planes);
+        let off = |by: f64| {
+            let at: Vec<f64> = (0..=slabs).map(|k| from(k) + by).collect();
+            self.regions(self.material, &at)
         };
-        let mut solids = Vec::new();
-        let mut last = cut(-slabs);
+        let (before, beyond) = (off(-gap), off(gap));
+        let mut out = Vec::new();
         for k in -slabs..slabs {
-            let next = cut(k + 1);
-            let from = self.at_m + f64::from(k) * step;
-            let mut material = last.0.with(&next.0);
+            let i = (k + slabs) as usize;
+            let mut walls = material[i].with(&material[i + 1]);
             // Behind its plane a spigot touches; there, walls are its own piece's.
-            if k >= 0 {
-                material = material.with(&self.region(self.material, from + step + gap));
+            if let Ok(k) = usize::try_from(k) {
+                walls = walls.with(&beyond[k + 1]);
+                if k > 0 {
+                    walls = walls.with(&before[k]);
+                }
             }
-            if k > 0 {
-                material = material.with(&self.region(self.material, from - gap));
-            }
-            let inside = last.1.shared(&next.1).without(&material);
+            let inside = envelope[i].shared(&envelope[i + 1]).without(&walls);
             // Thickens over the first half, so that it prints without support standing on either end.
             let behind = k < 0;
             let share = if behind {
@@ -121,30 +153,31 @@ impl Place<'_> {
                 1.0
             };
             let outer = if behind { 0.0 } else { gap };
-            let grown =
-                material.grown((gap + wall) * share.max(outer / (gap + wall) + 0.05), false);
+            let grown = walls.grown((gap + wall) * share.max(outer / (gap + wall) + 0.05), false);
             let ring = if behind {
-                grown.shared(&inside.with(&last.0.shared(&next.0)))
+                grown.shared(&inside.with(&material[i].shared(&material[i + 1])))
             } else {
-                grown.shared(&inside).without(&material.grown(gap, false))
+                grown.shared(&inside).without(&walls.grown(gap, false))
             };
-            if ring.area_m2() > LEAST_M2 {
-                solids.push(Solid::prism(&ring, self.axis, from, from + step)?);
+            if ring.area_m2() <= LEAST_M2 {
+                return None;
             }
-            last = next;
+            out.push(Slab {
+                ring,
+                from_m: from(k),
+                to_m: from(k + 1),
+            });
         }
-        if solids.len() < slabs as usize {
-            return Ok(None);
-        }
-        Ok(Some(Solid::union(&solids)?))
+        Some(out)
     }
 
     fn flange(&self) -> Result<Joint, SolidError> {
         let depth = DEPTH_M;
-        let common = self
-            .region(self.material, self.at_m - depth)
-            .shared(&self.region(self.material, self.at_m))
-            .shared(&self.region(self.material, self.at_m + depth));
+        let planes = [-depth, 0.0, depth].map(|by| self.at_m + by);
+        let [behind, here, ahead] = &self.regions(self.material, &planes)[..] else {
+            return Ok(plain(JointKind::Flange));
+        };
+        let common = behind.shared(here).shared(ahead);
         let gap = self.glue.gap_m.value;
         for diameter in DOWELS_M {
             let room = common.grown(-(0.5 * diameter + gap + ROUND_M), true);

@@ -1,7 +1,7 @@
 //! The hull in pieces that fit the printer.
 
 use boat::making::{CutAcross, JointKind};
-use boat::{Axis, Boat};
+use boat::{Axis, Boat, Measure};
 use form::sections::Along;
 use form::solid::{Region, Solid};
 use form::{Form, Mesh};
@@ -83,6 +83,8 @@ pub struct Pieces {
     pub joints: Vec<JointMade>,
     /// Of the material before cutting, m3.
     pub hull_m3: f64,
+    /// Mass of all with its 95 % half-width, kg; by `weigh`, and as printed until then.
+    pub total_kg: Measure,
     /// What the builder should know.
     pub notes: Vec<String>,
 }
@@ -179,7 +181,18 @@ pub struct Layout {
     /// Stretch of x and the direction that points up while it prints.
     pub stretches: Vec<(f64, f64, Vector3<f64>)>,
     /// Joints across x.
-    pub joints: Vec<(f64, JointKind)>,
+    pub joints: Vec<JointLaid>,
+}
+
+/// A joint across x as the pieces have it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct JointLaid {
+    /// m.
+    pub x_m: f64,
+    /// As it comes out.
+    pub kind: JointKind,
+    /// The strongest there is room for.
+    pub strongest: JointKind,
 }
 
 impl Layout {
@@ -204,7 +217,8 @@ pub fn layout(boat: &Boat, form: &Form, bending: Bending<'_>) -> Result<Layout, 
     let Some(body) = solid.parts().into_iter().next() else {
         return Ok(Layout::default());
     };
-    let plan = maker.plan("hull", &body.mesh())?;
+    let whole = body.mesh();
+    let plan = maker.plan("hull", &whole)?;
     let rows = rows(&body, &plan, &mut |_| Ok(()))?;
     let mut out = Layout::default();
     let numbered = plan.stretches.len() > 1;
@@ -217,7 +231,16 @@ pub fn layout(boat: &Boat, form: &Form, bending: Bending<'_>) -> Result<Layout, 
         out.stretches.push((stretch.x_m[0], stretch.x_m[1], up));
         if i + 1 < rows.len() {
             let at = stretch.x_m[1];
-            out.joints.push((at, maker.wanted_joint(CutAcross::X, at)));
+            let place = maker.place(&whole, CutAcross::X, at, clear_of(&planes_beside(&plan, i)));
+            let strongest = place.kind(JointKind::Lap);
+            out.joints.push(JointLaid {
+                x_m: at,
+                kind: match maker.wanted_joint(CutAcross::X, at) {
+                    JointKind::Lap => strongest,
+                    other => other,
+                },
+                strongest,
+            });
         }
     }
     Ok(out)
@@ -311,17 +334,9 @@ impl<'a> Maker<'a> {
         pieces.iter().find(|p| p.name.eq_ignore_ascii_case(name))
     }
 
+    /// Before it is known whether there is room for it.
     fn wanted_joint(&self, across: CutAcross, at: f64) -> JointKind {
-        let usual = if self.walls {
-            JointKind::Lap
-        } else {
-            JointKind::Flange
-        };
-        // A solid outside has no wall for a spigot to follow.
-        match plan::asked_joint(&self.boat.making, across, at) {
-            Some(JointKind::Lap) | None => usual,
-            Some(asked) => asked,
-        }
+        plan::asked_joint(&self.boat.making, across, at).unwrap_or(JointKind::Lap)
     }
 
     fn every_cut_meets(&self, solid: &Solid) -> Result<(), MakingError> {
@@ -357,6 +372,7 @@ impl<'a> Maker<'a> {
             pieces: Vec::new(),
             joints: Vec::new(),
             hull_m3: solid.volume_m3(),
+            total_kg: Measure::given(0.0),
             notes: Vec::new(),
         };
         let bodies = solid.parts();
@@ -391,6 +407,8 @@ impl<'a> Maker<'a> {
             tell(0.7 + 0.3 * i as f64 / count, "turning each piece")?;
             out.pieces.push(self.finish(piece)?);
         }
+        let total: f64 = out.pieces.iter().map(|p| p.mass_kg).sum();
+        out.total_kg = Measure::given(total).with_spread(filament::MASS_SPREAD * total);
         Ok(out)
     }
 
@@ -402,20 +420,28 @@ impl<'a> Maker<'a> {
                 _ => CutAcross::Y,
             };
             let asked = plan::asked_joint(&self.boat.making, across, j.cut.at_m);
-            let Some(asked) = asked.filter(|a| a.word() != j.cut.joint) else {
-                continue;
-            };
-            let why = match self.walls {
-                true => "there is no room for it inside the walls there",
-                false => "the mesh is solid outside and has no wall for a spigot to follow",
-            };
-            out.notes.push(format!(
-                "A {} joint is asked at {} = {:.0} mm: {why}, so it is a {}.",
-                asked.word(),
-                j.cut.across,
-                1e3 * j.cut.at_m,
-                j.cut.joint
-            ));
+            let place = format!("{} = {:.0} mm", j.cut.across, 1e3 * j.cut.at_m);
+            match asked {
+                Some(asked) if asked.word() != j.cut.joint => {
+                    let why = match self.walls {
+                        true => "there is no room for it inside the walls there",
+                        false => "the mesh is solid outside and has no wall for a spigot to follow",
+                    };
+                    out.notes.push(format!(
+                        "A {} joint is asked at {place}: {why}, so it is a {}.",
+                        asked.word(),
+                        j.cut.joint
+                    ));
+                }
+                None if self.walls && j.cut.joint != JointKind::Lap.word() => {
+                    out.notes.push(format!(
+                        "At {place} there is no room for a spigot inside the walls, so that joint is a {}: only the \
+                         walls' ends are glued. Move the cut, or glue strips over it inside.",
+                        j.cut.joint
+                    ));
+                }
+                _ => {}
+            }
         }
     }
 
@@ -544,13 +570,7 @@ impl<'a> Maker<'a> {
         out: &mut Pieces,
     ) -> Result<(), MakingError> {
         let at = plan.stretches[i].x_m[1];
-        let planes: Vec<f64> = plan.stretches[i]
-            .y_m
-            .iter()
-            .chain(&plan.stretches[i + 1].y_m)
-            .copied()
-            .collect();
-        let joint = self.joint(whole, CutAcross::X, at, clear_of(&planes))?;
+        let joint = self.joint(whole, CutAcross::X, at, clear_of(&planes_beside(plan, i)))?;
         let (behind, ahead) = rows.split_at_mut(i + 1);
         self.fit(&joint, &mut behind[i], &mut ahead[0])?;
         out.joints.push(self.made(CutAcross::X, at, None, &joint));
@@ -564,25 +584,29 @@ impl<'a> Maker<'a> {
         at: f64,
         within: Option<Region>,
     ) -> Result<crate::joint::Joint, MakingError> {
+        let place = self.place(whole, across, at, within);
+        Ok(place.joint(self.wanted_joint(across, at))?)
+    }
+
+    fn place<'b>(
+        &'b self,
+        whole: &'b Mesh,
+        across: CutAcross,
+        at: f64,
+        within: Option<Region>,
+    ) -> Place<'b> {
         let making = &self.boat.making;
-        let wanted = self.wanted_joint(across, at);
-        let place = Place {
+        let wall_m = self.boat.hull.print.wall_m.value;
+        Place {
             material: whole,
             envelope: &self.form.envelope,
             walls: self.walls,
             axis: along(across),
             at_m: at,
             within,
-            wall_m: self
-                .boat
-                .hull
-                .print
-                .wall_m
-                .value
-                .max(2.2 * making.printer.nozzle_m.value),
+            wall_m: wall_m.max(2.2 * making.printer.nozzle_m.value),
             glue: &making.glue,
-        };
-        Ok(place.joint(wanted)?)
+        }
     }
 
     /// Puts spigot and holes on the pieces on both sides.
@@ -709,6 +733,12 @@ impl<'a> Maker<'a> {
             mesh,
         })
     }
+}
+
+/// Planes across y of a stretch and of the next.
+fn planes_beside(plan: &Plan, i: usize) -> Vec<f64> {
+    let both = plan.stretches[i].y_m.iter();
+    both.chain(&plan.stretches[i + 1].y_m).copied().collect()
 }
 
 /// Everything but strips round planes of y, in the coordinates (y, z) of a plane of x.

@@ -13,6 +13,7 @@ mod docs;
 use form::sections::{Along, sections};
 use form::solid::Region;
 use making::section::{Section, Wall};
+use making::strength::OPEN;
 use making::strength::girder::{Girder, Push};
 
 const WALL: f64 = 0.0014;
@@ -20,6 +21,8 @@ const MODULUS_PA: f64 = 2.5e9;
 /// Middle of the load and ends of the chord, m.
 const AT: f64 = 0.24744;
 const CHORD: [f64; 2] = [0.02226, 0.55174];
+/// How far the middle of the deck stands above the chord at the load with nothing inside (the table's head), m.
+const DECK_M: f64 = 0.367e-3;
 
 struct Row {
     x_m: f64,
@@ -88,14 +91,19 @@ fn at(g: &Girder, values: &[f64], x: f64) -> f64 {
     values[i] + (place - i as f64) * (values[i + 1] - values[i])
 }
 
+/// Along x at the lowest and the highest fibre, Pa. A moment is negative where it hogs, pushed up in the middle: the bottom
+/// is pressed, the deck pulled.
+fn stress(g: &Girder, moment: &[f64], x_m: f64) -> [f64; 2] {
+    let s = &g.sections[g.nearest(x_m)];
+    let m = at(g, moment, x_m) / s.up_m4;
+    [m * s.reach_m[1][0], -m * s.reach_m[1][1]]
+}
+
 #[test]
 fn stress_agrees_within_a_fifth() {
     let (g, moment) = bent();
     for row in table() {
-        let s = &g.sections[g.nearest(row.x_m)];
-        // A moment is negative where it hogs, pushed up in the middle: the bottom is pressed, the deck pulled.
-        let m = at(&g, &moment, row.x_m) / s.up_m4;
-        let ours = [m * s.reach_m[1][0], -m * s.reach_m[1][1]];
+        let ours = stress(&g, &moment, row.x_m);
         println!("{}: {ours:.0?} {:.0?}", row.x_m, row.stress_pa);
         for (ours, theirs) in ours.iter().zip(row.stress_pa) {
             assert!(
@@ -118,17 +126,17 @@ fn deflection_agrees_within_a_fifth() {
     };
     let rows = table();
     let mut page = String::from(
-        "| ahead of the transom, mm | bending stress below, % | deflection with bulkheads, % | with nothing inside, % |\n|---|---|---|---|\n",
+        "| ahead of the transom, mm | bending stress below, % | in the deck, % | deflection with bulkheads, % | with nothing inside, % |\n|---|---|---|---|---|\n",
     );
     for row in &rows {
         let ours = above(row.x_m);
         let percent = |share: f64| (100.0 * (share - 1.0)).round() + 0.0;
-        let s = &g.sections[g.nearest(row.x_m)];
-        let stress = at(&g, &moment, row.x_m) * s.reach_m[1][0] / s.up_m4;
+        let stress = stress(&g, &moment, row.x_m);
         page += &format!(
-            "| {:.0} | {:+.0} | {:+.0} | {:+.0} |\n",
+            "| {:.0} | {:+.0} | {:+.0} | {:+.0} | {:+.0} |\n",
             1e3 * row.x_m,
-            percent(stress / row.stress_pa[0]),
+            percent(stress[0] / row.stress_pa[0]),
+            percent(stress[1] / row.stress_pa[1]),
             percent(ours / row.framed_m),
             percent(ours / row.bare_m)
         );
@@ -146,9 +154,10 @@ fn deflection_agrees_within_a_fifth() {
             row.framed_m
         );
     }
-    // Nothing inside: a known misfit toward the ends, none for the greatest bow, at the load.
-    let misfit = |r: &Row| above(r.x_m) / r.bare_m - 1.0;
-    assert!(rows.iter().all(|r| (-0.45..0.05).contains(&misfit(r))));
+    // Nothing inside: toward the ends a misfit that is told, none for the greatest bow, at the load.
+    let further = |r: &Row| r.bare_m / above(r.x_m);
+    let most = rows.iter().map(further).fold(0.0, f64::max);
+    assert!((most - OPEN[0]).abs() < 0.05, "{most}");
     let near = rows
         .iter()
         .min_by(|a, b| (a.x_m - AT).abs().total_cmp(&(b.x_m - AT).abs()));
@@ -159,5 +168,6 @@ fn deflection_agrees_within_a_fifth() {
         "{ours} {}",
         near.bare_m
     );
+    assert!((DECK_M / ours / OPEN[1] - 1.0).abs() < 0.2);
     docs::keep_current("shell", &page);
 }

@@ -4,10 +4,11 @@
 
 mod common;
 
+use boat::making::JointKind;
 use craft::mass::mass_properties;
 use laws::constants::GRAVITY_M_S2;
 use making::strength::girder::{Girder, Push};
-use making::strength::{Asking, Of, Seen, Strength, strength};
+use making::strength::{Asking, Bending, Of, Seen, Strength, strength};
 
 fn seen() -> Seen {
     Seen {
@@ -177,16 +178,52 @@ fn twist_and_motor_feet_go_as_statics_has_them() {
     assert!(pushed > 0.0);
 }
 
-/// The worst margin of joints of a hull whose mesh has its walls, cut in the middle.
-fn walled(joint: &str) -> f64 {
+/// By hand: each of four screws takes a quarter of the lift, sheared round a washer of 7 mm. On the hull it stands in balance
+/// with what the boat's own inertia pulls.
+#[test]
+fn a_wing_pulls_at_its_feet_and_bends_the_hull() {
+    const WING: &str = "[[wing]]\nname = \"front wing\"\nat = [\"420 mm\", \"0 mm\", \"80 mm\"]\nspan = \"200 mm\"\n\
+                        chord = \"60 mm\"";
+    let (boat, form) = common::with("tadpole", WING);
+    let mass = mass_properties(&boat, &form).unwrap();
+    let mut seen = seen();
+    seen.elements.push(("front wing".to_owned(), 24.0));
+    let asking = Asking {
+        boat: &boat,
+        form: &form,
+        mass: &mass,
+        seen: Some(&seen),
+    };
+    let s = strength(&asking).unwrap();
+    let feet = s
+        .margins
+        .iter()
+        .find(|m| m.place == "feet of the front wing");
+    let by_hand = 6.0 / (std::f64::consts::PI * 0.007 * boat.hull.print.wall_m.value);
+    let stress = feet.unwrap().stress_pa;
+    assert!((stress / by_hand - 1.0).abs() < 0.05, "{stress} {by_hand}");
+    let lift = s.acting.iter().find(|a| a.load.contains("wing")).unwrap();
+    assert!((lift.presses[0].up_n - 24.0).abs() < 1e-9 && (lift.presses[0].x_m - 0.4).abs() < 1e-9);
+    let bent = |m: &&making::strength::Margin| m.of == Of::Hull && m.load == lift.load;
+    assert!(s.margins.iter().find(bent).unwrap().stress_pa > 1e3);
+}
+
+/// A hull whose mesh has its walls, with more in its file.
+fn hollow(more: &str) -> (boat::Boat, form::Form) {
     let mesh = include_bytes!("../../form/tests/meshes/hollow_shell.stl");
-    let cut = format!("[[cut]]\nat = \"300 mm\"\njoint = \"{joint}\"");
-    let (boat, _) = common::with("tadpole", &cut);
+    let (boat, _) = common::with("tadpole", more);
     let boat::HullSource::Mesh(files) = &boat.hull.source else {
         unreachable!("a demonstration has a mesh")
     };
     let form = form::assemble(&[("hull.stl", mesh.as_slice())], files).unwrap();
     assert!(form.walls.is_some());
+    (boat, form)
+}
+
+/// The worst margin of its joints, cut in the middle.
+fn walled(joint: &str) -> f64 {
+    let cut = format!("[[cut]]\nat = \"300 mm\"\njoint = \"{joint}\"");
+    let (boat, form) = hollow(&cut);
     let s = of(&boat, &form);
     let at = |m: &&making::strength::Margin| m.of == Of::Joint && (m.x_m - 0.3).abs() < 1e-6;
     s.margins.iter().find(at).unwrap().value()
@@ -204,16 +241,43 @@ fn a_lap_carries_more_than_wall_end_on_wall_end() {
     assert!((flange / butt - 1.0).abs() < 1e-9);
 }
 
+fn cut(boat: &boat::Boat, form: &form::Form) -> making::Pieces {
+    let mass = mass_properties(boat, form).unwrap();
+    let bending = Bending::of(boat, form, &mass);
+    let go = &mut |_: f64, _: &str| std::ops::ControlFlow::Continue(());
+    making::pieces(boat, form, &|x| bending.share(x), go).unwrap()
+}
+
+/// The shell's inside ends 4 mm short of its bow: a cut there leaves no room for a spigot.
+#[test]
+fn joints_are_judged_as_the_pieces_have_them() {
+    let mut seen = Vec::new();
+    for (at, joint) in [(300, "lap"), (300, "butt"), (594, "lap")] {
+        let (boat, form) = hollow(&format!("[[cut]]\nat = \"{at} mm\"\njoint = \"{joint}\""));
+        let made = cut(&boat, &form);
+        let across = made.joints.iter().filter(|j| j.cut.across == "x");
+        let told: Vec<(f64, &str)> = across.map(|j| (j.cut.at_m, j.cut.joint.as_str())).collect();
+        let s = of(&boat, &form);
+        let judged = s.layout.joints.iter().map(|j| (j.x_m, j.kind.word()));
+        assert_eq!(told, judged.collect::<Vec<_>>());
+        for (x, kind) in told {
+            let place = format!("{kind} joint {:.0} mm ahead of the transom", 1e3 * x);
+            assert!(s.margins.iter().any(|m| m.place == place), "{place}");
+            seen.push(kind.to_owned());
+        }
+    }
+    for kind in [JointKind::Lap, JointKind::Flange, JointKind::Butt] {
+        assert!(seen.iter().any(|s| s == kind.word()), "{seen:?}");
+    }
+}
+
 #[test]
 fn a_lap_asked_of_a_solid_outside_is_judged_as_the_flange_it_becomes() {
     let (boat, form) = common::with("tadpole", "[[cut]]\nat = \"200 mm\"\njoint = \"lap\"");
     let s = of(&boat, &form);
-    let joint = s.layout.joints.iter().find(|j| (j.0 - 0.2).abs() < 1e-6);
-    assert_eq!(joint.unwrap().1, boat::making::JointKind::Flange);
-    let made = making::pieces(&boat, &form, &|_| 0.0, &mut |_, _| {
-        std::ops::ControlFlow::Continue(())
-    });
-    let notes = made.unwrap().notes.join(" ");
+    let joint = s.layout.joints.iter().find(|j| (j.x_m - 0.2).abs() < 1e-6);
+    assert_eq!(joint.unwrap().kind, JointKind::Flange);
+    let notes = cut(&boat, &form).notes.join(" ");
     assert!(
         notes.contains("A lap joint is asked at x = 200 mm"),
         "{notes}"

@@ -247,8 +247,8 @@ fn where_it_is_weakest_is_drawn_and_told() {
     assert!(!cuts.is_empty(), "a hull longer than the bed has joints");
     // The chart's own axis: its area begins 58 from the left and ends 14 from the right of 760.
     let (low, high) = study.form.envelope.bounds().unwrap();
-    for (x, (at, _)) in cuts.iter().zip(&strength.layout.joints) {
-        let wanted = 58.0 + (at - low.x) / (high.x - low.x) * (760.0 - 58.0 - 14.0);
+    for (x, joint) in cuts.iter().zip(&strength.layout.joints) {
+        let wanted = 58.0 + (joint.x_m - low.x) / (high.x - low.x) * (760.0 - 58.0 - 14.0);
         assert!((x - wanted).abs() < 0.02, "{x} and {wanted}");
     }
 }

@@ -164,6 +164,29 @@ fn weighed(folder: &Folder, count: usize) -> String {
     text
 }
 
+/// Three or so of 80 g are the shell everywhere; one of another name is told.
+#[test]
+fn weighed_pieces_are_the_hull_s_mass() {
+    let folder = boat("");
+    let text = weighed(&folder, usize::MAX);
+    let all = 80.0 * text.matches("[[piece]]").count() as f64;
+    folder.write("boat.toml", text.as_bytes());
+    let said = folder.run(&["check", "@", "--variations", "0", "--json"]);
+    let answer: serde_json::Value = serde_json::from_str(&said.out).expect("JSON");
+    let grams = answer["mass"]["value"].as_f64().expect("a mass");
+    let coating = grams - all;
+    // All of the print is on the scale; what is still predicted is its paint.
+    assert!((0.0..60.0).contains(&coating), "{grams} g, {all} g");
+    let wrong = text.replace("name = \"hull", "name = \"keel");
+    folder.write("boat.toml", wrong.as_bytes());
+    let said = folder.run(&["check", "@", "--variations", "0"]);
+    assert!(
+        said.err.contains("pieces that were weighed"),
+        "{}",
+        said.err
+    );
+}
+
 #[test]
 fn with_one_piece_weighed_the_others_are_still_written() {
     let folder = boat("");

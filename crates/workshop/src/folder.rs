@@ -50,11 +50,28 @@ pub const LEARNED: &str = "learned.toml";
 pub fn load(boat: &BoatAt) -> Result<Loaded, Fault> {
     let loaded = load_declared(boat)?;
     let subject = loaded.source()?.subject();
+    let given = |p: &boat::making::Piece| p.mass_kg.is_some();
+    let weighed = loaded.declared.making.pieces.iter().any(given);
+    let mut warnings = loaded.warnings;
+    if weighed && subject.boat.hull.weighed == loaded.declared.hull.weighed {
+        warnings.push(unmatched_pieces(&loaded.text));
+    }
     Ok(Loaded {
+        warnings,
         boat: subject.boat,
         learned: subject.learned,
         ..loaded
     })
+}
+
+fn unmatched_pieces(text: &str) -> Problem {
+    let at = text.find("[[piece]]").unwrap_or_default();
+    Problem {
+        message: "the pieces that were weighed tell nothing about the hull's mass".to_owned(),
+        help: Some("`skimwright pieces --list` says what is wrong with them".to_owned()),
+        span: at..(at + 9).min(text.len()),
+        severity: Severity::Warning,
+    }
 }
 
 /// What was learned of a boat, as far as it carries to it as it is now.

@@ -1,7 +1,7 @@
 //! The hull in pieces for the printer, written as files.
 
 use advice::Number;
-use boat::{Boat, Kind};
+use boat::{Boat, Kind, Weighed};
 use form::Form;
 use making::orient;
 use serde::{Deserialize, Serialize};
@@ -143,7 +143,8 @@ impl Question for PiecesAsk {
         if !self.list_only && !loaded.boat.making.pieces.iter().any(given) {
             refuse_existing(&target)?;
         }
-        let made = made(&loaded.boat, &loaded.form, bench.watch())?;
+        let shell = loaded.declared.hull.weighed.as_ref();
+        let made = made(&loaded.boat, shell, &loaded.form, bench.watch())?;
         let printed = made.pieces.iter().all(|p| p.weighed);
         let write = !(self.list_only || printed);
         if write {
@@ -175,13 +176,20 @@ impl Question for PiecesAsk {
     }
 }
 
-/// The pieces of a boat, weighed so that they add up to its shell.
+/// The pieces of a boat, weighed so that they add up to its shell: `whole` is the shell on a scale, as declared.
 ///
 /// # Errors
 /// [`Fault`].
-pub fn made(boat: &Boat, form: &Form, watch: &dyn Watch) -> Result<making::Pieces, Fault> {
-    let mass =
-        craft::mass::mass_properties(boat, form).map_err(|e| Fault::new(e.to_string(), ""))?;
+pub fn made(
+    boat: &Boat,
+    whole: Option<&Weighed>,
+    form: &Form,
+    watch: &dyn Watch,
+) -> Result<making::Pieces, Fault> {
+    let weighed = |boat: &Boat| {
+        craft::mass::mass_properties(boat, form).map_err(|e| Fault::new(e.to_string(), ""))
+    };
+    let mass = weighed(boat)?;
     let girder = making::strength::Bending::of(boat, form, &mass);
     let said = Cell::new("");
     let mut tell = |share: f64, what: &str| {
@@ -202,9 +210,25 @@ pub fn made(boat: &Boat, form: &Form, watch: &dyn Watch) -> Result<making::Piece
         }
     };
     let mut made = making::pieces(boat, form, &|x| girder.share(x), &mut tell).map_err(fault)?;
-    making::weigh::weigh(&mut made, making::weigh::print_kg(boat, &mass).0);
+    // As it was before pieces were weighed, which is no part of the boat's mass twice.
+    let mut before = boat.clone();
+    before.hull.weighed = whole.cloned();
+    let (print, _) = making::weigh::print_kg(&before, &weighed(&before)?);
+    let described: f64 = made.pieces.iter().map(|p| p.plastic_m3).sum();
+    let described = described * boat.hull.print.density_kg_m3.value;
+    if whole.is_some() && !(ALIKE..1.0 / ALIKE).contains(&(print.value / described)) {
+        made.notes.push(format!(
+            "As [hull.print] describes it the hull comes to {:.0} g, and it was weighed at {:.0} g: check wall and infill.",
+            1e3 * described,
+            1e3 * print.value
+        ));
+    }
+    making::weigh::weigh(&mut made, print);
     Ok(made)
 }
+
+/// A print and its description further apart than this are told (judgement; a print is known to 8 %).
+const ALIKE: f64 = 0.6;
 
 const STEPS: [&str; 4] = [
     "finding where to cut",
@@ -291,7 +315,7 @@ fn length(value: f64) -> Number {
 }
 
 fn told(boat: &Boat, made: &making::Pieces) -> PiecesAnswer {
-    let total = making::weigh::total_kg(made);
+    let total = &made.total_kg;
     let time: f64 = made.pieces.iter().map(|p| p.time_s).sum();
     let filament: f64 = made.pieces.iter().map(|p| p.filament_m).sum();
     let spread = making::filament::MASS_SPREAD;

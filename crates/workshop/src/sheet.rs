@@ -34,8 +34,11 @@ impl Question for SheetAsk {
     type Answer = SheetAnswer;
 
     fn answer(&self, bench: &Bench) -> Result<SheetAnswer, Fault> {
-        let study = studied(bench.load()?, self.effort, bench)?;
-        let pieces = crate::pieces::made(&study.boat, &study.form, bench.watch())?;
+        let loaded = bench.load()?;
+        let shell = loaded.declared.hull.weighed.clone();
+        let study = studied(loaded, self.effort, bench)?;
+        let (boat, form) = (&study.boat, &study.form);
+        let pieces = crate::pieces::made(boat, shell.as_ref(), form, bench.watch())?;
         bench.step("drawing")?;
         let all = findings(&study);
         let verdict = advice::verdict(&study, &all);

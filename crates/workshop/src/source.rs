@@ -1,10 +1,10 @@
 //! A boat folder's boat, and the boat it would be with its file edited.
 
-use boat::{Boat, Edit};
+use boat::{Boat, Edit, Weighed};
 use form::Form;
 use learn::keep::Kept;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 use study::{Learned, Subject};
 
 use crate::fault::Fault;
@@ -18,6 +18,7 @@ pub struct Source {
     declared: Boat,
     form: Arc<Form>,
     kept: Option<Kept>,
+    shell: OnceLock<Option<Weighed>>,
 }
 
 impl Source {
@@ -33,6 +34,7 @@ impl Source {
             declared,
             form,
             kept: kept(folder)?,
+            shell: OnceLock::new(),
         })
     }
 
@@ -45,11 +47,24 @@ impl Source {
         let kept = self.kept.as_ref();
         let learned = kept.map_or_else(Learned::default, |kept| kept.carry(&boat, &form));
         learned.correct(&mut boat);
+        if let Some(shell) = self.shell_by_pieces(&boat, &form) {
+            boat.hull.weighed = Some(shell);
+        }
         Subject {
             boat,
             form,
             learned,
         }
+    }
+
+    /// What its weighed pieces tell of the shell's mass; cut once for all boats whose hull prints as the declared one's.
+    fn shell_by_pieces(&self, boat: &Boat, form: &Form) -> Option<Weighed> {
+        let (is, was) = (boat, &self.declared);
+        if is.hull == was.hull && is.making == was.making {
+            let known = self.shell.get_or_init(|| making::weigh::shell(boat, form));
+            return known.clone();
+        }
+        making::weigh::shell(boat, form)
     }
 
     /// The shape of another boat of the same folder; read again only where the edits are of the hull.

@@ -1133,6 +1133,8 @@ export interface components {
             load: string;
             /** @description How far. */
             bow: components["schemas"]["NumberView"];
+            /** @description What gives way further, as the end of a sentence. */
+            beyond: string;
         };
         /** @description One build. */
         Build: {
@@ -2357,6 +2359,11 @@ export interface components {
              * @description The worst margin of its joints then.
              */
             joints?: number | null;
+            /**
+             * Format: double
+             * @description The worst margin of its panels then.
+             */
+            panels?: number | null;
         };
         /** @description What the number is held against. */
         Limit: {

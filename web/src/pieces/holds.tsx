@@ -64,8 +64,7 @@ function Told({ of: s }: { of: Strength }) {
 			)}
 			{s.bow && (
 				<p>
-					It bends {s.bow.bow.shown} between its ends at most, {s.bow.load}; flat panels give way
-					more.
+					It bends {s.bow.bow.shown} between its ends at most, {s.bow.load}; {s.bow.beyond}.
 				</p>
 			)}
 			<Along of={s} />
@@ -136,6 +135,7 @@ function Levers({ of: s }: { of: Strength }) {
 					<th scope="col">change</th>
 					<th scope="col">hull</th>
 					<th scope="col">joints</th>
+					<th scope="col">panels</th>
 				</tr>
 			</thead>
 			<tbody>
@@ -144,6 +144,7 @@ function Levers({ of: s }: { of: Strength }) {
 						<th scope="row">{inWords(l.what)}</th>
 						<td>{times(l.hull)}</td>
 						<td>{l.joints == null ? "–" : times(l.joints)}</td>
+						<td>{l.panels == null ? "–" : times(l.panels)}</td>
 					</tr>
 				))}
 			</tbody>

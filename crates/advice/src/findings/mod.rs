@@ -57,14 +57,17 @@ const LISTED: usize = 3;
 /// A change that pushes something else over its limit is no advice.
 fn keep_sound_changes(study: &Study, all: &mut [Finding]) {
     let limits = Limits::of(study, all);
-    let sound: Vec<&str> = study
+    let unsound: Vec<&str> = study
         .trials
         .iter()
-        .filter(|t| limits.as_ref().is_none_or(|l| l.keeps(&t.quantities)))
+        .filter(|t| limits.as_ref().is_some_and(|l| !l.keeps(&t.quantities)))
         .map(|t| t.what.as_str())
         .collect();
     for finding in all {
-        finding.changes.retain(|c| sound.contains(&c.what.as_str()));
+        // What makes a hull stronger was tried on its strength alone, and is none of these.
+        finding
+            .changes
+            .retain(|c| !unsound.contains(&c.what.as_str()));
         finding.changes.truncate(LISTED);
     }
 }

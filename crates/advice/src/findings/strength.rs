@@ -24,7 +24,7 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
         "Each sponson is held by a section of hull; its pad's largest force bends it there.",
     ));
     all.extend(one(strength, Of::Panel, "holds-panels", "A bottom panel between keel and chine under the mean pressure of water entry at the fastest the boat came down; edges held, stretching counted."));
-    all.extend(one(strength, Of::Bracket, "holds-brackets", "Four 3 mm screws with 7 mm washers in the bare wall carry a blade's largest side force, the propeller's push on its strut, or the motor's torque and weight; a plate or blocks behind the wall carry more."));
+    all.extend(one(strength, Of::Bracket, "holds-brackets", "Four 3 mm screws with 7 mm washers in the bare wall carry a blade's largest side force, the propeller's push on its strut, the motor's torque and weight, or a wing's lift; a plate or blocks behind the wall carry more. Stays of a wing are not described, so they are not judged."));
     all.extend(standing(strength));
     all.extend(softens(strength, &study.boat.hull.print.material));
     all.extend(crashes(strength));
@@ -227,6 +227,9 @@ fn one(s: &Strength, of: Of, id: &'static str, why: &str) -> Option<Finding> {
         Standing::Stop
     };
     let mut found = of_margin(id, worst, outside).why(why);
+    if of == Of::Panel {
+        found = found.changes(changes(s, worst, |l| l.panels));
+    }
     for m in s.margins.iter().filter(|m| m.of == of).take(5) {
         found = found.figure(m.place.clone(), factor(m.value()));
     }

@@ -7,14 +7,20 @@ use laws::constants::GRAVITY_M_S2;
 use laws::printed_strength::Plastic;
 use nalgebra::Vector3;
 
+use super::details::force;
 use super::girder::{Girder, Push};
 use super::{
-    Acting, Asking, Bow, LOAD_SPREAD, Margin, Of, Press, Station, Strength, along, crash, spread,
+    Acting, Asking, Bow, LOAD_SPREAD, Margin, Of, Press, Seen, Station, Strength, along, crash,
+    spread,
 };
 use crate::pieces::Layout;
 
+/// What wings do to the hull, as margins name it.
+pub(super) const WING: &str = "largest lift of the wing";
 /// A bow of less than this is nothing to see, m.
 const SEEN_M: f64 = 5e-5;
+/// Bulkheads as near as this to each other keep the frames' shape, m (checked at 60 mm; further is judgement).
+const FRAMED_M: f64 = 0.1;
 /// Picked up with a jerk (judgement).
 const JERK: f64 = 2.0;
 /// More overlap than this carries no more: its ends do (`laws::lap_joint`), and design values are of laps up to this
@@ -59,7 +65,7 @@ pub(super) fn beam(asking: &Asking<'_>, plastic: &'static Plastic, layout: &Layo
     let girder = Girder::of(asking.boat, asking.form, asking.mass, modulus);
     let loads = loads(asking, &girder);
     let mut out = Strength {
-        bow: most_bent(&girder, &loads, modulus),
+        bow: most_bent(asking, &girder, &loads, modulus),
         ..Strength::default()
     };
     for (i, x) in girder.x_m.iter().enumerate() {
@@ -123,7 +129,9 @@ fn press(girder: &Girder, push: &Push) -> Press {
 }
 
 /// The most the hull bends in use.
-fn most_bent(girder: &Girder, loads: &[Load], modulus_pa: f64) -> Option<Bow> {
+fn most_bent(asking: &Asking<'_>, girder: &Girder, loads: &[Load], modulus_pa: f64) -> Option<Bow> {
+    let frames = asking.boat.making.frames_m;
+    let framed = frames.is_some_and(|apart| apart <= FRAMED_M);
     let used = loads
         .iter()
         .filter(|l| !l.steady && l.name != crash::UNDER_WATER);
@@ -134,6 +142,7 @@ fn most_bent(girder: &Girder, loads: &[Load], modulus_pa: f64) -> Option<Bow> {
             bow_m,
             spread_m: l.spread * bow_m,
             load: l.name,
+            framed,
         }
     });
     let most = bows.max_by(|a, b| a.bow_m.total_cmp(&b.bow_m));
@@ -176,12 +185,28 @@ fn loads(asking: &Asking<'_>, girder: &Girder) -> Vec<Load> {
         let pushes = carried(asking.form, asking.mass, g, &seen.elements);
         all.push(flying("landing", pushes, LOAD_SPREAD));
     }
+    let wings = asking.seen.map_or_else(Vec::new, |s| lifted(asking, s));
+    if !wings.is_empty() {
+        all.push(flying(WING, wings, LOAD_SPREAD));
+    }
     if let Some(seen) = asking.seen
         && let Some(push) = crash::under_load(asking, seen.top_m_s, seen.water_kg_m3)
     {
         all.push(flying(crash::UNDER_WATER, vec![push], 0.5));
     }
     all
+}
+
+/// Each wing's greatest force, as lift a third of its chord behind its leading edge (`laws::wing`).
+fn lifted(asking: &Asking<'_>, seen: &Seen) -> Vec<Push> {
+    let wings = asking.boat.wings.iter();
+    wings
+        .filter_map(|w| {
+            let up_n = force(seen, &w.name).filter(|f| *f > 0.0)?;
+            let x_m = w.at[0].value - w.chord_m.value / 3.0;
+            Some(Push { x_m, up_n })
+        })
+        .collect()
 }
 
 /// Of the wall at a station: strength and stress along x, Pa.
@@ -210,11 +235,11 @@ fn joints(
 ) {
     let making = &asking.boat.making;
     let glue = making.glue.strength_pa;
-    for (x, kind) in &layout.joints {
-        let i = girder.nearest(*x);
+    for joint in &layout.joints {
+        let i = girder.nearest(joint.x_m);
         let section = &girder.sections[i];
         let wall = section.area_m2 / section.outline_m.max(1e-9);
-        let over = match kind {
+        let over = match joint.kind {
             JointKind::Lap => making.glue.overlap_m.value.min(LAP_M),
             // A slicer closes the faces of a solid outside; a mesh with its walls has only their ends.
             JointKind::Flange if asking.form.walls.is_none() => FLANGE_M,
@@ -224,11 +249,11 @@ fn joints(
             of: Of::Joint,
             place: format!(
                 "{} joint {:.0} mm ahead of the transom",
-                kind.word(),
-                1e3 * x
+                joint.kind.word(),
+                1e3 * joint.x_m
             ),
             load: load.name,
-            x_m: *x,
+            x_m: joint.x_m,
             stress_pa: (section.bending_pa(load.moment[i]) * wall / over).max(1.0),
             strength_pa: glue.value,
             spread: 0.0,

@@ -1,14 +1,15 @@
 //! Brackets of blades and feet of motors: screws in the bare wall.
 //!
 //! A strut carries the propeller's push at its end, a blade its side force at three fifths of its span, the feet of a motor
-//! its torque and its own weight when the boat lands.
+//! its torque and its own weight when the boat lands. The stays of a wing pull straight at theirs; what the stays themselves
+//! bear is not known, for nobody tells what they are.
 
-use boat::{Blade, Drive};
+use boat::{Blade, Drive, Wing};
 use laws::bolted_bracket::{Bracket, bolted_bracket};
 use laws::printed_strength::Plastic;
 
 use super::details::{force, push};
-use super::{Asking, Margin, Of, SHEAR, Seen, Strength, shear_pa};
+use super::{Asking, Margin, Of, SHEAR, Seen, Strength, bending, shear_pa};
 use crate::keep_off::is_motor;
 
 /// Four 3 mm screws with 7 mm washers, 20 mm apart, in the bare wall (judgement: brackets are not described).
@@ -26,6 +27,8 @@ struct Pull {
     x_m: f64,
     force_n: f64,
     arm_m: f64,
+    /// Along the wall, so that screws bear on their holes; not straight off it.
+    along: bool,
 }
 
 /// Adds those of every blade and drive.
@@ -39,7 +42,8 @@ pub(super) fn add(asking: &Asking<'_>, plastic: &'static Plastic, seen: &Seen, o
         .drives
         .iter()
         .filter_map(|drive| turns(asking, drive, seen));
-    for pull in aside.chain(pushed).chain(turned) {
+    let lifted = boat.wings.iter().filter_map(|wing| lifts(wing, seen));
+    for pull in aside.chain(pushed).chain(turned).chain(lifted) {
         held(asking, plastic, pull, out);
     }
 }
@@ -51,6 +55,7 @@ fn sideways(blade: &Blade, seen: &Seen) -> Option<Pull> {
         x_m: blade.at[0].value,
         force_n: force(seen, &blade.name)?,
         arm_m: 0.6 * blade.span_m.value,
+        along: true,
     })
 }
 
@@ -66,6 +71,19 @@ fn pushes(drive: &Drive, seen: &Seen) -> Option<Pull> {
         x_m: strut.at[0].value,
         force_n: force(seen, &propeller)?,
         arm_m: strut.span_m.value,
+        along: true,
+    })
+}
+
+/// Each of its screws takes its share of a pull square to the wall: as at an arm of half the way between their rows.
+fn lifts(wing: &Wing, seen: &Seen) -> Option<Pull> {
+    Some(Pull {
+        place: format!("feet of the {}", wing.name),
+        load: bending::WING,
+        x_m: wing.at[0].value - 0.5 * wing.chord_m.value,
+        force_n: force(seen, &wing.name)?,
+        arm_m: 0.5 * APART_M,
+        along: false,
     })
 }
 
@@ -90,6 +108,7 @@ fn turns(asking: &Asking<'_>, drive: &Drive, seen: &Seen) -> Option<Pull> {
         x_m: motors().next().map_or(0.0, |p| p.at[0].value),
         force_n: weight_n + torque_n_m / arm_m,
         arm_m,
+        along: true,
     })
 }
 
@@ -105,6 +124,10 @@ fn held(asking: &Asking<'_>, plastic: &'static Plastic, pull: Pull, out: &mut St
     }) else {
         return;
     };
+    let bearing = match pull.along {
+        true => b.bearing_pa * SHEAR / 1.5,
+        false => 0.0,
+    };
     push(
         out,
         plastic,
@@ -113,7 +136,7 @@ fn held(asking: &Asking<'_>, plastic: &'static Plastic, pull: Pull, out: &mut St
             place: pull.place,
             load: pull.load,
             x_m: pull.x_m,
-            stress_pa: b.pull_through_pa.max(b.bearing_pa * SHEAR / 1.5),
+            stress_pa: b.pull_through_pa.max(bearing),
             strength_pa: shear_pa(plastic),
             spread: 0.0,
             of_wall: None,

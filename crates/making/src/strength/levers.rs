@@ -7,8 +7,11 @@ use laws::printed_strength::Plastic;
 use nalgebra::Vector3;
 
 use super::bending::beam;
-use super::{Asking, Bending, Lever, Margin, Of, Strength, prints_standing};
-use crate::pieces::Layout;
+use super::{Asking, Bending, Lever, Margin, Of, Strength, details, prints_standing};
+use crate::pieces::{JointLaid, Layout};
+
+/// Frames are tried this far apart, m.
+const FRAMES_M: f64 = 0.06;
 
 /// Each change alone, with the worst margins then.
 pub(super) fn levers(
@@ -19,12 +22,15 @@ pub(super) fn levers(
 ) -> Vec<Lever> {
     let mut all = Vec::new();
     let mut add = |what: String, boat: &Boat, layout: &Layout| {
-        let mut then = beam(&Asking { boat, ..*asking }, plastic, layout);
+        let changed = Asking { boat, ..*asking };
+        let mut then = beam(&changed, plastic, layout);
+        details::add(&changed, plastic, layout, &mut then);
         then.margins.sort_by(|a, b| a.value().total_cmp(&b.value()));
         all.push(Lever {
             what,
             hull: then.worst(Of::Hull).map_or(999.0, Margin::value),
             joints: then.worst(Of::Joint).map(Margin::value),
+            panels: then.worst(Of::Panel).map(Margin::value),
         });
     };
     let mut rods = asking.boat.clone();
@@ -39,6 +45,12 @@ pub(super) fn levers(
         thick.hull.print.wall_m.value += 0.0004;
         add("One more wall line, 0.4 mm".to_owned(), &thick, layout);
     }
+    if asking.boat.making.frames_m.is_none_or(|f| f > FRAMES_M) {
+        let mut framed = asking.boat.clone();
+        framed.making.frames_m = Some(FRAMES_M);
+        let what = format!("Frames or bulkheads each {:.0} mm", 1e3 * FRAMES_M);
+        add(what, &framed, layout);
+    }
     if let Some(joint) = now.worst(Of::Joint) {
         if asking.boat.making.glue.kind == GlueKind::Epoxy {
             let mut glue = asking.boat.clone();
@@ -48,30 +60,15 @@ pub(super) fn levers(
         }
         let at = joint.x_m;
         let mut better = layout.clone();
-        let kind = if asking.form.walls.is_some() {
-            JointKind::Lap
-        } else {
-            JointKind::Flange
-        };
-        if better
-            .joints
-            .iter()
-            .any(|(x, k)| *x == at && *k == JointKind::Butt)
-        {
-            for (x, k) in &mut better.joints {
-                if *x == at {
-                    *k = kind;
-                }
-            }
-            add(
-                format!(
-                    "A {} joint at {:.0} mm instead of a butt joint",
-                    kind.word(),
-                    1e3 * at
-                ),
-                asking.boat,
-                &better,
+        let butt = |j: &&mut JointLaid| j.x_m == at && j.kind == JointKind::Butt;
+        if let Some(laid) = better.joints.iter_mut().find(butt) {
+            laid.kind = laid.strongest;
+            let what = format!(
+                "A {} joint at {:.0} mm instead of a butt joint",
+                laid.kind.word(),
+                1e3 * at
             );
+            add(what, asking.boat, &better);
         }
         let bending = Bending::of(asking.boat, asking.form, asking.mass);
         let quieter = (-8..=8)
@@ -79,10 +76,8 @@ pub(super) fn levers(
             .min_by(|a, b| bending.share(*a).total_cmp(&bending.share(*b)));
         if let Some(to) = quieter.filter(|to| bending.share(*to) < 0.8 * bending.share(at)) {
             let mut moved = layout.clone();
-            for (x, _) in &mut moved.joints {
-                if *x == at {
-                    *x = to;
-                }
+            for joint in moved.joints.iter_mut().filter(|j| j.x_m == at) {
+                joint.x_m = to;
             }
             add(
                 format!("The cut at {:.0} mm moved to {:.0} mm", 1e3 * at, 1e3 * to),

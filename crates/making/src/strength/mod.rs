@@ -142,6 +142,8 @@ pub struct Lever {
     pub hull: f64,
     /// The worst margin of its joints then, if there are any.
     pub joints: Option<f64>,
+    /// The worst margin of its panels then, if it runs.
+    pub panels: Option<f64>,
 }
 
 /// A load that bends the hull, as it is drawn.
@@ -173,6 +175,27 @@ pub struct Bow {
     pub spread_m: f64,
     /// Which load.
     pub load: &'static str,
+    /// Whether bulkheads keep the frames' shape, as a beam's do.
+    pub framed: bool,
+}
+
+/// So much further than a beam the sides of a hull with nothing inside give way toward its ends, and its flat panels in
+/// their middle, against finite elements (`checks/shell_bending.csv`). At the load its sides give way as the beam does.
+pub const OPEN: [f64; 2] = [1.7, 3.0];
+
+impl Bow {
+    /// What gives way further, as the end of a sentence.
+    #[must_use]
+    pub fn beyond(&self) -> String {
+        if self.framed {
+            return "flat panels give way more".to_owned();
+        }
+        let [sides, panels] = OPEN;
+        format!(
+            "without bulkheads its sides give way up to {sides:.1} times what a beam does toward the ends, flat panels \
+             up to {panels:.0} times"
+        )
+    }
 }
 
 /// Whether it holds.
@@ -288,7 +311,10 @@ pub fn strength(asking: &Asking<'_>) -> Option<Strength> {
         .and_then(|s| s.motor_c)
         .map(|c| (plastic.softens_c, c));
     let near = |of| out.worst(of).is_some_and(|m: &Margin| m.value() < 2.5);
-    if near(Of::Hull) || near(Of::Joint) || near(Of::Steady) {
+    if [Of::Hull, Of::Joint, Of::Steady, Of::Panel]
+        .into_iter()
+        .any(near)
+    {
         out.levers = levers::levers(asking, plastic, &layout, &out);
     }
     out.layout = layout;

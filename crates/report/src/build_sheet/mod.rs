@@ -14,6 +14,9 @@ use study::Study;
 
 use crate::node::Node;
 
+/// Size of letters in pictures, as the style has it, mm.
+const LETTERS: f64 = 3.0;
+
 /// What a build sheet is about.
 #[derive(Clone, Copy)]
 pub struct BuildSheet<'a> {

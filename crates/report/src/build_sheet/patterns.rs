@@ -3,7 +3,8 @@
 use boat::{Blade, Drive};
 use form::sections::{Along, sections};
 
-use super::BuildSheet;
+use super::{BuildSheet, LETTERS};
+use crate::drawing::label::Labels;
 use crate::node::Node;
 use crate::svg::{self, Anchor, Point, num};
 
@@ -11,19 +12,28 @@ use crate::svg::{self, Anchor, Point, num};
 const WIDE: f64 = 176.0;
 /// Room for the line and a title, mm.
 const FOOT: f64 = 14.0;
+/// Round a transom, and what parts of a wide one share at least, mm.
+const MARGIN: f64 = 8.0;
+const SHARED: f64 = 20.0;
 /// Bracket screws where nothing else is known: rows apart and hole, mm (judgement; the bracket in hand decides).
 const BRACKET: (f64, f64) = (20.0, 3.2);
 
 pub(super) fn section(sheet: &BuildSheet) -> Node {
     let boat = &sheet.study.boat;
-    let mut out = super::section("Drilling patterns, full size").with(Node::new("p").text(
+    let mut out = super::section("Drilling patterns, full size").with(Node::new("p").class("ahead").text(
         "Print at 100 %, no fitting to the page. Measure the 50 mm line on each before you drill. Screw holes are four of 3.2 mm, 20 mm apart: hold your bracket on and mark its own.",
     ));
-    out.push(transom(sheet));
+    for part in transom(sheet) {
+        out.push(part);
+    }
     for drive in &boat.drives {
         out.push(shaft_exit(drive));
         if let Some(strut) = &drive.strut {
-            out.push(bracket("Strut", strut));
+            let name = match drive.name.is_empty() {
+                true => "Strut".to_owned(),
+                false => format!("Strut, {}", drive.name),
+            };
+            out.push(bracket(&name, strut));
         }
     }
     for b in &boat.rudders {
@@ -77,83 +87,137 @@ fn cross(at: Point, size: f64) -> Vec<Node> {
     ]
 }
 
-/// Seen from behind: port on the left.
-fn transom(sheet: &BuildSheet) -> Node {
-    let study = sheet.study;
-    let mesh = &study.form.envelope;
-    let (low, high) = mesh.bounds().unwrap_or_default();
+/// What meets the transom's plane: across and up, mm, and its name.
+fn meets_transom(sheet: &BuildSheet, x: f64) -> Vec<(Point, String)> {
+    let boat = &sheet.study.boat;
+    let place = |p: &boat::Place| (1e3 * p[1].value, 1e3 * p[2].value);
+    let shafts = boat.drives.iter().map(|d| {
+        let name = match d.name.is_empty() {
+            true => "shaft line".to_owned(),
+            false => format!("{} shaft line", d.name),
+        };
+        ((1e3 * d.propeller.at[1].value, 1e3 * line_at(d, x)), name)
+    });
+    let rudders = boat.rudders.iter().map(|b| (place(&b.at), b.name.clone()));
+    let near = |o: &&boat::Opening| (o.at[0].value - x).abs() < 0.01;
+    let openings = boat.openings.iter().filter(near);
+    let openings = openings.map(|o| (place(&o.at), o.name.clone()));
+    shafts.chain(rudders).chain(openings).collect()
+}
+
+/// Seen from behind, port on the left; one wider than the paper in parts that overlap.
+fn transom(sheet: &BuildSheet) -> Vec<Node> {
+    let mesh = &sheet.study.form.envelope;
+    let (low, _) = mesh.bounds().unwrap_or_default();
     let cut = &sections(mesh, Along::X, &[low.x + 0.002])[0];
-    let points: Vec<_> = cut.iter().flat_map(|l| &l.points).collect();
-    let fold = |k: usize| {
-        points
-            .iter()
-            .map(|p| 1e3 * p[k])
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| {
-                (a.min(v), b.max(v))
-            })
-    };
-    if points.is_empty() {
-        return Node::new("p").text(format!(
-            "No transom was found within 2 mm of x = {:.0} mm.",
-            1e3 * low.x
-        ));
-    }
-    let ((left, right), (foot, top)) = (fold(1), fold(2));
-    // A wide transom shows its middle; what is drilled is there.
-    let half = left.abs().max(right).min(0.5 * WIDE - 4.0);
-    let (width, height) = (2.0 * half + 8.0, top - foot + 30.0);
-    let at = |y: f64, z: f64| -> Point { (0.5 * width - y, top - z + 4.0) };
-    let mut shapes = Vec::new();
-    for l in cut.iter().filter(|l| l.closed) {
-        let ring: Vec<Point> = l.points.iter().map(|p| at(1e3 * p.y, 1e3 * p.z)).collect();
-        shapes.push(svg::path("cut", svg::around(&ring)));
-    }
-    shapes.push(svg::line("dash", at(0.0, top + 3.0), at(0.0, foot - 3.0)));
-    let mut mark = |y: f64, z: f64, what: &str| {
-        if y.abs() > half {
-            return;
-        }
-        shapes.extend(cross(at(y, z), 3.0));
-        let p = at(y, z);
-        shapes.push(svg::text(
-            "number",
-            (p.0 + 1.0, p.1 - 1.0),
-            Anchor::Start,
-            what,
-        ));
-    };
-    for d in &study.boat.drives {
-        mark(
-            1e3 * d.propeller.at[1].value,
-            1e3 * line_at(d, low.x),
-            "shaft line",
-        );
-    }
-    for b in &study.boat.rudders {
-        mark(1e3 * b.at[1].value, 1e3 * b.at[2].value, &b.name);
-    }
-    for o in study
-        .boat
-        .openings
+    let outlines: Vec<Vec<Point>> = cut
         .iter()
-        .filter(|o| (o.at[0].value - low.x).abs() < 0.01)
-    {
-        mark(1e3 * o.at[1].value, 1e3 * o.at[2].value, &o.name);
+        .filter(|l| l.closed)
+        .map(|l| l.points.iter().map(|p| (1e3 * p.y, 1e3 * p.z)).collect())
+        .collect();
+    if outlines.is_empty() {
+        let at = 1e3 * low.x;
+        return vec![Node::new("p").text(format!(
+            "No transom was found within 2 mm of x = {at:.0} mm."
+        ))];
     }
-    let cropped = if 1e3 * high.y > half + 1.0 && right > half {
-        " It is wider than the paper: only its middle is shown."
-    } else {
-        ""
+    let marks = meets_transom(sheet, low.x);
+    let all = || outlines.iter().flatten().chain(marks.iter().map(|m| &m.0));
+    let aside = all().fold(0.0f64, |most, p| most.max(p.0.abs())) + MARGIN;
+    let (foot, top) = all().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), p| {
+        (a.min(p.1), b.max(p.1))
+    });
+    let drawn = Transom {
+        outlines,
+        marks,
+        foot,
+        top,
+        width: (2.0 * aside).clamp(60.0, WIDE),
     };
-    pattern(
-        "pattern-transom",
-        "Transom, seen from behind",
-        (width, height),
-        &format!(
-            "Port on the left; dashed is the middle. Crosses are where shaft lines and brackets meet the transom's plane.{cropped}"
-        ),
-        shapes,
-    )
+    let parts = ((2.0 * aside - SHARED) / (WIDE - SHARED)).ceil().max(1.0) as usize;
+    if parts == 1 {
+        return vec![drawn.part("pattern-transom", "Transom, seen from behind", 0.0)];
+    }
+    let first = aside - 0.5 * WIDE;
+    let middle = |i: usize| first - 2.0 * first * i as f64 / (parts - 1) as f64;
+    let part = |i: usize| {
+        let title = format!(
+            "Transom, seen from behind, part {} of {parts} from port",
+            i + 1
+        );
+        drawn.part(&format!("pattern-transom-{}", i + 1), &title, middle(i))
+    };
+    (0..parts).map(part).collect()
+}
+
+/// A transom and what meets it, mm.
+struct Transom {
+    outlines: Vec<Vec<Point>>,
+    marks: Vec<(Point, String)>,
+    foot: f64,
+    top: f64,
+    width: f64,
+}
+
+impl Transom {
+    /// As much as the paper shows round `middle`.
+    fn part(&self, id: &str, title: &str, middle: f64) -> Node {
+        let (width, height) = (self.width, self.top - self.foot + 2.0 * MARGIN);
+        let at = |(y, z): Point| (0.5 * width - y + middle, self.top - z + MARGIN);
+        let mut shapes: Vec<Node> = self
+            .outlines
+            .iter()
+            .map(|l| {
+                svg::path(
+                    "cut",
+                    svg::around(&l.iter().copied().map(at).collect::<Vec<_>>()),
+                )
+            })
+            .collect();
+        let mut labels = Labels::lettered([0.0, 0.0, width, height], LETTERS);
+        for (x, y) in self.outlines.iter().flat_map(|l| dotted(l)).map(at) {
+            labels.keep([x - 0.3, y - 0.3, x + 0.3, y + 0.3]);
+        }
+        // Where the middle is off this part, another upright tells where it lies.
+        let datum = if middle.abs() < 0.5 * width - 5.0 {
+            0.0
+        } else {
+            (0.1 * middle).round() * 10.0
+        };
+        let ends = (at((datum, self.top + 3.0)), at((datum, self.foot - 3.0)));
+        shapes.push(svg::line("dash", ends.0, ends.1));
+        let shown = |m: &&(Point, String)| (m.0.0 - middle).abs() < 0.5 * width - 3.0;
+        for (x, y) in self.marks.iter().filter(shown).map(|m| at(m.0)) {
+            labels.keep([x - 3.0, y - 0.5, x + 3.0, y + 0.5]);
+            labels.keep([x - 0.5, y - 3.0, x + 0.5, y + 3.0]);
+            shapes.extend(cross((x, y), 3.0));
+        }
+        for (place, name) in self.marks.iter().filter(shown) {
+            shapes.push(labels.near("number", at(*place), name));
+        }
+        let dashed = match datum {
+            0.0 => "the middle".to_owned(),
+            d if d > 0.0 => format!("{d:.0} mm to port of the middle"),
+            d => format!("{:.0} mm to starboard of the middle", -d),
+        };
+        let words = format!(
+            "Port on the left; dashed is {dashed}. Crosses are where shaft lines and brackets meet the transom's plane."
+        );
+        pattern(id, title, (width, height), &words, shapes)
+    }
+}
+
+/// Along a closed line, every millimetre.
+fn dotted(line: &[Point]) -> impl Iterator<Item = Point> {
+    (0..line.len()).flat_map(move |i| {
+        let (a, b) = (line[i], line[(i + 1) % line.len()]);
+        let long = (b.0 - a.0).hypot(b.1 - a.1);
+        let n = long.ceil().max(1.0) as usize;
+        (0..n).map(move |k| {
+            let share = k as f64 / n as f64;
+            (a.0 + share * (b.0 - a.0), a.1 + share * (b.1 - a.1))
+        })
+    })
 }
 
 /// Height of the shaft's line at x, m.
@@ -225,13 +289,18 @@ fn bracket(name: &str, b: &Blade) -> Node {
         shapes.extend(cross(at, 2.5));
     }
     let lean = b.lean_rad.value.to_degrees();
+    let ahead = 1e3 * b.at[0].value;
+    let side = if ahead < 0.0 { "behind" } else { "ahead of" };
     pattern(
-        &format!("pattern-{}", name.to_lowercase().replace(' ', "-")),
+        &format!(
+            "pattern-{}",
+            name.to_lowercase().replace(", ", "-").replace(' ', "-")
+        ),
         name,
         size,
         &format!(
-            "Blade's root {chord:.0} by {thick:.1} mm, leading edge {:.0} mm ahead of the transom, leaning {lean:.0}°; forward to the right.",
-            1e3 * b.at[0].value
+            "Blade's root {chord:.0} by {thick:.1} mm, leading edge {:.0} mm {side} the transom, leaning {lean:.0}°; forward to the right.",
+            ahead.abs()
         ),
         shapes,
     )

@@ -78,7 +78,7 @@ pub(super) fn pieces(sheet: &BuildSheet) -> Node {
         .pieces
         .iter()
         .flat_map(|p| p.notes.iter().map(move |n| format!("{}: {n}", p.name)));
-    for note in notes {
+    for note in sheet.pieces.notes.iter().cloned().chain(notes) {
         out.push(Node::new("p").class("small").text(note));
     }
     out
@@ -104,13 +104,17 @@ pub(super) fn joints(sheet: &BuildSheet) -> Node {
                     j.dowels.len(),
                     mm(d.0)
                 ),
+                None if sheet.study.form.walls.is_some() => {
+                    "ends of the walls glued: glass tape inside".to_owned()
+                }
                 None => "faces glued".to_owned(),
             },
         };
-        row(&[
-            ("", format!("{} = {}", j.cut.across, mm(j.cut.at_m))),
-            ("", how),
-        ])
+        let stretch = j.cut.x_m.map_or_else(String::new, |[from, to]| {
+            format!(", from x = {} to {}", mm(from), mm(to))
+        });
+        let plane = format!("{} = {}{stretch}", j.cut.across, mm(j.cut.at_m));
+        row(&[("", plane), ("", how)])
     });
     out.push(table(
         heads(&[("", "plane"), ("", "joint")]),

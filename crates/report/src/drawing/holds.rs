@@ -78,10 +78,10 @@ fn words(strength: &Strength) -> String {
 /// Cuts, right through, each with its kind.
 fn joints(strength: &Strength, view: &View, bottom: f64) -> Node {
     let mut group = svg::group("cuts");
-    for (x_m, kind) in &strength.layout.joints {
-        let (x, _) = view.at(&Vector3::new(*x_m, 0.0, 0.0));
+    for joint in &strength.layout.joints {
+        let (x, _) = view.at(&Vector3::new(joint.x_m, 0.0, 0.0));
         group.push(svg::line("cut", (x, ABOVE - 14.0), (x, bottom - 2.0)));
-        let words = format!("{} {} mm", kind.word(), fixed(1e3 * x_m, 0));
+        let words = format!("{} {} mm", joint.kind.word(), fixed(1e3 * joint.x_m, 0));
         group.push(svg::text(
             "figure",
             (x, ABOVE - 20.0),

@@ -7,7 +7,7 @@ mod fitted;
 mod force;
 pub mod holds;
 mod hull;
-mod label;
+pub mod label;
 pub mod lengths;
 pub mod sheet;
 mod view;

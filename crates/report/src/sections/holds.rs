@@ -56,8 +56,9 @@ fn first(worst: &Margin) -> Node {
 fn bends(bow: &Bow) -> Node {
     let most = Number::new(Kind::Length, bow.bow_m, bow.spread_m);
     Node::new("p").text(format!(
-        "It bends {most} between its ends at most, {}; flat panels give way more.",
-        bow.load
+        "It bends {most} between its ends at most, {}; {}.",
+        bow.load,
+        bow.beyond()
     ))
 }
 
@@ -209,7 +210,7 @@ fn levers(levers: &[Lever]) -> Option<Node> {
     }
     let mut table = Table::new(
         "What would change it",
-        &["change", "hull, times", "joints, times"],
+        &["change", "hull, times", "joints, times", "panels, times"],
     );
     let shown = |v: f64| rounded(v.min(MOST_TOLD));
     for lever in levers {
@@ -217,6 +218,7 @@ fn levers(levers: &[Lever]) -> Option<Node> {
             lever.what.clone(),
             shown(lever.hull),
             lever.joints.map_or_else(String::new, shown),
+            lever.panels.map_or_else(String::new, shown),
         ]);
     }
     Some(table.node())

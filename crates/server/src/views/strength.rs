@@ -86,6 +86,8 @@ pub struct BowView {
     pub load: String,
     /// How far.
     pub bow: NumberView,
+    /// What gives way further, as the end of a sentence.
+    pub beyond: String,
 }
 
 /// What a crash does.
@@ -110,6 +112,8 @@ pub struct LeverView {
     pub hull: f64,
     /// The worst margin of its joints then.
     pub joints: Option<f64>,
+    /// The worst margin of its panels then.
+    pub panels: Option<f64>,
 }
 
 /// A stretch of the hull that prints in one piece, or in pieces side by side.
@@ -166,9 +170,9 @@ pub fn view(studied: &Studied, text: &str) -> StrengthView {
             })
             .collect(),
         joints: (strength.layout.joints.iter())
-            .map(|(x, kind)| SeamView {
-                x_m: place(*x),
-                kind: kind.word().to_owned(),
+            .map(|j| SeamView {
+                x_m: place(j.x_m),
+                kind: j.kind.word().to_owned(),
             })
             .collect(),
     }
@@ -228,6 +232,7 @@ fn bow(of: &Bow) -> BowView {
     BowView {
         load: of.load.to_owned(),
         bow: (&Number::new(Kind::Length, of.bow_m, of.spread_m)).into(),
+        beyond: of.beyond(),
     }
 }
 
@@ -245,5 +250,6 @@ fn lever(of: &Lever) -> LeverView {
         what: of.what.clone(),
         hull: times(of.hull),
         joints: of.joints.map(times),
+        panels: of.panels.map(times),
     }
 }
