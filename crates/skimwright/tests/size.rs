@@ -141,7 +141,7 @@ fn a_sized_boat_tells_why_it_is_so_large_in_its_report() {
     let page = std::fs::read_to_string(folder.path().join("own.html")).expect("a report");
     let (_, section) = page.split_once("Why this size").expect("the section");
     assert!(section.contains("sized to carry 1200 g"), "what was asked");
-    assert!(section.contains("id=\"sizes\""), "the picture");
+    assert!(section.contains("id=\"sizes-title\""), "the picture");
     assert!(
         section.contains("600 mm (this)"),
         "the length that was chosen"

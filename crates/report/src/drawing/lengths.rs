@@ -9,7 +9,7 @@ use crate::svg::{self, Anchor};
 
 /// Left of the strips, over them, a strip, between two, under them.
 const LEFT: f64 = 128.0;
-const TOP: f64 = 12.0;
+const TOP: f64 = 22.0;
 const HIGH: f64 = 40.0;
 const GAP: f64 = 18.0;
 const FOOT: f64 = 44.0;

@@ -410,7 +410,7 @@ fn why(sizes: &[Size], chosen: usize, instead_of_m: Option<f64>, ask: &SizeAsk) 
         let lacks = if l.misses.is_empty() {
             String::new()
         } else {
-            format!(" It {}.", fails(&l.misses))
+            format!(" That {}.", fails(&l.misses))
         };
         all.push(format!(
             "{} gives {}.{lacks}",
@@ -422,10 +422,16 @@ fn why(sizes: &[Size], chosen: usize, instead_of_m: Option<f64>, ask: &SizeAsk) 
 }
 
 fn fails(misses: &[String]) -> String {
+    // A finding's sentence among them goes on in this one.
     let first = misses[0].trim_end_matches('.');
+    let mut letters = first.chars();
+    let begins = letters
+        .next()
+        .map_or_else(String::new, |c| c.to_lowercase().to_string());
+    let first = format!("{begins}{}", letters.as_str());
     match misses.len() {
-        1 => format!("misses it ({first})"),
-        n => format!("misses it ({first}, and {} more)", n - 1),
+        1 => format!("falls short ({first})"),
+        n => format!("falls short ({first}, and {} more)", n - 1),
     }
 }
 
