@@ -9,6 +9,7 @@ pub mod give;
 pub mod learned;
 pub mod next;
 pub mod number;
+mod stronger;
 pub mod verdict;
 mod wire;
 

@@ -14,15 +14,16 @@ use utoipa::ToSchema;
 
 use crate::finding::{Finding, Standing};
 use crate::number::Number;
+use crate::stronger::stronger;
 
 /// Gains and losses of one quantity count up to so many spreads.
-const MOST: f64 = 3.0;
+pub(crate) const MOST: f64 = 3.0;
 /// A stop weighs so many watches.
-const STOP_WEIGHT: f64 = 4.0;
+pub(crate) const STOP_WEIGHT: f64 = 4.0;
 /// What a quantity that becomes worse without going over its limit weighs.
 const COST_WEIGHT: f64 = 0.25;
 /// Less gain than this is not worth touching the boat for, in spreads of a watch.
-const LEAST: f64 = 0.15;
+pub(crate) const LEAST: f64 = 0.15;
 /// A quantity this many spreads and more inside its limit is not told when it loses a little.
 const WORTH_TELLING: f64 = 3.0;
 /// Nor is thrust at the hump while there is twice what it takes.
@@ -269,7 +270,7 @@ fn broken(before: f64, after: f64) -> bool {
 }
 
 /// A margin of a spread is enough: what lies beyond it is worth nothing.
-fn enough(margin: f64) -> f64 {
+pub(crate) fn enough(margin: f64) -> f64 {
     margin.min(1.0)
 }
 
@@ -398,10 +399,14 @@ pub fn steps(study: &Study, findings: &[Finding]) -> Vec<Step> {
         .collect();
     all.sort_by(|a, b| b.0.total_cmp(&a.0));
     let all = crate::change::one_of_each(all.into_iter().map(|(_, trial)| trial));
-    let told = all.into_iter().map(|trial| limits.step(trial));
-    told.filter(|step| !step.gains.is_empty())
-        .take(LISTED)
-        .collect()
+    let moved = all
+        .into_iter()
+        .map(|trial| (worth(trial), limits.step(trial)))
+        .filter(|(_, step)| !step.gains.is_empty());
+    let mut all: Vec<(f64, Step)> = moved.chain(stronger(study, findings)).collect();
+    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    all.truncate(LISTED);
+    all.into_iter().map(|(_, step)| step).collect()
 }
 
 /// Changes that move what was seen the right way, best first, as [`steps`] ranks: a quantity, and 1 where less of it
@@ -467,6 +472,18 @@ pub fn helps(
 pub fn worth(study: &Study, findings: &[Finding]) -> impl Fn(&Quantities) -> f64 + use<> {
     let limits = Limits::of(study, findings);
     move |quantities| limits.as_ref().map_or(0.0, |l| l.gain(quantities))
+}
+
+/// Whether something that a finding holds against the boat is better by enough for a builder to read it.
+pub fn felt(study: &Study, findings: &[Finding], after: &Quantities) -> bool {
+    let limits = Limits::of(study, findings);
+    limits.is_some_and(|limits| {
+        let told = limits.effects(after);
+        told.iter().any(|(one, _)| {
+            let margins = (one.margin(&limits.now), one.margin(after));
+            one.open && matches!(margins, (Some(was), Some(is)) if is > was)
+        })
+    })
 }
 
 /// What changes between two boats in everything held against a limit.

@@ -1,6 +1,6 @@
 //! What to change next, what the free changes do together, and what other parts would do.
 
-use advice::next::{Effect, Step, effects, helps, steps, worth};
+use advice::next::{Effect, Step, effects, felt, helps, steps, worth};
 use advice::{Finding, Number, Standing, Verdict, findings};
 use boat::{Edit, Kind, PathStep};
 use serde::{Deserialize, Serialize};
@@ -112,6 +112,8 @@ impl Question for NextAsk {
                 let value = worth(&study, &all);
                 let wanted = || bench.watch().wanted();
                 let joint = search(&source, &study, &value, &wanted);
+                // Moves that nobody would notice are none.
+                let joint = joint.filter(|j| felt(&study, &all, &j.quantities));
                 together = joint.map(|j| Together::of(&j, &study, &all));
             }
         }

@@ -7,7 +7,7 @@ use laws::printed_strength::Plastic;
 use nalgebra::Vector3;
 
 use super::bending::beam;
-use super::{Asking, Bending, Lever, Margin, Of, Strength, details, prints_standing};
+use super::{Asking, Bending, By, Lever, Margin, Of, Strength, details, prints_standing};
 use crate::pieces::{JointLaid, Layout};
 
 /// Frames are tried this far apart, m.
@@ -21,12 +21,13 @@ pub(super) fn levers(
     now: &Strength,
 ) -> Vec<Lever> {
     let mut all = Vec::new();
-    let mut add = |what: String, boat: &Boat, layout: &Layout| {
+    let mut add = |by: By, what: String, boat: &Boat, layout: &Layout| {
         let changed = Asking { boat, ..*asking };
         let mut then = beam(&changed, plastic, layout);
         details::add(&changed, plastic, layout, &mut then);
         then.margins.sort_by(|a, b| a.value().total_cmp(&b.value()));
         all.push(Lever {
+            by,
             what,
             hull: then.worst(Of::Hull).map_or(999.0, Margin::value),
             joints: then.worst(Of::Joint).map(Margin::value),
@@ -36,6 +37,7 @@ pub(super) fn levers(
     let mut rods = asking.boat.clone();
     rods.making.rods.extend(keel_rods(asking.form));
     add(
+        By::GluedIn,
         "Two 4 mm carbon rods glued in along the bottom".to_owned(),
         &rods,
         layout,
@@ -43,20 +45,22 @@ pub(super) fn levers(
     if asking.form.walls.is_none() {
         let mut thick = asking.boat.clone();
         thick.hull.print.wall_m.value += 0.0004;
-        add("One more wall line, 0.4 mm".to_owned(), &thick, layout);
+        let what = "One more wall line, 0.4 mm".to_owned();
+        add(By::Reprinted, what, &thick, layout);
     }
     if asking.boat.making.frames_m.is_none_or(|f| f > FRAMES_M) {
         let mut framed = asking.boat.clone();
         framed.making.frames_m = Some(FRAMES_M);
         let what = format!("Frames or bulkheads each {:.0} mm", 1e3 * FRAMES_M);
-        add(what, &framed, layout);
+        add(By::GluedIn, what, &framed, layout);
     }
     if let Some(joint) = now.worst(Of::Joint) {
         if asking.boat.making.glue.kind == GlueKind::Epoxy {
             let mut glue = asking.boat.clone();
             glue.making.glue.kind = GlueKind::Methacrylate;
             glue.making.glue.strength_pa = GlueKind::Methacrylate.strength_pa();
-            add("Methacrylate instead of epoxy".to_owned(), &glue, layout);
+            let what = "Methacrylate instead of epoxy".to_owned();
+            add(By::Joined, what, &glue, layout);
         }
         let at = joint.x_m;
         let mut better = layout.clone();
@@ -68,7 +72,7 @@ pub(super) fn levers(
                 laid.kind.word(),
                 1e3 * at
             );
-            add(what, asking.boat, &better);
+            add(By::Printed, what, asking.boat, &better);
         }
         let bending = Bending::of(asking.boat, asking.form, asking.mass);
         let quieter = (-8..=8)
@@ -80,6 +84,7 @@ pub(super) fn levers(
                 joint.x_m = to;
             }
             add(
+                By::Reprinted,
                 format!("The cut at {:.0} mm moved to {:.0} mm", 1e3 * at, 1e3 * to),
                 asking.boat,
                 &moved,
@@ -90,6 +95,7 @@ pub(super) fn levers(
         let mut flat = layout.clone();
         flat.stretches.iter_mut().for_each(|s| s.2 = Vector3::z());
         add(
+            By::Reprinted,
             "Printed lying, layers along the hull, where the bed takes it".to_owned(),
             asking.boat,
             &flat,

@@ -136,6 +136,8 @@ pub struct Station {
 /// What would change a margin.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lever {
+    /// What has to be done.
+    pub by: By,
     /// In words: `Two 4 mm carbon rods along the keel`.
     pub what: String,
     /// The worst margin of the hull's wall then.
@@ -144,6 +146,19 @@ pub struct Lever {
     pub joints: Option<f64>,
     /// The worst margin of its panels then, if it runs.
     pub panels: Option<f64>,
+}
+
+/// How a hull is made stronger.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum By {
+    /// Something is glued in.
+    GluedIn,
+    /// Its pieces are joined otherwise.
+    Joined,
+    /// Pieces are printed again.
+    Printed,
+    /// The whole hull is printed again.
+    Reprinted,
 }
 
 /// A load that bends the hull, as it is drawn.
