@@ -6,6 +6,7 @@ use workshop::calc::CalcAsk;
 use workshop::check::{CheckAsk, Effort};
 use workshop::hull::HullAsk;
 use workshop::learn::LearnAsk;
+use workshop::next::NextAsk;
 use workshop::outfit::OutfitAsk;
 use workshop::outing::OutingsAsk;
 use workshop::pond::PondAsk;
@@ -235,4 +236,33 @@ fn of_loggers_agreed_to_at_once_none_is_lost() {
     });
     let kept = workshop::recordings::mappings(Some(folder.path())).expect("read");
     assert_eq!(kept.len(), 4);
+}
+
+/// Tadpole's weakest joint is watched; what is told before is what the finding says.
+#[test]
+fn what_makes_a_joint_stronger_is_among_what_to_do_next() {
+    let tadpole = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/tadpole");
+    let at = BoatAt::saved(&tadpole);
+    let ask = NextAsk {
+        effort: QUICK,
+        ..NextAsk::default()
+    };
+    let answer = workshop::ask(&ask, Some(&at), &Quiet).expect("an answer");
+    let mends = |s: &&advice::next::Step| s.mends.iter().any(|m| m == "holds-joints");
+    let step = answer
+        .steps
+        .iter()
+        .find(mends)
+        .expect("a step that mends it");
+    let gain = step.gains.iter().find(|g| g.quantity.contains("joints"));
+    let gain = gain.expect("what it gains");
+    let (before, after) = (gain.before.expect("now"), gain.after.expect("then"));
+    assert!(after.value > before.value, "{step:?}");
+    let check = workshop::ask(&CheckAsk { effort: QUICK }, Some(&at), &Quiet).expect("a check");
+    let finding = check.findings.iter().find(|f| f.id == "holds-joints");
+    let now = finding.and_then(|f| f.number).expect("its number");
+    assert!(
+        (now.value - before.value).abs() < 1e-9,
+        "{now:?} {before:?}"
+    );
 }
