@@ -23,8 +23,9 @@ const HOLDS: [(&str, &str, Of); 3] = [
         l.panels
     }),
 ];
-/// What is only watched breaks in a crash: of running, a watch weighs so many (judgement).
-const WATCHED: f64 = 0.25;
+/// What is only watched breaks in a crash, for which nobody need build a boat: it comes after all that makes the boat run
+/// better, by this factor on what it is worth (judgement).
+const AFTER: f64 = 1e-3;
 /// More than this is not told.
 const MOST_TIMES: f64 = 20.0;
 /// A gain of less than this share is none.
@@ -48,6 +49,7 @@ pub(crate) fn stronger(study: &Study, findings: &[Finding]) -> Vec<(f64, Step)> 
         .iter()
         .filter_map(|lever| {
             let (mut gain, mut mends, mut gains) = (0.0, Vec::new(), Vec::new());
+            let mut last = AFTER;
             for (finding, now, called, of) in &open {
                 let Some(after) = of(lever).filter(|to| *to > (1.0 + LEAST_SHARE) * now.value)
                 else {
@@ -55,9 +57,11 @@ pub(crate) fn stronger(study: &Study, findings: &[Finding]) -> Vec<(f64, Step)> 
                 };
                 let spread = now.spread.max(LEAST_SHARE * now.value);
                 let margin = |times: f64| enough((times - 1.0) / spread);
-                let weight = match finding.standing {
-                    Standing::Stop => STOP_WEIGHT,
-                    _ => WATCHED,
+                let weight = if finding.standing == Standing::Stop {
+                    last = 1.0;
+                    STOP_WEIGHT
+                } else {
+                    1.0
                 };
                 gain += weight * (margin(after) - margin(now.value)).min(MOST);
                 mends.push(finding.id.clone().into());
@@ -78,7 +82,7 @@ pub(crate) fn stronger(study: &Study, findings: &[Finding]) -> Vec<(f64, Step)> 
                     costs: Vec::new(),
                     helps: None,
                 };
-                (gain / f64::from(work.effort()), step)
+                (last * gain / f64::from(work.effort()), step)
             })
         })
         .collect()
