@@ -64,7 +64,7 @@ pub(crate) fn stronger(study: &Study, findings: &[Finding]) -> Vec<(f64, Step)> 
                     1.0
                 };
                 gain += weight * (margin(after) - margin(now.value)).min(MOST);
-                mends.push(finding.id.clone().into());
+                mends.push(finding.id.clone());
                 gains.push(Effect {
                     quantity: (*called).to_owned().into(),
                     before: Some(times(now.value, now)),
