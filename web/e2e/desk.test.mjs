@@ -269,7 +269,7 @@ test("a way home, and the browser's own Back between places", async () => {
 	const server = await serve(home);
 	const { tab, errors, context } = await page(own.chrome, server.address);
 	await tab
-		.getByRole("button", { name: /Tadpole/ })
+		.getByRole("button", { name: /^Practice/ })
 		.first()
 		.click();
 	await tab.locator(".finding").first().waitFor({ timeout: WAIT });
@@ -293,7 +293,7 @@ test("a way home, and the browser's own Back between places", async () => {
 	await tab.keyboard.press("Control+s");
 	const note = tab.getByText(/Saved as a boat of your own in/);
 	await note.waitFor({ timeout: WAIT });
-	assert.match(await note.textContent(), /tadpole/);
+	assert.match(await note.textContent(), /practice/);
 	assert.deepEqual(errors, []);
 	await context.close();
 	await server.stop();
