@@ -96,6 +96,38 @@ for (const [width, height] of [
 		await end();
 	});
 
+test("what was asked of the boat as it was is let go before the boat changes", async () => {
+	const { tab, errors, end } = await desk("view=side");
+	await settled(tab);
+	// The slow lines of the rail are held back until the program has another boat.
+	const asked = [];
+	const gone = [];
+	tab.on("requestfailed", (r) => r.url().includes("/api/staves") && gone.push(r.url()));
+	await tab.route("**/api/staves*", async (route) => {
+		asked.push(route.request().url());
+		if (asked.length > 1) return route.continue();
+		await changed;
+		await route.continue().catch(() => {});
+	});
+	let release;
+	const changed = new Promise((done) => {
+		release = done;
+	});
+	const battery = tab.getByRole("button", { name: /^Battery/ });
+	await battery.focus();
+	await tab.keyboard.press("ArrowLeft");
+	for (let i = 0; asked.length === 0 && i < 300; i++) await tab.waitForTimeout(100);
+	assert.equal(asked.length, 1, "the lines that take longer are asked for");
+	await tab.keyboard.press("ArrowLeft");
+	await idle(tab);
+	release();
+	await settled(tab);
+	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	assert.equal(gone.length, 1, "the first question was let go");
+	assert.deepEqual(errors, []);
+	await end();
+});
+
 test("a part stays inside the hull however far it is dragged, unless Alt is held", async () => {
 	const { tab, errors, end } = await desk("view=side");
 	await settled(tab);

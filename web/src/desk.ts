@@ -81,15 +81,19 @@ function remember(revision: string, answers: state.Answers) {
 }
 
 /** From memory where this text was asked about already. */
-async function answers(of: "saved" | "whatif", depth: "best" | "full"): Promise<state.Answers> {
+async function answers(
+	of: "saved" | "whatif",
+	depth: "best" | "full",
+	signal?: AbortSignal,
+): Promise<state.Answers> {
 	const boat = state.boat.value;
 	const revision = of === "saved" ? boat?.revision : boat?.whatif_revision;
 	const known = revision ? remembered.get(revision) : undefined;
 	if (known && (depth === "best" || known.study.full)) return known;
 	const query = { of, depth };
 	const [study, poses] = await Promise.all([
-		answer(api.GET("/api/study", { params: { query } })),
-		answer(api.GET("/api/poses", { params: { query } })),
+		answer(api.GET("/api/study", { params: { query }, signal })),
+		answer(api.GET("/api/poses", { params: { query }, signal })),
 	]);
 	const got = { study, poses, later: known?.later ?? [] };
 	remember(study.revision, got);
@@ -136,25 +140,32 @@ async function readTried() {
 }
 
 const LATER: StaveKind[] = ["stability", "flight", "heat", "turning"];
-let deepening = 0;
+let deepening = new AbortController();
 
 /** What takes longer, once the boat is left alone; a later edit makes an earlier one pointless. */
 function deepen() {
-	const mine = ++deepening;
+	const { signal } = overtake();
 	setTimeout(() => {
-		if (mine === deepening) void deep(() => mine === deepening);
+		if (!signal.aborted) void deep(signal);
 	}, QUIET);
 }
 
-async function deep(wanted: () => boolean) {
+/** Before the boat is changed: the program would refuse what was asked of the boat as it was. */
+function overtake() {
+	deepening.abort();
+	deepening = new AbortController();
+	return deepening;
+}
+
+async function deep(signal: AbortSignal) {
 	const of = state.isTrying.value ? "whatif" : "saved";
 	try {
 		// The verdict and what to do next come before the staves that are folded.
 		if (!state.shown.value?.study.full) {
-			const full = await answers(of, "full");
-			if (wanted()) put(of, full);
+			const full = await answers(of, "full", signal);
+			if (!signal.aborted) put(of, full);
 		}
-		if (wanted()) await later(of, wanted);
+		if (!signal.aborted) await later(of, signal);
 	} catch (e) {
 		// The quick answer stays, and says that it is one.
 		if (!(e instanceof Refused)) throw e;
@@ -162,12 +173,13 @@ async function deep(wanted: () => boolean) {
 }
 
 /** Each kind of line by itself: the rail gains it when it comes. */
-async function later(of: "saved" | "whatif", wanted: () => boolean) {
+async function later(of: "saved" | "whatif", signal: AbortSignal) {
 	if (state.shown.value?.later.length) return;
 	const got: Line[] = [];
 	for (const what of LATER) {
-		const answered = await answer(api.GET("/api/staves", { params: { query: { of, what } } }));
-		if (!wanted()) return;
+		const params = { query: { of, what } };
+		const answered = await answer(api.GET("/api/staves", { params, signal }));
+		if (signal.aborted) return;
 		got.push(...answered.lines);
 		const shown = state.shown.value;
 		if (shown) put(of, { ...shown, later: [...got] });
@@ -180,8 +192,9 @@ function put(of: "saved" | "whatif", answers: state.Answers) {
 	else state.saved.value = answers;
 }
 
-async function follow(asked: Promise<Boat>) {
-	state.boat.value = await asked;
+async function follow(change: () => Promise<Boat>) {
+	overtake();
+	state.boat.value = await change();
 	await Promise.all([readTried(), shape()]);
 	deepen();
 }
@@ -191,7 +204,7 @@ export const edit = (edits: Edit[], gesture?: string) =>
 	attempt("working it out", () => {
 		const all = [...kept(), ...edits];
 		const body = { edits: all, client: CLIENT, version: state.boat.value?.version, gesture };
-		return follow(heard(all, answer(api.PUT("/api/whatif", { body }))));
+		return follow(() => heard(all, answer(api.PUT("/api/whatif", { body }))));
 	});
 
 let next: { edits: Edit[]; gesture: string } | null = null;
@@ -234,11 +247,12 @@ async function resend() {
 	await heard(edits, answer(api.PUT("/api/whatif", { body: { edits, client: CLIENT } })));
 }
 
-export const undo = () => attempt("going back", () => follow(answer(api.POST("/api/whatif/undo"))));
+export const undo = () =>
+	attempt("going back", () => follow(() => answer(api.POST("/api/whatif/undo"))));
 export const redo = () =>
-	attempt("going forward", () => follow(answer(api.POST("/api/whatif/redo"))));
+	attempt("going forward", () => follow(() => answer(api.POST("/api/whatif/redo"))));
 export const discard = () =>
-	attempt("back to the saved boat", () => follow(answer(api.DELETE("/api/whatif"))));
+	attempt("back to the saved boat", () => follow(() => answer(api.DELETE("/api/whatif"))));
 
 export const save = () =>
 	attempt("saving", async () => {
@@ -258,6 +272,7 @@ export const save = () =>
 /** Which of two changes of one key to keep. */
 export const choose = (side: "mine" | "theirs") =>
 	attempt("choosing", async () => {
+		overtake();
 		const asked = answer(api.POST("/api/boat/choice", { body: { keep: side } }));
 		await again(await asked);
 	});
@@ -328,6 +343,7 @@ export async function lookOut() {
 /** Opens whatever `asked` put on the desk. */
 export const open = (asked: () => Promise<unknown>) =>
 	attempt("opening", async () => {
+		overtake();
 		await asked();
 		state.session.value = await answer(api.GET("/api/session"));
 		state.saved.value = null;
