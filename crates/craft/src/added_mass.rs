@@ -752,6 +752,7 @@ mod tests {
             air_density_kg_m3: WATER.air_density_kg_m3,
             wind_m_s: Vector3::zeros(),
             gravity_m_s2: GRAVITY_M_S2,
+            found: None,
         };
         let added = Sections::of(&prism.columns()).at(&motion, &around);
         (added.slam, depth_m)
@@ -831,6 +832,7 @@ mod tests {
             air_density_kg_m3: 1.2,
             wind_m_s: Vector3::zeros(),
             gravity_m_s2: GRAVITY_M_S2,
+            found: None,
         };
         let added = sections.at(&moving(1.0), &around);
         let half_circle = PI / 8.0 * 1000.0 * 0.2 * 0.2;

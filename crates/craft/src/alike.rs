@@ -53,7 +53,7 @@ impl Craft {
             planing_m_s,
             ..SpeedCurve::default()
         };
-        let mut apart = None;
+        let mut apart = Apart::default();
         for i in 1..=count.max(2) {
             let speed_m_s = end * (i as f64 / count.max(2) as f64).powf(CROWDED);
             match self.like_at(known, speed_m_s, &mut apart) {
@@ -68,7 +68,7 @@ impl Craft {
         let slowest = known.running.first()?.speed_m_s;
         let to = planing_m_s.unwrap_or(end);
         let mut state = |speed: f64| Some(self.like_at(known, speed, &mut apart)?.0);
-        let (mut hump, at_hump) = self.hump((slowest, to), &mut state)?;
+        let (mut hump, at_hump) = self.hump((slowest, to), &curve.running, &mut state)?;
         let slower = curve.running.iter().filter(|s| s.speed_m_s <= to);
         hump.trim_rad = (slower.map(|s| s.attitude.trim_rad)).fold(hump.trim_rad, f64::max);
         curve.hump = Some(hump);
@@ -83,7 +83,8 @@ impl Craft {
     /// Full throttle looked for step by step from well below the known boat's: for a boat whose own is further off, or
     /// that takes off before. `None` where a step has no state.
     fn top_above(&self, known: &SpeedCurve, theirs: &Running) -> Option<Result<Running, Unsteady>> {
-        let mut last = self.like_at(known, FROM * theirs.speed_m_s, &mut None)?.0;
+        let from_m_s = FROM * theirs.speed_m_s;
+        let mut last = self.like_at(known, from_m_s, &mut Apart::default())?.0;
         let mut before = last;
         let mut slopes = None;
         for step in 1..=MOST_STEPS {
@@ -118,30 +119,55 @@ impl Craft {
     }
 
     /// At a speed, and whether the known boat pushes back there; looked for as far `apart` from the known boat's state
-    /// as the last one was.
+    /// as it was at other speeds.
     fn like_at(
         &self,
         known: &SpeedCurve,
         speed_m_s: f64,
-        apart: &mut Option<Place>,
+        apart: &mut Apart,
     ) -> Option<(Running, bool)> {
         let (near, stable) = known.between(speed_m_s)?;
         let theirs = self.place(&Running { speed_m_s, ..near });
-        let start = self.running(&(theirs + apart.unwrap_or_default()));
+        let start = self.running(&(theirs + apart.at(speed_m_s)));
         let start = Running { speed_m_s, ..start };
         let mut slopes = known.way.as_ref().map(|way| way.slopes_near(speed_m_s));
         let found = self
             .balance_with(&start, &mut slopes)
             .or_else(|| self.balance_with(&Running { speed_m_s, ..near }, &mut None));
         let found = found.filter(|ours| self.alike(ours, &near));
-        *apart = found.map(|ours| self.place(&ours) - theirs);
-        Some((found?, stable))
+        let found = found?;
+        apart.add(speed_m_s, self.place(&found) - theirs);
+        Some((found, stable))
     }
 
     fn alike(&self, ours: &Running, theirs: &Running) -> bool {
         (ours.speed_m_s / theirs.speed_m_s.max(1e-3) - 1.0).abs() < FURTHEST
             && (ours.attitude.trim_rad - theirs.attitude.trim_rad).abs() < TURNED_RAD
             && self.is_in_the_water(ours)
+    }
+}
+
+/// How far a boat's states lie from those of the one it is like, by speed.
+#[derive(Default)]
+struct Apart(Vec<(f64, Place)>);
+
+impl Apart {
+    fn add(&mut self, speed_m_s: f64, by: Place) {
+        let after = self.0.partition_point(|k| k.0 < speed_m_s);
+        self.0.insert(after, (speed_m_s, by));
+    }
+
+    /// Straight between the speeds around one; beyond them as at the last.
+    fn at(&self, speed_m_s: f64) -> Place {
+        let after = self.0.partition_point(|k| k.0 < speed_m_s);
+        let last = after.clamp(1, self.0.len().saturating_sub(1).max(1));
+        match (self.0.get(last - 1), self.0.get(last)) {
+            (Some((a, x)), Some((b, y))) if b > a => {
+                x + (y - x) * ((speed_m_s - a) / (b - a)).clamp(0.0, 1.0)
+            }
+            (Some((_, x)), _) => *x,
+            _ => Place::zeros(),
+        }
     }
 }
 

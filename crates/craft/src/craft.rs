@@ -10,6 +10,7 @@ use crate::added_mass::{Added, Sections};
 use crate::drive::Circuit;
 use crate::element::{Element, Wrench};
 use crate::elements::blade::Blade;
+use crate::elements::found::Found;
 use crate::elements::propeller::Propeller;
 use crate::elements::topsides::Topsides;
 use crate::factors::Factors;
@@ -189,6 +190,8 @@ impl Craft {
         around: &Surroundings,
         controls: &Controls,
     ) -> (Wrench, Added) {
+        let found = Found::default();
+        let around = &around.asked_together(&found);
         let wet = self.sections.wet(motion, around);
         let blades = self.blades.iter().map(|b| b as &dyn Element);
         let propellers = self.propellers.iter().map(|p| p as &dyn Element);
@@ -246,12 +249,19 @@ impl Craft {
             air_density_kg_m3: self.fluids.air_density_kg_m3,
             wind_m_s: self.wind_m_s,
             gravity_m_s2: GRAVITY_M_S2,
+            found: None,
         }
     }
 
     /// Sum of all elements on still water.
     pub fn total(&self, motion: &Motion, controls: &Controls) -> Wrench {
-        let around = self.surroundings();
+        self.total_in(motion, &self.surroundings(), controls)
+    }
+
+    /// Sum of all elements.
+    pub fn total_in(&self, motion: &Motion, around: &Surroundings, controls: &Controls) -> Wrench {
+        let found = Found::default();
+        let around = around.asked_together(&found);
         self.elements()
             .map(|e| e.wrench(motion, &around, controls))
             .sum()

@@ -32,11 +32,12 @@ const SEARCH: Sweep = Sweep {
 };
 /// They are searched for at every so-many-th speed of the curve.
 const SEARCH_EVERY: usize = 10;
-/// The hump is looked for from this share of planing speed, first at so many speeds.
+/// The hump is looked for from this share of planing speed, among no fewer speeds.
 const HUMP_FROM: f64 = 1.0 / 3.0;
 const HUMP_LOOKS: usize = 5;
-/// Then to this share of the speed between two of them: at its narrowest the margin hardly changes.
-const HUMP_CLOSE: f64 = 0.2;
+/// Then to this share of the way there: at its narrowest the margin hardly changes.
+const HUMP_CLOSE: f64 = 0.05;
+const HUMP_STEPS: usize = 4;
 /// With less than this share of its weight on the water a boat flies on its propellers (judgement): it has no top speed
 /// as a boat, and a run in time says what becomes of it.
 pub(crate) const FLIES: f64 = 0.15;
@@ -103,14 +104,6 @@ impl Craft {
         let top = way.top(self);
         curve.planing_m_s = way.planing_m_s(self);
         let to = curve.planing_m_s.unwrap_or(way.span_m_s().1);
-        let mut on_the_way = |speed: f64| way.at_speed(self, speed);
-        if let Some((mut hump, there)) = self.hump((way.span_m_s().0, to), &mut on_the_way) {
-            let slower = way.points.iter().filter(|p| p.speed_m_s() <= to);
-            let trims = slower.map(|p| p.running.attitude.trim_rad);
-            hump.trim_rad = trims.fold(hump.trim_rad, f64::max);
-            curve.hump = Some(hump);
-            curve.at_hump = Some(self.describe(&there));
-        }
         match &top {
             Ok((after, top)) => {
                 curve.top = Some(self.describe(top));
@@ -141,6 +134,15 @@ impl Craft {
                 self.described(b, known.unwrap_or_else(|| self.pushes_back(b)))
             })
             .collect();
+        let mut on_the_way = |speed: f64| way.at_speed(self, speed);
+        let between = (way.span_m_s().0, to);
+        if let Some((mut hump, there)) = self.hump(between, &curve.running, &mut on_the_way) {
+            let slower = way.points.iter().filter(|p| p.speed_m_s() <= to);
+            let trims = slower.map(|p| p.running.attitude.trim_rad);
+            hump.trim_rad = trims.fold(hump.trim_rad, f64::max);
+            curve.hump = Some(hump);
+            curve.at_hump = Some(self.describe(&there));
+        }
         curve.way = Some(Arc::new(way));
         (curve, shown)
     }
@@ -178,27 +180,47 @@ impl Craft {
     }
 
     /// The narrowest place between a third of a speed (not below the slowest there is) and the speed, and the boat
-    /// there, whose trim is told.
+    /// there, whose trim is told. What is `shown` already need not be solved for again.
     pub(crate) fn hump(
         &self,
         (slowest, to): (f64, f64),
+        shown: &[RunningState],
         state: &mut dyn FnMut(f64) -> Option<Running>,
     ) -> Option<(Hump, Running)> {
         let from = (HUMP_FROM * to).max(slowest);
         let mut at = |speed: f64| Some((speed, self.margin(&state(speed)?)));
-        let step = (to - from) / (HUMP_LOOKS - 1) as f64;
-        let looked: Vec<(f64, f64)> = (0..HUMP_LOOKS)
-            .filter_map(|i| at(from + step * i as f64))
+        let between = shown
+            .iter()
+            .filter(|s| s.speed_m_s > from && s.speed_m_s < to);
+        let mut looked: Vec<(f64, f64)> = between
+            .map(|s| {
+                (
+                    s.speed_m_s,
+                    s.thrust_available_n / s.thrust_needed_n.max(1e-9) - 1.0,
+                )
+            })
             .collect();
-        let least = |a: (f64, f64), b: (f64, f64)| if b.1 < a.1 { b } else { a };
-        let mut best = looked.iter().copied().reduce(least)?;
-        let mut width = step;
-        while width > HUMP_CLOSE * step {
-            width *= 0.5;
-            let sides = [best.0 - width, best.0 + width];
-            let beside = sides.into_iter().filter(|v| (from..=to).contains(v));
-            best = beside.filter_map(&mut at).fold(best, least);
+        looked.extend([from, to].into_iter().filter_map(&mut at));
+        if looked.len() < HUMP_LOOKS {
+            let step = (to - from) / (HUMP_LOOKS - 1) as f64;
+            let inside = (1..HUMP_LOOKS - 1).map(|i| from + step * i as f64);
+            looked.extend(inside.filter_map(&mut at));
         }
+        looked.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let least = |looked: &[(f64, f64)]| {
+            let each = looked.iter().enumerate();
+            each.min_by(|a, b| a.1.1.total_cmp(&b.1.1)).map(|(i, _)| i)
+        };
+        for _ in 0..HUMP_STEPS {
+            let i = least(&looked)?;
+            let Some(next) = narrower(&looked, i, HUMP_CLOSE * (to - from)).and_then(&mut at)
+            else {
+                break;
+            };
+            let after = looked.partition_point(|known| known.0 < next.0);
+            looked.insert(after, next);
+        }
+        let best = looked[least(&looked)?];
         let running = state(best.0)?;
         let (motion, around) = (running.motion(), self.surroundings());
         let currents = self.propellers().iter().zip(self.circuits());
@@ -250,6 +272,26 @@ impl Craft {
             })
             .collect()
     }
+}
+
+/// Where the least of several values may lie beside the least known one, by the parabola through it and its neighbours;
+/// none where that is within `close` of it.
+fn narrower(looked: &[(f64, f64)], least: usize, close: f64) -> Option<f64> {
+    let (x, y) = looked[least];
+    let beside = |i: Option<usize>| i.and_then(|i| looked.get(i)).copied();
+    let at = match (beside(least.checked_sub(1)), beside(Some(least + 1))) {
+        (Some((a, ya)), Some((c, yc))) => {
+            let (left, right) = ((x - a) * (y - yc), (x - c) * (y - ya));
+            let sum = left - right;
+            if sum.abs() < 1e-12 {
+                return None;
+            }
+            x - 0.5 * ((x - a) * left - (x - c) * right) / sum
+        }
+        (Some((end, _)), None) | (None, Some((end, _))) => 0.5 * (x + end),
+        (None, None) => return None,
+    };
+    ((at - x).abs() > close).then_some(at)
 }
 
 impl Way {

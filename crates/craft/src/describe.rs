@@ -2,6 +2,7 @@
 
 use crate::craft::Craft;
 use crate::drive::PropellerLoad;
+use crate::elements::found::Found;
 use crate::launch::Grip;
 use crate::solution::{Attitude, DriveState, ElementForce, RunningState, WettedSurface};
 use crate::steady::Running;
@@ -41,13 +42,14 @@ impl Craft {
 
     /// Lift of running surfaces, and buoyancy, N.
     fn carried_n(&self, running: &Running) -> (f64, f64) {
-        let (motion, around) = (running.motion(), self.surroundings());
+        let (motion, still, found) = (running.motion(), self.surroundings(), Found::default());
+        let around = still.asked_together(&found);
         let controls = self.controls();
         let contacts = self.elements().filter_map(|e| e.contact(&motion, &around));
-        let still = self.elements().filter(|e| e.name() == "buoyancy");
+        let afloat = self.elements().filter(|e| e.name() == "buoyancy");
         (
             contacts.map(|w| w.lift_n).sum(),
-            still
+            afloat
                 .map(|e| e.wrench(&motion, &around, &controls).force_n.z)
                 .sum(),
         )
@@ -77,7 +79,8 @@ impl Craft {
 
     /// The same where it is known whether it pushes back.
     pub(crate) fn described(&self, running: &Running, pushes_back: bool) -> RunningState {
-        let (motion, around) = (running.motion(), self.surroundings());
+        let (motion, still, found) = (running.motion(), self.surroundings(), Found::default());
+        let around = still.asked_together(&found);
         let mut controls = self.controls();
         controls.shaft_rad_s.fill(running.shaft_rad_s);
         let forces: Vec<ElementForce> = self

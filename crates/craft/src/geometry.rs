@@ -28,7 +28,11 @@ pub(crate) struct Geometry {
 impl Geometry {
     /// Of a hull.
     pub fn of(form: &Form) -> Self {
-        let surfaces: SharedSurfaces = Arc::new(form.surfaces.iter().map(Surface::new).collect());
+        let surfaces: SharedSurfaces = Arc::new(
+            (form.surfaces.iter().enumerate())
+                .map(|(index, found)| Surface::new(found).numbered(index))
+                .collect(),
+        );
         let sections = Arc::new(Sections::of(&form.columns));
         Self {
             columns: Arc::clone(&form.columns),

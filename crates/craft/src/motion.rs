@@ -2,6 +2,8 @@
 
 use nalgebra::{Rotation3, Vector3};
 
+use crate::elements::found::Found;
+
 /// Position, attitude and velocity of the boat as a rigid body.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Motion {
@@ -99,7 +101,7 @@ impl WaterSurface for Still {
     }
 }
 
-/// Fluids and gravity.
+/// Fluids and gravity, and what was found out in them.
 #[derive(Clone, Copy)]
 pub struct Surroundings<'a> {
     /// Its surface.
@@ -114,9 +116,19 @@ pub struct Surroundings<'a> {
     pub wind_m_s: Vector3<f64>,
     /// m/s2.
     pub gravity_m_s2: f64,
+    /// Of one motion alone: where several elements are asked about it.
+    pub found: Option<&'a Found>,
 }
 
 impl Surroundings<'_> {
+    /// For elements that are asked about one and the same motion.
+    pub fn asked_together<'b>(&'b self, found: &'b Found) -> Surroundings<'b> {
+        Surroundings {
+            found: Some(found),
+            ..*self
+        }
+    }
+
     /// Depth of a boat point below the local water surface, m; negative is dry.
     pub fn depth_m(&self, motion: &Motion, point_m: &Vector3<f64>) -> f64 {
         let place = motion.place(point_m);

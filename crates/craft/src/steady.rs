@@ -54,6 +54,7 @@ const AT_SPEED: Newton<4> = Newton {
     reach: [REACH[0], REACH[1], REACH[2], REACH[3]],
     tolerance: TOLERANCE,
     iterations: ITERATIONS,
+    slow: 0.7,
 };
 /// At a throttle, or on a plane.
 const FREE: Newton<5> = Newton {
@@ -61,6 +62,7 @@ const FREE: Newton<5> = Newton {
     reach: REACH,
     tolerance: TOLERANCE,
     iterations: FEW,
+    slow: 0.3,
 };
 /// Heave and shaft speed alone.
 const HELD: Newton<2> = Newton {
@@ -68,6 +70,7 @@ const HELD: Newton<2> = Newton {
     reach: [REACH[0], REACH[3]],
     tolerance: 1e-3,
     iterations: 14,
+    slow: 0.3,
 };
 
 /// What picks a place on the line of balance.

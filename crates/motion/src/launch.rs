@@ -5,14 +5,12 @@
 //! the largest mean over a second: what fuses, connectors and packs feel, and what a logger shows. Checks:
 //! `tests/ripple.rs`.
 
-use craft::Craft;
-use std::ops::ControlFlow;
-
 use crate::events::What;
-use crate::run::{Conditions, RunError, STEP_S, Sample, Start, run};
+use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run_while};
 use crate::script::Script;
 use crate::settled::Settled;
 use crate::water::Water;
+use craft::Craft;
 
 /// A boat that does not plane in this time does not get over its hump, s.
 pub const LASTS_S: f64 = 8.0;
@@ -20,6 +18,8 @@ pub const LASTS_S: f64 = 8.0;
 const OPENED_S: [f64; 3] = [0.2, 1.0, 2.0];
 /// The end of the run that is looked at, s.
 const ENDS_S: f64 = 2.0;
+/// Whether it has settled is looked at every so many samples.
+const LOOKED: usize = 10;
 /// Current is meant over this, s.
 const MEAN_S: f64 = 1.0;
 
@@ -91,14 +91,11 @@ fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError
         seconds: LASTS_S,
         seed: 0,
     };
-    let done = run(craft, throw_rad, &conditions, &mut |_| {
-        ControlFlow::Continue(())
-    })?;
+    let done = run_while(craft, throw_rad, &conditions, &mut |run| !has_settled(run))?;
     let worst = means(&done.samples).max_by(|a, b| a.current_a.total_cmp(&b.current_a));
     let last = means(&done.samples).last();
     let ended = done.events.iter().find(|e| e.what.ends());
-    let count = (ENDS_S / STEP_S) as usize;
-    let end = &done.samples[done.samples.len().saturating_sub(count)..];
+    let goes_on = matches!(done.stopped, None | Some(Stopped::Asked));
     let planes = done.events.iter().find(|e| e.what == What::Planes);
     let planes_after_s = planes.map(|e| e.time_s);
     let before = done
@@ -113,7 +110,7 @@ fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError
         planes_after_s,
         most_trim_rad: before.map(|s| s.trim_rad).fold(0.0, f64::max),
         gets_over: ended.is_none() && last.is_some_and(|m| m.lift_share > 0.5),
-        ends: Settled::of(end).filter(|_| done.stopped.is_none()),
+        ends: Settled::of(the_end(&done)).filter(|_| goes_on),
         ended: ended.map(|e| Spill {
             opened_s: over_s,
             what: e.what,
@@ -121,6 +118,20 @@ fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError
         }),
         quicker: Vec::new(),
     })
+}
+
+/// The end of a run as far as it is.
+fn the_end(run: &Run) -> &[Sample] {
+    let count = (ENDS_S / STEP_S) as usize;
+    &run.samples[run.samples.len().saturating_sub(count)..]
+}
+
+/// What comes would be more of the same.
+fn has_settled(run: &Run) -> bool {
+    let end = the_end(run);
+    let whole = end.first().is_some_and(|s| s.time_s > MEAN_S);
+    let looked_at = run.samples.len() % LOOKED == 0;
+    whole && looked_at && Settled::of(end).is_some_and(|s| s.is_still())
 }
 
 /// Means over a second.

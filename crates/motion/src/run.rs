@@ -8,6 +8,7 @@
 use craft::Craft;
 use craft::element::Wrench;
 use craft::elements::blade::Role;
+use craft::elements::found::Found;
 use craft::motion::{Motion, Surroundings, WaterSurface};
 use craft::steady::Running;
 use laws::numerics::ode::{Accuracy, Stuck, integrate_third};
@@ -18,7 +19,7 @@ use std::ops::ControlFlow;
 use crate::body::{Body, Held, SCALE, STATES, State};
 use crate::driver::{Driver, Nerves};
 use crate::events::{Event, Watch};
-use crate::script::{Script, ScriptError};
+use crate::script::{Script, ScriptError, Seen};
 use crate::turning::Circle;
 use crate::water::{Near, Surface, Water, WaterError};
 
@@ -210,21 +211,25 @@ pub fn run_within(
     error: f64,
     progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
 ) -> Result<Run, RunError> {
-    checked(craft, throw_rad, conditions)?;
-    let surface = conditions.surface(craft)?;
-    let mut runner = Runner {
-        body: Body::new(craft),
-        surface,
-        throw_rad,
-        conditions,
-        wind_m_s: conditions.wind_m_s,
-        servo: Servo::of(craft, conditions),
-        nerves: driver.nerves(),
-        error,
-        stride_s: Cell::new(LONGEST_STEP_S),
-        highest: Cell::new([0.0; 3]),
-    };
-    Ok(runner.go(progress))
+    let mut told = |_: &Run, done: f64| progress(done);
+    Ok(Runner::of(craft, throw_rad, conditions, driver, error)?.go(&mut told))
+}
+
+/// The same on full throttle for as long as `more` wants, who sees the run as far as it is.
+///
+/// # Errors
+/// [`RunError`].
+pub fn run_while(
+    craft: &Craft,
+    throw_rad: f64,
+    conditions: &Conditions,
+    more: &mut dyn FnMut(&Run) -> bool,
+) -> Result<Run, RunError> {
+    let mut runner = Runner::of(craft, throw_rad, conditions, Driver::FlatOut, 1.0)?;
+    Ok(runner.go(&mut |run, _| match more(run) {
+        true => ControlFlow::Continue(()),
+        false => ControlFlow::Break(()),
+    }))
 }
 
 impl Conditions {
@@ -275,8 +280,30 @@ struct Runner<'a> {
     highest: Cell<[f64; 3]>,
 }
 
-impl Runner<'_> {
-    fn go(&mut self, progress: &mut dyn FnMut(f64) -> ControlFlow<()>) -> Run {
+impl<'a> Runner<'a> {
+    fn of(
+        craft: &'a Craft,
+        throw_rad: f64,
+        conditions: &'a Conditions,
+        driver: Driver,
+        error: f64,
+    ) -> Result<Self, RunError> {
+        checked(craft, throw_rad, conditions)?;
+        Ok(Self {
+            body: Body::new(craft),
+            surface: conditions.surface(craft)?,
+            throw_rad,
+            conditions,
+            wind_m_s: conditions.wind_m_s,
+            servo: Servo::of(craft, conditions, throw_rad),
+            nerves: driver.nerves(),
+            error,
+            stride_s: Cell::new(LONGEST_STEP_S),
+            highest: Cell::new([0.0; 3]),
+        })
+    }
+
+    fn go(&mut self, told: &mut dyn FnMut(&Run, f64) -> ControlFlow<()>) -> Run {
         let mut y = self.start();
         let mut t = 0.0;
         let mut watch = Watch::default();
@@ -289,15 +316,14 @@ impl Runner<'_> {
             charge_c: 0.0,
         };
         let accuracy = Accuracy {
-            relative: 3e-3 * self.error,
-            absolute: 3e-4 * self.error,
+            relative: 6e-3 * self.error,
+            absolute: 6e-4 * self.error,
             longest: LONGEST_STEP_S,
             most_steps: 4000,
         };
         let steps = (self.conditions.seconds / STEP_S).round() as usize;
         for step in 0..=steps {
-            self.servo
-                .settle(t, self.asked(t, &self.body.motion(t, &y)));
+            self.steer(t, &y);
             let sample = self.sample(t, &y, runs.then_some(&mut run.peaks));
             runs &= sample.upright();
             self.nerves.see(&sample);
@@ -310,7 +336,7 @@ impl Runner<'_> {
             if step == steps {
                 break;
             }
-            if progress(step as f64 / steps as f64).is_break() {
+            if told(&run, step as f64 / steps as f64).is_break() {
                 run.stopped = Some(Stopped::Asked);
                 break;
             }
@@ -358,16 +384,35 @@ impl Runner<'_> {
         }
     }
 
-    /// Rudder the driver asks for.
+    /// Rudder the driver asks for: while the course is held, about the rudder that holds it straight.
     fn asked(&self, t: f64, motion: &Motion) -> f64 {
         let script = &self.conditions.script;
-        let rate = motion.rate_rad_s.z;
-        let held = script.rudder_at(t, yaw(motion), rate, self.throw_rad);
-        if script.rudder.first().is_some_and(|first| t >= first.0) {
-            held
-        } else {
-            // About the rudder that holds it straight.
-            (held + self.servo.trim_rad).clamp(-self.throw_rad, self.throw_rad)
+        if let Some(rudder_rad) = script.rudder_at(t) {
+            return rudder_rad;
+        }
+        let held = self.servo.trim_rad + self.seen(motion).rudder_rad();
+        held.clamp(-self.throw_rad, self.throw_rad)
+    }
+
+    fn seen(&self, motion: &Motion) -> Seen {
+        let craft = self.body.craft;
+        let behind = |at: Vector3<f64>| craft.cg_m().x - at.x;
+        Seen {
+            yaw_rad: yaw(motion),
+            rate_rad_s: motion.rate_rad_s.z,
+            speed_m_s: motion.velocity_m_s.norm(),
+            arm_m: craft.steered_at_m().map_or(0.5 * craft.length_m(), behind),
+        }
+    }
+
+    /// At each sample the servo is looked at, and the driver trims.
+    fn steer(&mut self, t: f64, y: &State) {
+        let motion = self.body.motion(t, y);
+        let asked = self.asked(t, &motion);
+        self.servo.settle(t, asked);
+        if self.conditions.script.rudder_at(t).is_none() {
+            let trim_rad = self.servo.trim_rad + self.seen(&motion).trimmed_rad(STEP_S);
+            self.servo.trim_rad = trim_rad.clamp(-self.throw_rad, self.throw_rad);
         }
     }
 
@@ -447,7 +492,8 @@ impl Runner<'_> {
         let motion = self.body.motion(t, y);
         let held = self.held(t, &motion);
         let near = self.near(t, y);
-        let around = self.around(&near);
+        let (around, found) = (self.around(&near), Found::default());
+        let around = around.asked_together(&found);
         let controls = self.body.controls(y, &held);
         let each: Vec<Wrench> = (craft.elements())
             .map(|e| e.wrench(&motion, &around, &controls))
@@ -524,11 +570,12 @@ struct Servo {
 }
 
 impl Servo {
-    fn of(craft: &Craft, conditions: &Conditions) -> Self {
+    fn of(craft: &Craft, conditions: &Conditions, throw_rad: f64) -> Self {
         let rudders = craft.blades().iter().filter(|b| b.role() == Role::Rudder);
         let trim_rad = match conditions.start {
             Start::Course(circle) => circle.rudder_rad,
-            Start::Rest | Start::Running(_) => 0.0,
+            Start::Running(running) => straightened(craft, &running, throw_rad),
+            Start::Rest => 0.0,
         };
         Self {
             rate_rad_s: rudders.map(|b| b.servo_rad_s()).fold(f64::MAX, f64::min),
@@ -546,6 +593,26 @@ impl Servo {
     fn settle(&mut self, t: f64, asked_rad: f64) {
         let now = self.at(t, asked_rad);
         self.stood = (t, now);
+    }
+}
+
+/// Rudder that undoes the yaw of a boat which runs straight: how it was trimmed before, rad.
+fn straightened(craft: &Craft, running: &Running, throw_rad: f64) -> f64 {
+    const STEP_RAD: f64 = 0.02;
+    let motion = running.motion();
+    let mut controls = craft.controls();
+    controls.shaft_rad_s.fill(running.shaft_rad_s);
+    let mut yaw = |rudder_rad: f64| {
+        controls.rudder_rad = rudder_rad;
+        let total = craft.total(&motion, &controls);
+        (total.moment_n_m - craft.cg_m().cross(&total.force_n)).z
+    };
+    let (here, more) = (yaw(0.0), yaw(STEP_RAD));
+    let rudder_rad = -here * STEP_RAD / (more - here);
+    if rudder_rad.is_finite() {
+        rudder_rad.clamp(-throw_rad, throw_rad)
+    } else {
+        0.0
     }
 }
 

@@ -60,8 +60,44 @@ pub enum ScriptError {
 
 /// Longest time between two rows, s.
 const LONGEST_S: f64 = 60.0;
-/// How the driver steers back: rudder for a course error and for turning, rad per rad and s.
-const COURSE: (f64, f64) = (0.8, 0.25);
+/// How quickly a driver brings the bow back, rad/s: a person who follows a line with a simple vehicle crosses over at
+/// 3 to 6 (McRuer, Jex 1967, IEEE Trans. Human Factors in Electronics 8(3), 231-249; from memory).
+const CROSSOVER_RAD_S: f64 = 6.0;
+/// Share of a turning seen that is undone at once, and how quickly the rudder is trimmed so that it need not be held,
+/// rad/s (judgement).
+const UNDONE: f64 = 0.25;
+const TRIMS_RAD_S: f64 = 2.0;
+/// Slower than this no rudder works better than there, m/s.
+const STEERED_M_S: f64 = 2.0;
+
+/// What a driver sees of a boat that is held on its course.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Seen {
+    /// Bow to port of the course, rad.
+    pub yaw_rad: f64,
+    /// Bow to port, rad/s.
+    pub rate_rad_s: f64,
+    /// m/s.
+    pub speed_m_s: f64,
+    /// From the balance point to the rudder, m.
+    pub arm_m: f64,
+}
+
+impl Seen {
+    /// A rudder that is followed without slip turns the boat by speed over its arm: what brings the bow back in time.
+    pub(crate) fn rudder_rad(&self) -> f64 {
+        self.turning_by(-CROSSOVER_RAD_S * self.yaw_rad - UNDONE * self.rate_rad_s)
+    }
+
+    /// More trim in a time, rad.
+    pub(crate) fn trimmed_rad(&self, over_s: f64) -> f64 {
+        self.turning_by(-CROSSOVER_RAD_S * TRIMS_RAD_S * self.yaw_rad) * over_s
+    }
+
+    fn turning_by(&self, rate_rad_s: f64) -> f64 {
+        rate_rad_s * self.arm_m / self.speed_m_s.max(STEERED_M_S)
+    }
+}
 
 impl Script {
     /// One throttle, course held.
@@ -116,12 +152,10 @@ impl Script {
         at(&self.throttle, time_s)
     }
 
-    /// Rudder asked for at a time, for a boat on a course and turning; its servo may be behind.
-    pub fn rudder_at(&self, time_s: f64, yaw_rad: f64, rate_rad_s: f64, throw_rad: f64) -> f64 {
-        if self.rudder.first().is_some_and(|first| time_s >= first.0) {
-            return at(&self.rudder, time_s);
-        }
-        (-COURSE.0 * yaw_rad - COURSE.1 * rate_rad_s).clamp(-throw_rad, throw_rad)
+    /// Rudder asked for at a time; none while the course is held.
+    pub fn rudder_at(&self, time_s: f64) -> Option<f64> {
+        let first = self.rudder.first()?;
+        (time_s >= first.0).then(|| at(&self.rudder, time_s))
     }
 
     /// Times at which it bends.

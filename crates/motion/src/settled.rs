@@ -50,6 +50,12 @@ impl Settled {
         self.swing_m_s.max(self.gain_m_s.abs()) < STILL * self.mean_m_s.max(0.1) && !self.hops()
     }
 
+    /// Nothing moves any more: a tenth of what counts as steady.
+    pub(crate) fn is_still(&self) -> bool {
+        let moves = self.swing_m_s.max(self.gain_m_s.abs());
+        moves < 0.1 * STILL * self.mean_m_s && self.trim_rad.1 < 0.1 * STILL_RAD
+    }
+
     pub(crate) fn of(last: &[Sample]) -> Option<Self> {
         let (first, second) = last.split_at(last.len() / 2);
         if first.is_empty() {

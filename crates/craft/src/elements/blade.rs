@@ -327,6 +327,7 @@ mod tests {
             air_density_kg_m3: 1.2,
             wind_m_s: Vector3::zeros(),
             gravity_m_s2: GRAVITY_M_S2,
+            found: None,
         }
     }
 

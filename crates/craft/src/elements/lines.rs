@@ -16,6 +16,8 @@ use laws::strip_planing::{Edge, ONE_SIDED_RISE};
 
 /// Lines on one side, at most.
 pub const MOST_LINES: usize = 24;
+/// Stations that are looked at, at most.
+pub const MOST_STATIONS: usize = 64;
 /// Edges of one side: every line and the trailing edge.
 pub const MOST_EDGES: usize = MOST_LINES + 1;
 /// On a straight panel.
@@ -30,7 +32,9 @@ const BESIDE: f64 = 0.005;
 /// One side's lines, from its lower edge.
 #[derive(Debug, Clone, Default)]
 struct Grid {
-    /// From the lower edge, m; a row a station.
+    /// Numbers in a row: stations.
+    stations: usize,
+    /// From the lower edge, m; a row a line.
     out_m: Vec<f64>,
     /// Depth of the lower edge at which a line is reached, m.
     sinks_m: Vec<f64>,
@@ -140,6 +144,8 @@ impl Lines {
         }
         outward.leaves = shape.leaves;
         inward.leaves = vec![false; count];
+        outward.turn(count);
+        inward.turn(count);
         Self {
             count,
             alone,
@@ -159,10 +165,6 @@ impl Lines {
         let grid = if inward { &self.inward } else { &self.outward };
         let factor = if self.alone { ONE_SIDED_RISE } else { 1.0 };
         let pile = FRAC_2_PI * factor * tilt;
-        let over = |i: usize, j: usize| {
-            let k = i * self.count + j;
-            depths_m[i] - grid.sinks_m[k] - pile * grid.out_m[k]
-        };
         let mut shore = Shore {
             edges: [Edge::default(); MOST_EDGES],
             limits_m: [0.0; MOST_EDGES],
@@ -170,18 +172,23 @@ impl Lines {
             chine_m: 0.0,
             beam_m: 0.0,
         };
-        let stations = x_m.len().min(depths_m.len());
+        let stations = x_m.len().min(depths_m.len()).min(MOST_STATIONS);
+        let (x_m, depths_m) = (&x_m[..stations], &depths_m[..stations]);
+        // How deep the bottom's line lies below where water reaches it.
+        let mut over = [0.0; MOST_STATIONS];
+        let over = &mut over[..stations];
         let mut aft_x = 0.0;
         let (mut last, mut last_at) = (None, (0, 0.0));
         let mut fore: (f64, f64) = (0.0, f64::INFINITY);
         // How deep the first line that is dry lies, less than nothing.
         let mut dry_m = f64::NEG_INFINITY;
         for j in 0..self.count {
-            let Stretch {
-                wet_m,
-                first,
-                deepest_m,
-            } = Stretch::of(stations, x_m, |i| over(i, j));
+            let (sinks, out) = (grid.row(&grid.sinks_m, j), grid.row(&grid.out_m, j));
+            for (i, over) in over.iter_mut().enumerate() {
+                *over = depths_m[i] - sinks[i] - pile * out[i];
+            }
+            let deepest_m = over.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            let (wet_m, first) = wet_stretches(x_m, over);
             if wet_m <= 0.0 {
                 dry_m = deepest_m;
                 break;
@@ -190,7 +197,7 @@ impl Lines {
                 aft_x = if first == 0 {
                     x_m[0]
                 } else {
-                    let (dry, wet) = (over(first - 1, 0), over(first, 0));
+                    let (dry, wet) = (over[first - 1], over[first]);
                     x_m[first - 1] + (x_m[first] - x_m[first - 1]) * dry / (dry - wet)
                 };
             }
@@ -198,11 +205,7 @@ impl Lines {
             let end = aft_x + ahead;
             let at = x_m[1..stations - 1].partition_point(|x| *x < end);
             let f = ((end - x_m[at]) / (x_m[at + 1] - x_m[at])).clamp(0.0, 1.0);
-            let between = |v: &[f64]| {
-                let k = at * self.count + j;
-                v[k] + (v[k + self.count] - v[k]) * f
-            };
-            let out = between(&grid.out_m).max(fore.0);
+            let out = (out[at] + (out[at + 1] - out[at]) * f).max(fore.0);
             let edge = Edge {
                 half_beam_m: out,
                 ahead_m: ahead,
@@ -222,8 +225,9 @@ impl Lines {
         } else {
             wet / (wet - dry_m.min(0.0)).max(1e-12)
         };
-        let beyond = grid.out_m[(j + 1).min(self.count - 1)];
-        let beam = grid.out_m[j] + (beyond - grid.out_m[j]) * reaches;
+        let aft = |j: usize| grid.row(&grid.out_m, j)[0];
+        let beyond = aft((j + 1).min(self.count - 1));
+        let beam = aft(j) + (beyond - aft(j)) * reaches;
         shore.beam_m = beam.max(fore.0);
         let end = shore.edges[shore.count - 1];
         if chine {
@@ -246,64 +250,64 @@ impl Lines {
     fn deadrise_rad(&self, grid: &Grid, (station, f): (usize, f64), line: usize, tilt: f64) -> f64 {
         // At the keel that of the next line.
         let line = line.max(1).min(self.count - 1);
-        let between = |v: &[f64]| {
-            let k = station * self.count + line;
-            v[k] + (v.get(k + self.count).unwrap_or(&v[k]) - v[k]) * f
-        };
+        let between = |v: &[f64]| grid.between(v, line, (station, f));
         let rise = FRAC_PI_2 * between(&grid.rises_m) / between(&grid.out_m).max(1e-9);
         (rise + tilt).max(0.0).atan()
     }
 
     /// Distance out of the next strake, or of the chine, between a station and the next.
-    fn limit(&self, grid: &Grid, (station, f): (usize, f64), line: usize) -> f64 {
+    fn limit(&self, grid: &Grid, at: (usize, f64), line: usize) -> f64 {
         let ahead = (line + 1..self.count).find(|k| grid.leaves[*k]);
-        let k = station * self.count + ahead.unwrap_or(self.count - 1);
-        let here = grid.out_m[k];
-        here + (grid.out_m.get(k + self.count).unwrap_or(&here) - here) * f
+        grid.between(&grid.out_m, ahead.unwrap_or(self.count - 1), at)
     }
 }
 
-/// Of a line.
-struct Stretch {
-    /// The sum of its wet stretches, so that nothing jumps as a dry patch opens between two.
-    wet_m: f64,
-    /// The first station that is wet.
-    first: usize,
-    deepest_m: f64,
-}
-
-impl Stretch {
-    fn of(stations: usize, x_m: &[f64], over: impl Fn(usize) -> f64) -> Self {
-        let (mut wet_m, mut first) = (0.0, None);
-        let mut here = over(0);
-        let mut deepest_m = here;
-        if here > 0.0 {
-            first = Some(0);
-        }
-        for i in 1..stations {
-            let next = over(i);
-            deepest_m = next.max(deepest_m);
-            let long = x_m[i] - x_m[i - 1];
-            wet_m += match (here > 0.0, next > 0.0) {
-                (true, true) => long,
-                (true, false) => long * here / (here - next),
-                (false, true) => long * next / (next - here),
-                (false, false) => 0.0,
-            };
-            if next > 0.0 && first.is_none() {
-                first = Some(i);
-            }
-            here = next;
-        }
-        Self {
-            wet_m,
-            first: first.unwrap_or(0),
-            deepest_m,
-        }
+/// Length of a line's wet stretches together, so that nothing jumps as a dry patch opens between two, m; and the first
+/// station that is wet.
+fn wet_stretches(x_m: &[f64], over: &[f64]) -> (f64, usize) {
+    let Some(first) = over.iter().position(|o| *o > 0.0) else {
+        return (0.0, 0);
+    };
+    let last = over.iter().rposition(|o| *o > 0.0).unwrap_or(first);
+    let mut wet_m = 0.0;
+    for i in first.max(1)..=(last + 1).min(over.len() - 1) {
+        let (here, next) = (over[i - 1], over[i]);
+        let long = x_m[i] - x_m[i - 1];
+        wet_m += match (here > 0.0, next > 0.0) {
+            (true, true) => long,
+            (true, false) => long * here / (here - next),
+            (false, true) => long * next / (next - here),
+            (false, false) => 0.0,
+        };
     }
+    (wet_m, first)
 }
 
 impl Grid {
+    /// Of a line, station by station.
+    fn row<'a>(&self, of: &'a [f64], line: usize) -> &'a [f64] {
+        &of[line * self.stations..][..self.stations]
+    }
+
+    /// On a line, so far from a station to the next.
+    fn between(&self, of: &[f64], line: usize, (station, f): (usize, f64)) -> f64 {
+        let row = self.row(of, line);
+        row[station] + (row.get(station + 1).unwrap_or(&row[station]) - row[station]) * f
+    }
+
+    /// From a row a station, as it is built, to a row a line, as it is asked.
+    fn turn(&mut self, lines: usize) {
+        self.stations = self.out_m.len() / lines.max(1);
+        let stations = self.stations;
+        let turned = |of: &[f64]| -> Vec<f64> {
+            let each = (0..lines).flat_map(|j| (0..stations).map(move |i| (i, j)));
+            each.map(|(i, j)| of[i * lines + j]).collect()
+        };
+        self.out_m = turned(&self.out_m);
+        self.sinks_m = turned(&self.sinks_m);
+        self.rises_m = turned(&self.rises_m);
+    }
+
     /// One more station's section, (out, up) from its lower edge.
     fn add(&mut self, section: &[[f64; 2]], held: &[f64], factor: f64) {
         let (mut deepest, mut thrown) = (0.0f64, 0.0);

@@ -5,6 +5,7 @@ pub mod barrel;
 pub mod blade;
 pub mod buoyancy;
 pub mod edge;
+pub mod found;
 pub mod lines;
 pub mod planing;
 pub mod propeller;

@@ -47,8 +47,12 @@ const STEEPEST_RAD: f64 = 1.0;
 /// The law's range, rad.
 const VALID_RAD: std::ops::RangeInclusive<f64> = 0.0..=0.35;
 
+/// Both sides, port first, from the keel and from the chine: each dry or under load.
+pub(super) type Halves = [Option<Half>; 4];
+
 /// One side of the keel under load, from one of its edges.
-struct Half {
+#[derive(Debug)]
+pub(super) struct Half {
     /// Along its lower edge.
     flow: Flow,
     /// Of this half in the whole, 0 to 1.
@@ -71,8 +75,21 @@ impl Planing {
         &self.surfaces[self.index]
     }
 
-    /// Both sides, port first, from the keel and from the chine: each dry or under load.
-    fn halves(&self, motion: &Motion, around: &Surroundings) -> [Option<Half>; 4] {
+    /// What `of` makes of both sides, which are found once in an evaluation.
+    fn of_halves<T>(
+        &self,
+        motion: &Motion,
+        around: &Surroundings,
+        of: impl FnOnce(&Halves) -> T,
+    ) -> T {
+        let halves = || self.halves(motion, around);
+        match around.found.and_then(|found| found.halves(self.index)) {
+            Some(kept) => of(kept.get_or_init(halves)),
+            None => of(&halves()),
+        }
+    }
+
+    fn halves(&self, motion: &Motion, around: &Surroundings) -> Halves {
         let keel = self.surface().flow(motion, around);
         let up = motion.up();
         let heel_rad = up.y.atan2(up.z);
@@ -190,6 +207,25 @@ impl Planing {
         }
         cf * (slowed * found.area_m2 + spray)
     }
+
+    fn wetted(&self, keel: Option<Flow>, halves: &Halves) -> WettedSurface {
+        let each = || halves.iter().flatten();
+        let deepest = keel.or_else(|| each().map(|h| h.flow).next());
+        let lift: f64 = each().map(|h| h.share * h.lift_n).sum();
+        let angle: f64 = each().map(|h| h.share * h.lift_n * h.angle_rad).sum();
+        WettedSurface {
+            name: self.surface().name.clone(),
+            keel_length_m: deepest.map_or(0.0, |f| f.line.keel_length_m),
+            chine_length_m: each().map(|h| h.chine_m).fold(0.0, f64::max),
+            beam_m: each().map(|h| h.share * h.beam_m).sum(),
+            lift_n: lift,
+            trim_rad: if lift > 1e-9 {
+                angle / lift
+            } else {
+                deepest.map_or(0.0, |f| f.angle_rad(0.0))
+            },
+        }
+    }
 }
 
 /// How much steeper a panel's face meets the water than its lower edge does, as the boat slides and rolls: none
@@ -250,29 +286,14 @@ impl Element for Planing {
     }
 
     fn wrench(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Wrench {
-        let halves = self.halves(motion, around);
-        halves.iter().flatten().map(Half::wrench).sum()
+        self.of_halves(motion, around, |halves| {
+            halves.iter().flatten().map(Half::wrench).sum()
+        })
     }
 
     fn contact(&self, motion: &Motion, around: &Surroundings) -> Option<WettedSurface> {
-        let halves = self.halves(motion, around);
-        let each = || halves.iter().flatten();
         let keel = self.surface().flow(motion, around);
-        let deepest = keel.or_else(|| each().map(|h| h.flow).next());
-        let lift: f64 = each().map(|h| h.share * h.lift_n).sum();
-        let angle: f64 = each().map(|h| h.share * h.lift_n * h.angle_rad).sum();
-        Some(WettedSurface {
-            name: self.surface().name.clone(),
-            keel_length_m: deepest.map_or(0.0, |f| f.line.keel_length_m),
-            chine_length_m: each().map(|h| h.chine_m).fold(0.0, f64::max),
-            beam_m: each().map(|h| h.share * h.beam_m).sum(),
-            lift_n: lift,
-            trim_rad: if lift > 1e-9 {
-                angle / lift
-            } else {
-                deepest.map_or(0.0, |f| f.angle_rad(0.0))
-            },
-        })
+        Some(self.of_halves(motion, around, |halves| self.wetted(keel, halves)))
     }
 
     fn notes(&self, motion: &Motion, around: &Surroundings, _: &Controls) -> Vec<String> {
@@ -288,12 +309,10 @@ impl Element for Planing {
                 "{name}: its strake lies outside the chine and does nothing"
             ));
         }
-        let halves = self.halves(motion, around);
-        if halves
-            .iter()
-            .flatten()
-            .any(|h| !VALID_RAD.contains(&h.angle_rad))
-        {
+        let outside = |h: &Half| !VALID_RAD.contains(&h.angle_rad);
+        if self.of_halves(motion, around, |halves| {
+            halves.iter().flatten().any(outside)
+        }) {
             notes.push(format!("{name}: planing law outside its range here"));
         }
         notes

@@ -6,21 +6,22 @@ use form::{Across, Panel, RunningSurface, SurfaceStation};
 use laws::smooth::step;
 use nalgebra::Vector3;
 
-use super::lines::{Lines, Shore};
+use super::found::Along;
+use super::lines::{Lines, MOST_STATIONS, Shore};
 use crate::motion::{Motion, Surroundings};
 
 /// The last of a keel line, whose slope the water keeps, m (builders leave the last 30 to 50 mm dead flat: common practice).
 const EDGE_M: f64 = 0.03;
 /// Stations this near a straight line add nothing, m.
 const STRAIGHT_M: f64 = 3e-5;
-/// Stations kept, at most.
-const MOST_STATIONS: usize = 64;
 
 /// A running surface with its keel line as points.
 #[derive(Debug, Clone)]
 pub struct Surface {
     /// Its name.
     pub name: String,
+    /// Which of the boat's it is.
+    index: usize,
     /// Keel points from the trailing edge forward, boat axes, m.
     pub keel_m: Vec<Vector3<f64>>,
     /// From the keel to port, at each keel point.
@@ -145,6 +146,7 @@ impl Surface {
         ];
         Self {
             name,
+            index: usize::MAX,
             edges_m,
             x_m: keel_m.iter().map(|p| p.x).collect(),
             keel_m,
@@ -155,6 +157,11 @@ impl Surface {
         }
     }
 
+    /// As one of several of a boat.
+    pub fn numbered(self, index: usize) -> Self {
+        Self { index, ..self }
+    }
+
     /// Chine to chine at the trailing edge, m.
     pub fn beam_m(&self) -> f64 {
         self.port[0].width_m + self.starboard[0].width_m
@@ -162,13 +169,15 @@ impl Surface {
 
     /// How the water meets the keel, or `None` when it is clear of the water.
     pub fn flow(&self, motion: &Motion, around: &Surroundings) -> Option<Flow> {
-        flow(&self.keel_m, motion, around)
+        let line = self.wet_line(motion, around)?;
+        Some(flow(&self.keel_m, line, motion, around))
     }
 
     /// The same along the outer edge of one side (+1 to port), for a boat that heels until that edge is the
     /// lower one.
     pub fn flow_at_edge(&self, side: f64, motion: &Motion, around: &Surroundings) -> Option<Flow> {
-        flow(self.edge(side), motion, around)
+        let line = self.line(outer(side), motion, around)?;
+        Some(flow(self.edge(side), line, motion, around))
     }
 
     /// The water's edge on one side (+1 to port), from the keel out or from the chine `inward`, on a boat whose
@@ -205,7 +214,20 @@ impl Surface {
 
     /// The wetted run, followed forward from the aft-most wet point as far as no gap is higher than spray bridges.
     pub fn wet_line(&self, motion: &Motion, around: &Surroundings) -> Option<WetLine> {
-        wet_line(&self.keel_m, motion, around)
+        self.line(Along::Keel, motion, around)
+    }
+
+    fn line(&self, along: Along, motion: &Motion, around: &Surroundings) -> Option<WetLine> {
+        let points = match along {
+            Along::Keel => &self.keel_m,
+            Along::Port => &self.edges_m[0],
+            Along::Starboard => &self.edges_m[1],
+        };
+        let walk = || wet_line(points, motion, around);
+        match around.found {
+            Some(found) => found.line(self.index, along, walk),
+            None => walk(),
+        }
     }
 
     /// The wetted run of whichever edge of one side lies lower, keel or chine.
@@ -218,7 +240,11 @@ impl Surface {
         let up = motion.up();
         let chine = self.edge(side);
         let lower = up.dot(&(chine[0] - self.keel_m[0])) < 0.0;
-        wet_line(if lower { chine } else { &self.keel_m }, motion, around)
+        self.line(
+            if lower { outer(side) } else { Along::Keel },
+            motion,
+            around,
+        )
     }
 
     /// Ahead of where the keel is wet again beyond a dry gap, and how much of what lies there still belongs to the run
@@ -489,9 +515,17 @@ fn attack(
     ((-normal).atan2(along.max(1e-9)), along.max(0.0))
 }
 
-/// Angles and speed along a lower edge.
-fn flow(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Option<Flow> {
-    let line = wet_line(points, motion, around)?;
+/// Of one side (+1 to port).
+fn outer(side: f64) -> Along {
+    if side > 0.0 {
+        Along::Port
+    } else {
+        Along::Starboard
+    }
+}
+
+/// Angles and speed along the wet part of a lower edge.
+fn flow(points: &[Vector3<f64>], line: WetLine, motion: &Motion, around: &Surroundings) -> Flow {
     let mut flow = Flow {
         line,
         angle_rad: [0.0; PLACES],
@@ -535,7 +569,7 @@ fn flow(points: &[Vector3<f64>], motion: &Motion, around: &Surroundings) -> Opti
         flow.angle_rad[place] = angle_rad;
         flow.slope_rad[place] = slope_rad;
     }
-    Some(flow)
+    flow
 }
 
 /// Stations that a straight line between kept ones misses by more than [`STRAIGHT_M`], or by as little more as

@@ -348,6 +348,7 @@ mod tests {
             air_density_kg_m3: WATER.air_density_kg_m3,
             wind_m_s: Vector3::zeros(),
             gravity_m_s2: GRAVITY_M_S2,
+            found: None,
         };
         let controls = Controls::default();
         let lift = topsides.wrench(&motion, &around, &controls).force_n.z;

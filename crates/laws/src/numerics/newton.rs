@@ -22,6 +22,8 @@ pub struct Newton<const N: usize> {
     pub tolerance: f64,
     /// Most steps.
     pub iterations: usize,
+    /// A step that leaves more than this share asks for fresh slopes, which are as dear as several steps with the old.
+    pub slow: f64,
 }
 
 /// An answer and what is left there.
@@ -35,8 +37,6 @@ pub struct Found<const N: usize> {
     pub steps: usize,
 }
 
-/// A step that leaves more than this share asks for fresh slopes.
-const SLOW: f64 = 0.3;
 /// Made worse by more than this, a step is halved.
 const WORSE: f64 = 1.2;
 /// Shortest share of a step.
@@ -86,7 +86,7 @@ where
             let taken = step.and_then(|step| shortened(f, &x, &step, &residual));
             let slow = taken
                 .as_ref()
-                .is_none_or(|(_, left)| left.norm() > SLOW * residual.norm());
+                .is_none_or(|(_, left)| left.norm() > self.slow * residual.norm());
             if slow && borrowed {
                 // They did not serve: take our own from where we are.
                 *known = None;
@@ -196,6 +196,7 @@ mod tests {
             reach: [5.0; N],
             tolerance: 1e-10,
             iterations,
+            slow: 0.3,
         }
     }
 

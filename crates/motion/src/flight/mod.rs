@@ -34,7 +34,7 @@ pub const USUAL_GUST_M_S: f64 = 5.0;
 /// Gusts are told apart to this, m/s.
 const GUST_STEP_M_S: f64 = 0.2;
 /// Heights and trims are found to this, m and rad.
-const CLOSE_M: f64 = 1e-7;
+const CLOSE_M: f64 = 1e-6;
 const CLOSE_RAD: f64 = 1e-5;
 /// The worst speed is looked for first at so many, then to this share of the way between two of them.
 const LOOKS: usize = 12;
@@ -43,7 +43,8 @@ const CLOSE_LOOK: f64 = 0.05;
 /// air have damped the rest (judgement). Much less is a ledge that it swings over.
 const CAUGHT: f64 = 0.05;
 /// First step of the search for a height, m, and how far up it goes before the boat is said to fly.
-const FIRST_M: f64 = 5e-4;
+const FIRST_M: f64 = 1e-4;
+const GROWS: f64 = 2.5;
 const FLIES_M: f64 = 0.5;
 /// Beyond top speed the running state is followed in steps of this share, up to [`FURTHEST`] times.
 const FASTER: f64 = 1.08;
@@ -286,16 +287,17 @@ impl Sweep<'_> {
         let mut flies_rad = None;
         let mut rise_m = self.running.attitude.rise_m;
         let (mut trim_rad, mut before) = (self.running.attitude.trim_rad, 0.0);
+        let mut rises_m = 0.0;
         while trim_rad + STEP_RAD < HIGHEST_RAD {
             let last_m = rise_m;
             trim_rad += STEP_RAD;
-            let Some(held) = self.height(trim_rad, gust_m_s, rise_m) else {
+            let Some(held) = self.height(trim_rad, gust_m_s, rise_m + rises_m) else {
                 let flies = self.flies_from(trim_rad - STEP_RAD, gust_m_s, last_m);
                 shown.lift_off_rad.get_or_insert(flies);
                 flies_rad = Some(flies);
                 break;
             };
-            rise_m = held;
+            (rises_m, rise_m) = (held - last_m, held);
             if shown.lift_off_rad.is_none() && self.is_clear(trim_rad, rise_m) {
                 shown.lift_off_rad = Some(trim_rad);
             }
@@ -362,13 +364,13 @@ impl Sweep<'_> {
     /// As [`Sweep::up`], ended at the first trim that pushes back.
     fn stands(&self, gust_m_s: f64) -> bool {
         let mut rise_m = self.running.attitude.rise_m;
-        let mut trim_rad = self.running.attitude.trim_rad;
+        let (mut trim_rad, mut rises_m) = (self.running.attitude.trim_rad, 0.0);
         while trim_rad + STEP_RAD < HIGHEST_RAD {
             trim_rad += STEP_RAD;
-            let Some(held) = self.height(trim_rad, gust_m_s, rise_m) else {
+            let Some(held) = self.height(trim_rad, gust_m_s, rise_m + rises_m) else {
                 return false;
             };
-            rise_m = held;
+            (rises_m, rise_m) = (held - rise_m, held);
             if self.left_over(trim_rad, rise_m, gust_m_s).1 < 0.0 {
                 return true;
             }
@@ -378,9 +380,10 @@ impl Sweep<'_> {
 
     /// The height at which it neither rises nor sinks, near another; `None` when it flies.
     fn height(&self, trim_rad: f64, gust_m_s: f64, near_m: f64) -> Option<f64> {
-        let mut lift = |rise_m: f64| self.left_over(trim_rad, rise_m, gust_m_s).0;
-        let first = FIRST_M.copysign(lift(near_m));
-        let bracket = outward(&mut lift, near_m, first, 1.6, FLIES_M)?;
+        let lift = |rise_m: f64| self.left_over(trim_rad, rise_m, gust_m_s).0;
+        let near = lift(near_m);
+        let lift = |rise_m: f64| if rise_m == near_m { near } else { lift(rise_m) };
+        let bracket = outward(lift, near_m, FIRST_M.copysign(near), GROWS, FLIES_M)?;
         root(lift, bracket, CLOSE_M)
     }
 
@@ -390,11 +393,7 @@ impl Sweep<'_> {
         let around = blown(self.craft, gust_m_s);
         let mut controls = self.craft.controls();
         controls.shaft_rad_s.fill(self.running.shaft_rad_s);
-        let total: craft::element::Wrench = self
-            .craft
-            .elements()
-            .map(|e| e.wrench(&motion, &around, &controls))
-            .sum();
+        let total = self.craft.total_in(&motion, &around, &controls);
         let moment = total.moment_n_m - self.craft.cg_m().cross(&total.force_n);
         let weight = self.craft.weight_n();
         let up = (motion.attitude * total.force_n).z / weight;

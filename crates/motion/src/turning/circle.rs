@@ -31,6 +31,7 @@ const SETTLE: Newton<7> = Newton {
     reach: REACH,
     tolerance: TOLERANCE,
     iterations: ITERATIONS,
+    slow: 0.3,
 };
 /// Beyond these angles it is no longer a turn but a spill, rad.
 const MOST_HEEL: f64 = 1.0;

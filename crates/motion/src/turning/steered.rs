@@ -7,16 +7,14 @@
 //!
 //! Theory, as all of turning; checks: `tests/turning.rs`.
 
-use craft::attitude::at_height;
-use std::ops::ControlFlow;
-
 use super::circle::{Circle, Turner};
 use super::turn::GivesWay;
 use super::{TurningError, Turns, Way};
 use crate::events::What;
-use crate::run::{Conditions, STEP_S, Sample, Start, run};
+use crate::run::{Conditions, Run, STEP_S, Sample, Start, run_while};
 use crate::script::Script;
 use crate::water::Water;
+use craft::attitude::at_height;
 
 /// Straight on, then in the turn, s.
 const STRAIGHT_S: f64 = 0.2;
@@ -262,9 +260,14 @@ impl Entry<'_> {
             seconds: STRAIGHT_S + TURNS_S,
             seed: 0,
         };
-        let done = run(self.turner.craft, self.throw, &conditions, &mut |_| {
-            ControlFlow::Continue(())
-        });
+        let mut passed = Passed::of(self);
+        let mut over_for = 0;
+        let mut more = |run: &Run| {
+            over_for += usize::from(run.events.iter().any(|e| e.what.ends()));
+            // What lets go before it goes over is known a little later.
+            !passed.see(run) && over_for <= samples(GONE_S)
+        };
+        let done = run_while(self.turner.craft, self.throw, &conditions, &mut more);
         let speed_m_s = self.straight.speed_m_s;
         let done = done.map_err(|_| TurningError::NoCourse { speed_m_s })?;
         let first = |gone, s: &Sample| First {
@@ -273,8 +276,9 @@ impl Entry<'_> {
             after_s: (s.time_s - STRAIGHT_S).max(0.0),
             speed_m_s: s.speed_m_s,
         };
-        if let Some((way, sample)) = self.passed(&done.samples) {
-            return Ok(Err(first(Gone::Limit(way), &sample)));
+        passed.see(&done);
+        if let Some((way, from)) = passed.first {
+            return Ok(Err(first(Gone::Limit(way), &done.samples[from])));
         }
         let Some(last) = done.samples.last().copied() else {
             return Err(TurningError::NoCourse { speed_m_s });
@@ -287,34 +291,6 @@ impl Entry<'_> {
         }
         let kept = self.meant(rudder_rad, &done.samples);
         Ok(kept.ok_or_else(|| first(Gone::Straight, &last)))
-    }
-
-    /// The first limit that stays passed, and when it was.
-    fn passed(&self, samples: &[Sample]) -> Option<(GivesWay, Sample)> {
-        let many = (GONE_S / STEP_S).round() as usize;
-        let long = (LIFTED_S / STEP_S).round() as usize;
-        let mut since: Vec<(GivesWay, usize)> = Vec::new();
-        for (i, sample) in samples.iter().enumerate() {
-            if sample.time_s < STRAIGHT_S {
-                continue;
-            }
-            let circle = self.circle(sample);
-            let used = self.turner.describe(&circle, &self.carried).used;
-            let beyond = used.into_iter().filter(|u| u.share >= super::LETS_GO);
-            let now: Vec<(GivesWay, usize)> = beyond
-                .map(|u| {
-                    let known = since.iter().find(|s| s.0 == u.way);
-                    let from = known.map_or(i, |s| s.1);
-                    (u.way, from)
-                })
-                .collect();
-            since = now;
-            let stays = |s: &&(GivesWay, usize)| i - s.1 >= if s.0.lifts() { long } else { many };
-            if let Some((way, from)) = since.iter().find(stays) {
-                return Some((way.clone(), samples[*from]));
-            }
-        }
-        None
     }
 
     /// The moment as a circle.
@@ -350,6 +326,60 @@ impl Entry<'_> {
             current_a: mean(|s| s.current_a),
         })
     }
+}
+
+/// Limits as they are passed in a run.
+struct Passed<'a> {
+    entry: &'a Entry<'a>,
+    /// How many samples were looked at.
+    seen: usize,
+    /// Beyond which, and since which sample.
+    since: Vec<(GivesWay, usize)>,
+    /// The first that stays passed, and when it was.
+    first: Option<(GivesWay, usize)>,
+}
+
+impl<'a> Passed<'a> {
+    fn of(entry: &'a Entry<'a>) -> Self {
+        Self {
+            entry,
+            seen: 0,
+            since: Vec::new(),
+            first: None,
+        }
+    }
+
+    /// Looks at what is new; whether a limit stays passed.
+    fn see(&mut self, run: &Run) -> bool {
+        while self.first.is_none() && self.seen < run.samples.len() {
+            if run.samples[self.seen].time_s >= STRAIGHT_S {
+                self.look(&run.samples[self.seen]);
+            }
+            self.seen += 1;
+        }
+        self.first.is_some()
+    }
+
+    fn look(&mut self, sample: &Sample) {
+        let i = self.seen;
+        let circle = self.entry.circle(sample);
+        let turn = self.entry.turner.describe(&circle, &self.entry.carried);
+        let beyond = (turn.used.into_iter()).filter(|u| u.share >= super::LETS_GO);
+        let now = beyond.map(|u| {
+            let known = self.since.iter().find(|s| s.0 == u.way);
+            let from = known.map_or(i, |s| s.1);
+            (u.way, from)
+        });
+        self.since = now.collect();
+        let long = |way: &GivesWay| samples(if way.lifts() { LIFTED_S } else { GONE_S });
+        let stays = |s: &&(GivesWay, usize)| i - s.1 >= long(&s.0);
+        self.first = self.since.iter().find(stays).cloned();
+    }
+}
+
+/// In so many seconds.
+fn samples(seconds: f64) -> usize {
+    (seconds / STEP_S).round() as usize
 }
 
 /// Of heel to each side in the end, rad.

@@ -2,6 +2,9 @@
 
 use craft::Attitude;
 use craft::elements::blade::Role;
+use craft::elements::found::Found;
+use craft::motion::{Motion, Surroundings};
+use craft::solution::WettedSurface;
 use laws::surface_blade::INCEPTION_RAD;
 
 use super::circle::{Circle, Turner};
@@ -127,7 +130,9 @@ impl Turner<'_> {
     /// With all its numbers. `straight` is what each running surface carries on the straight.
     pub fn describe(&self, circle: &Circle, straight: &[f64]) -> Turn {
         let craft = self.craft;
-        let (motion, around) = (circle.motion(&craft.cg_m()), craft.surroundings());
+        let (motion, still) = (circle.motion(&craft.cg_m()), craft.surroundings());
+        let found = Found::default();
+        let around = still.asked_together(&found);
         let controls = self.controls(circle);
         let blades: Vec<BladeInTurn> = craft
             .blades()
@@ -156,10 +161,13 @@ impl Turner<'_> {
                 c.demand(load.shaft_rad_s, load.torque_n_m).pack_a
             })
             .sum();
-        let carried = self.carried(circle);
+        let wet = (craft.elements()).filter_map(|e| e.contact(&motion, &around));
+        let wet: Vec<WettedSurface> = wet.collect();
+        let carried = self.shares(&wet);
+        let held_by_sides = self.side_share(circle, &motion, &around, &wet);
         let mut used = blades_used(&blades);
-        used.extend(self.lifted(circle, &carried, straight));
-        used.extend(self.heeled(circle));
+        used.extend(self.heeled(circle, held_by_sides));
+        used.extend(self.lifted(circle, wet, &carried, straight));
         used.sort_by(|a, b| b.share.total_cmp(&a.share));
         Turn {
             circle: *circle,
@@ -176,18 +184,25 @@ impl Turner<'_> {
     /// Lift of each running surface over the boat's weight.
     pub fn carried(&self, circle: &Circle) -> Vec<f64> {
         let (motion, around) = (circle.motion(&self.craft.cg_m()), self.craft.surroundings());
-        let weight = self.craft.weight_n();
         let each = self.craft.elements();
-        each.filter_map(|e| e.contact(&motion, &around))
-            .map(|wet| wet.lift_n / weight)
-            .collect()
+        let wet: Vec<WettedSurface> = (each.filter_map(|e| e.contact(&motion, &around))).collect();
+        self.shares(&wet)
     }
 
-    fn lifted(&self, circle: &Circle, now: &[f64], straight: &[f64]) -> Vec<Used> {
-        let (motion, around) = (circle.motion(&self.craft.cg_m()), self.craft.surroundings());
-        let surfaces = self.craft.elements();
-        let wet = surfaces.filter_map(|e| e.contact(&motion, &around));
-        wet.zip(now)
+    fn shares(&self, wet: &[WettedSurface]) -> Vec<f64> {
+        let weight = self.craft.weight_n();
+        wet.iter().map(|wet| wet.lift_n / weight).collect()
+    }
+
+    fn lifted(
+        &self,
+        circle: &Circle,
+        wet: Vec<WettedSurface>,
+        now: &[f64],
+        straight: &[f64],
+    ) -> Vec<Used> {
+        wet.into_iter()
+            .zip(now)
             .zip(straight)
             .filter(|(_, before)| **before > CARRIES)
             .map(|((wet, now), before)| Used {
@@ -215,11 +230,10 @@ impl Turner<'_> {
         (y - self.craft.cg_m().y) * circle.yaw_rate_rad_s > 0.0
     }
 
-    fn heeled(&self, circle: &Circle) -> Vec<Used> {
+    fn heeled(&self, circle: &Circle, held_by_sides: f64) -> Vec<Used> {
         let heel = circle.attitude.heel_rad;
         // Turning to port, starboard is outside: starboard down is outward.
         let outward = heel * circle.yaw_rate_rad_s.signum();
-        let held_by_sides = self.side_share(circle);
         vec![
             Used {
                 way: GivesWay::Rolls,
@@ -233,18 +247,23 @@ impl Turner<'_> {
     }
 
     /// Part of the force towards the centre that the hull's own sides and panels give, 0 to 1.
-    fn side_share(&self, circle: &Circle) -> f64 {
-        let (motion, around) = (circle.motion(&self.craft.cg_m()), self.craft.surroundings());
+    fn side_share(
+        &self,
+        circle: &Circle,
+        motion: &Motion,
+        around: &Surroundings,
+        wet: &[WettedSurface],
+    ) -> f64 {
         let controls = self.controls(circle);
         let inward = motion.level_port() * circle.yaw_rate_rad_s.signum();
         let (mut hull, mut all) = (0.0, 0.0);
         for element in self.craft.elements() {
             let push = element
-                .wrench(&motion, &around, &controls)
+                .wrench(motion, around, &controls)
                 .force_n
                 .dot(&inward);
-            let is_hull =
-                element.name() == "hull sides" || element.contact(&motion, &around).is_some();
+            let named = |wet: &WettedSurface| wet.name == element.name();
+            let is_hull = element.name() == "hull sides" || wet.iter().any(named);
             if is_hull {
                 hull += push;
             }

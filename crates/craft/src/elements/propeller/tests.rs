@@ -17,6 +17,7 @@ fn around() -> Surroundings<'static> {
         air_density_kg_m3: 1.2,
         wind_m_s: nalgebra::Vector3::zeros(),
         gravity_m_s2: crate::craft::GRAVITY_M_S2,
+        found: None,
     }
 }
 
