@@ -59,8 +59,13 @@ impl Form {
 
 fn form_of(bodies: Bodies, mut notices: Vec<Notice>) -> Form {
     let found = envelope::of(&bodies, &mut notices);
-    let columns = Columns::of(&found.mesh, CELLS[0], CELLS[1]);
-    let outline = Outline::of(&found.mesh);
+    let (columns, (outline, surfaces)) = rayon::join(
+        || Columns::of(&found.mesh, CELLS[0], CELLS[1]),
+        || {
+            let outline = || Outline::of(&found.mesh);
+            rayon::join(outline, || crate::running::find(&found.mesh))
+        },
+    );
     Form {
         kind: found.kind,
         wall_volume_m3: found.wall.map(|w| w.0),
@@ -68,7 +73,7 @@ fn form_of(bodies: Bodies, mut notices: Vec<Notice>) -> Form {
         walls: found.wall.map(|_| std::sync::Arc::new(bodies.material())),
         rim_m: found.rim_m.map(Into::into),
         notices,
-        surfaces: crate::running::find(&found.mesh),
+        surfaces,
         columns: columns.into(),
         outline,
         envelope: found.mesh,

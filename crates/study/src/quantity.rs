@@ -284,25 +284,43 @@ pub fn solve(
     factors: &Factors,
     detail: Detail<'_>,
 ) -> Result<Solved, CraftError> {
+    let (solved, ()) = solve_beside(boat, form, mass, factors, detail, |_| ())?;
+    Ok(solved)
+}
+
+/// The same, with something else asked of the boat's elements meanwhile.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_beside<T: Send>(
+    boat: &Boat,
+    form: &Form,
+    mass: &MassProperties,
+    factors: &Factors,
+    detail: Detail<'_>,
+    beside: impl FnOnce(&Craft) -> T + Send,
+) -> Result<(Solved, T), CraftError> {
     let craft = match detail {
         Detail::Like(_, known, _) => Craft::sharing(known, boat, form, mass, factors)?,
         Detail::Full(_) | Detail::Rough(_) => Craft::new(boat, form, mass, factors)?,
     };
-    let mut curve = match detail {
+    let curve = || match detail {
         Detail::Full(points) => craft.speed_curve(points),
         Detail::Rough(points) => craft.rough_curve(points),
         Detail::Like(points, _, known) => craft.rough_curve_like(points, known),
     };
+    let (mut curve, asked_beside) = rayon::join(curve, || beside(&craft));
     let asked = curve.top.is_some() || !matches!(detail, Detail::Like(..));
     let full_throttle = asked.then(|| motion::top_speed(&craft, &curve, throw_rad(boat)));
     if let Some(TopSpeed::Unsteady { average, .. }) = &full_throttle {
         curve.top = average.as_deref().cloned();
     }
     let quantities = Quantities::of(boat, form, mass, &craft, &curve);
-    Ok(Solved {
+    let solved = Solved {
         quantities,
         curve,
         full_throttle,
         craft,
-    })
+    };
+    Ok((solved, asked_beside))
 }

@@ -13,7 +13,7 @@ use std::sync::Arc;
 use crate::handling::Handling;
 use crate::hull_type::HullType;
 use crate::lever::Learned;
-use crate::quantity::{Detail, Quantities, Quantity, Solved, solve, throw_rad};
+use crate::quantity::{Detail, Quantities, Quantity, Solved, solve_beside, throw_rad};
 use crate::spread::{Deep, Spread};
 use crate::stint::FlatOut;
 use crate::trial::{Source, Subject, Trial, try_all};
@@ -357,36 +357,40 @@ pub fn study_with(
         true => Detail::Full(effort.points),
         false => Detail::Rough(effort.points),
     };
-    let mut running = match solve(boat, form, &mass, &factors, detail) {
-        Ok(asked) => Some(under(boat, asked, effort.deep)),
-        Err(CraftError::Sinks { .. }) => None,
+    let launched = |craft: &Craft| effort.deep.then(|| launched(boat, craft))?;
+    let (mut running, launch) = match solve_beside(boat, form, &mass, &factors, detail, launched) {
+        Ok((asked, launch)) => (Some(under(boat, asked, effort.deep)), launch),
+        Err(CraftError::Sinks { .. }) => (None, None),
         Err(error) => return Err(error.into()),
     };
     let mut spread = Spread::default();
     let mut trials = Vec::new();
     if let Some(under) = &running {
-        step("bending it and trying likely variations");
+        step("bending it, trying likely variations and adjustments");
         let deep = deep(under, effort.deep);
         let (draws, seed) = (effort.draws, effort.seed);
         let detail = like(Some(under));
-        let ((strength, (launch, steered)), drawn) = rayon::join(
+        let ((strength, steered), (drawn, tried)) = rayon::join(
             || match effort.deep {
                 true => rayon::join(
                     || {
                         let (curve, flat_out) = (&under.curve, &under.flat_out);
                         crate::strength::of(boat, form, &mass, &under.craft, curve, flat_out)
                     },
-                    || rayon::join(|| launched(boat, &under.craft), || under.put_over()),
+                    || under.put_over(),
                 ),
-                false => (None, (None, None)),
+                false => (None, None),
             },
-            || Spread::sample_with(boat, form, draws, seed, detail, learned, deep),
+            || {
+                let sample = || Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
+                let file = file.filter(|_| effort.trials);
+                rayon::join(sample, || {
+                    file.map(|file| try_all(&subject, file, detail, deep.flight_at))
+                })
+            },
         );
         spread = drawn;
-        if let Some(file) = file.filter(|_| effort.trials) {
-            step("trying adjustments");
-            trials = try_all(&subject, file, detail, deep.flight_at);
-        }
+        trials = tried.unwrap_or_default();
         if launch.as_ref().is_some_and(|l| l.ended.is_some()) {
             step("trying adjustments from rest");
             let spare = under.quantities.get(Quantity::FlightMargin);
