@@ -4,7 +4,7 @@ use advice::Finding;
 use boat::HullSource;
 use form::Form;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use study::{Effort, Study};
 
 use crate::cache::Cache;
@@ -71,6 +71,7 @@ struct ShapeKey {
 pub struct Studies {
     studies: Cache<String, Arc<Slot>>,
     shapes: Cache<ShapeKey, Arc<Form>>,
+    last: Mutex<Option<(PathBuf, Arc<Studied>)>>,
 }
 
 impl Default for Studies {
@@ -94,6 +95,7 @@ impl Studies {
         Self {
             studies: Cache::new(study_bytes),
             shapes: Cache::new(shape_bytes),
+            last: Mutex::default(),
         }
     }
 
@@ -155,9 +157,25 @@ impl Studies {
             return Err(given_up());
         }
         let key = ready.key.clone();
-        let found = cell.get_or_init(|| work(ready, depth, step)).clone();
+        let known = self.known_of(folder).filter(|_| depth == Depth::Quick);
+        let found = cell.get_or_init(|| match known {
+            Some(known) => work_near(&ready, &known.study),
+            None => work(ready, depth, step),
+        });
+        let found = found.clone();
+        if let (Depth::Full, Ok(studied)) = (depth, &found) {
+            let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+            *last = Some((folder.to_owned(), studied.clone()));
+        }
         self.studies.weigh(&key, slot.bytes());
         found
+    }
+
+    /// The last full study of a boat of the folder: one that is tried out is nearly that one.
+    fn known_of(&self, folder: &Path) -> Option<Arc<Studied>> {
+        let last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+        let (of, studied) = last.as_ref()?;
+        (of == folder).then(|| studied.clone())
     }
 
     /// Bytes of all that is kept, as estimated.
@@ -216,14 +234,14 @@ pub fn given_up() -> ApiError {
     )
 }
 
+/// The quick study of a boat that is nearly a known one, as while a part is dragged.
+fn work_near(ready: &Ready, known: &Study) -> Outcome {
+    told(study::study_near(ready.source.subject(), known))
+}
+
 fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
     let effort = match depth {
-        Depth::Quick => Effort {
-            draws: 0,
-            trials: false,
-            deep: false,
-            ..Effort::default()
-        },
+        Depth::Quick => Effort::QUICK,
         // It comes by itself, after the quick one: there is time for twice as many.
         Depth::Full => Effort {
             draws: 64,
@@ -231,8 +249,16 @@ fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
         },
     };
     let file: &dyn study::Source = &ready.source;
-    let study = study::study_with(ready.source.subject(), Some(file), effort, step)
-        .map_err(|error| ApiError::unusable(error.to_string(), hint(&error)))?;
+    told(study::study_with(
+        ready.source.subject(),
+        Some(file),
+        effort,
+        step,
+    ))
+}
+
+fn told(study: Result<Study, study::StudyError>) -> Outcome {
+    let study = study.map_err(|error| ApiError::unusable(error.to_string(), hint(&error)))?;
     let findings = advice::findings(&study);
     let bytes = study.bytes();
     Ok(Arc::new(Studied {

@@ -26,5 +26,7 @@ pub mod worth;
 pub use lever::Learned;
 pub use paired::paired;
 pub use quantity::{Detail, Quantity};
-pub use study::{Effort, SLIDES, Study, StudyError, Under, launched, study, study_with};
+pub use study::{
+    Effort, SLIDES, Study, StudyError, Under, launched, study, study_near, study_with,
+};
 pub use trial::{Adjustment, Source, Subject, Trial};

@@ -34,6 +34,17 @@ pub struct Effort {
     pub deep: bool,
 }
 
+impl Effort {
+    /// Mass, rest and one pass of the curve.
+    pub const QUICK: Self = Self {
+        points: 48,
+        draws: 0,
+        seed: 1,
+        trials: false,
+        deep: false,
+    };
+}
+
 impl Default for Effort {
     fn default() -> Self {
         Self {
@@ -338,6 +349,30 @@ pub fn study_with(
     effort: Effort,
     step: &dyn Fn(&'static str),
 ) -> Result<Study, StudyError> {
+    asked(subject, file, None, effort, step)
+}
+
+/// Mass, rest and one pass of the curve of a boat that is nearly a `known` one: what a hand on a part waits for.
+///
+/// # Errors
+/// [`StudyError`].
+pub fn study_near(subject: Subject, known: &Study) -> Result<Study, StudyError> {
+    asked(
+        subject,
+        None,
+        known.running.as_ref(),
+        Effort::QUICK,
+        &|_| {},
+    )
+}
+
+fn asked(
+    subject: Subject,
+    file: Option<&dyn Source>,
+    known: Option<&Under>,
+    effort: Effort,
+    step: &dyn Fn(&'static str),
+) -> Result<Study, StudyError> {
     let Subject {
         boat,
         form,
@@ -353,9 +388,10 @@ pub fn study_with(
         return Err(StudyError::NoRunningSurface);
     }
     step("running from rest to top speed");
-    let detail = match effort.deep {
-        true => Detail::Full(effort.points),
-        false => Detail::Rough(effort.points),
+    let detail = match (effort.deep, known) {
+        (true, _) => Detail::Full(effort.points),
+        (false, Some(known)) => Detail::Like(effort.points, &known.craft, &known.curve),
+        (false, None) => Detail::Rough(effort.points),
     };
     let launched = |craft: &Craft| effort.deep.then(|| launched(boat, craft))?;
     let (mut running, launch) = match solve_beside(boat, form, &mass, &factors, detail, launched) {

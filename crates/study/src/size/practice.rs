@@ -4,7 +4,7 @@
 //! shares of everything carried. Each value lies inside the range that builders give; what is chosen from a range is
 //! then tried on the model.
 
-use super::fitted::Wish;
+use super::wish::Wish;
 use crate::hull_type::HullType;
 
 /// Where things go on one type of hull. `x` ahead of the transom, `y` to port; shares of the length.

@@ -19,10 +19,11 @@ use rayon::prelude::*;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use super::fitted::{Fitted, SetUp, Shell, Trim, Wish, shell};
+use super::fitted::{Fitted, Shell, shell};
 use super::frame::Frame;
 use super::practice::{self, Practice};
 use super::text::{self, Shape};
+use super::wish::{SetUp, Trim, Wish};
 use crate::hull_type::HullType;
 use crate::quantity::{Detail, Quantities, Quantity, lowest_opening_m, solve};
 
