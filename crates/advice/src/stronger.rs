@@ -45,9 +45,11 @@ pub(crate) fn stronger(study: &Study, findings: &[Finding]) -> Vec<(f64, Step)> 
             open.then_some((finding, number, *called, *of))
         })
         .collect();
+    let edits = |i: usize| study.stronger.get(i).cloned().unwrap_or_default();
     levers
         .iter()
-        .filter_map(|lever| {
+        .enumerate()
+        .filter_map(|(i, lever)| {
             let (mut gain, mut mends, mut gains) = (0.0, Vec::new(), Vec::new());
             let mut last = AFTER;
             for (finding, now, called, of) in &open {
@@ -76,7 +78,7 @@ pub(crate) fn stronger(study: &Study, findings: &[Finding]) -> Vec<(f64, Step)> 
                 let step = Step {
                     what: lever.what.clone(),
                     work,
-                    edits: Vec::new(),
+                    edits: edits(i),
                     mends,
                     gains,
                     costs: Vec::new(),

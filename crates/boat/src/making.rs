@@ -141,6 +141,18 @@ pub enum RodMaterial {
     Aluminium,
 }
 
+impl RodMaterial {
+    /// As written in the boat file.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Carbon => "carbon",
+            Self::Steel => "steel",
+            Self::Aluminium => "aluminium",
+        }
+    }
+}
+
 /// What holds the joints.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Glue {

@@ -1,7 +1,9 @@
 //! Edits of a boat file that move a number by so much, in terms of what the file says: what is written keeps its
 //! tolerance, and a pitch written as a length is changed as one.
 
+use boat::making::Rod;
 use boat::{Boat, Edit, Kind, Measure, NewValue, Part, PathStep, Place, SheetTable};
+use making::strength::Declared;
 use serde_json::Value;
 
 /// Writes edits for one boat file.
@@ -129,6 +131,54 @@ impl<'b> Writer<'b> {
             Edit::set(self.way(index, "battery", "cells"), cells)
         });
         each.collect()
+    }
+
+    /// A hull made stronger.
+    pub fn declared(&self, what: &Declared) -> Vec<Edit> {
+        match what {
+            Declared::Rods(rods) => rods.iter().flat_map(|rod| self.rod_added(rod)).collect(),
+            Declared::MoreWall(by_m) => {
+                let path = ["hull", "print", "wall"].map(word).to_vec();
+                let now = self.written(&path, Kind::Length, &self.boat.hull.print.wall_m);
+                vec![Edit::set(path, shown(Kind::Length, &now, now.value + by_m))]
+            }
+            Declared::Frames(apart_m) => {
+                let path = ["glue", "frames"].map(word).to_vec();
+                let apart = Measure::given(*apart_m);
+                vec![Edit::set(path, shown(Kind::Length, &apart, *apart_m))]
+            }
+            Declared::Glue(kind) => {
+                let mut edits = vec![Edit::set(["glue", "kind"].map(word).to_vec(), kind.word())];
+                // It is the other glue's.
+                let strength = ["glue", "strength"].map(word).to_vec();
+                if self.text(&strength).is_some() {
+                    edits.push(Edit::Remove { path: strength });
+                }
+                edits
+            }
+        }
+    }
+
+    /// One more rod, under a name that no other has.
+    fn rod_added(&self, rod: &Rod) -> Vec<Edit> {
+        let taken = |name: &str| self.boat.making.rods.iter().any(|r| r.name == name);
+        let mut name = rod.name.clone();
+        while taken(&name) {
+            name.push_str(" more");
+        }
+        let way = |key: &str| vec![word("rod"), word(&name), word(key)];
+        let length = |m: &Measure| spelled(Kind::Length, m, m.value);
+        let place = |at: &Place| NewValue::List(at.iter().map(length).collect());
+        vec![
+            Edit::Add {
+                path: vec![word("rod")],
+                name: name.clone(),
+            },
+            Edit::set(way("diameter"), length(&rod.diameter_m)),
+            Edit::set(way("from"), place(&rod.from)),
+            Edit::set(way("to"), place(&rod.to)),
+            Edit::set(way("material"), rod.material.word()),
+        ]
     }
 
     fn way(&self, drive: usize, table: &str, key: &str) -> Vec<PathStep> {

@@ -10,6 +10,7 @@ use motion::launch::Launch;
 use motion::turning::{Side, Turner};
 use std::sync::Arc;
 
+use crate::edits::Writer;
 use crate::handling::Handling;
 use crate::hull_type::HullType;
 use crate::lever::Learned;
@@ -87,6 +88,8 @@ pub struct Study {
     pub trials: Vec<Trial>,
     /// What measurements on the water have corrected in it.
     pub learned: Learned,
+    /// Edits of the boat file for each of strength's levers; none of what the file does not declare.
+    pub stronger: Vec<Vec<boat::Edit>>,
     offsets: Vec<(Quantity, f64)>,
 }
 
@@ -277,6 +280,20 @@ impl Study {
     }
 }
 
+/// What to write for each lever of strength.
+fn stronger(
+    file: &dyn Source,
+    strength: Option<&making::strength::Strength>,
+) -> Vec<Vec<boat::Edit>> {
+    let writer = Writer::new(file.text(), file.declared());
+    let levers = strength.map_or(&[][..], |s| &s.levers);
+    let edits = |l: &making::strength::Lever| l.declares.as_ref().map(|d| writer.declared(d));
+    levers
+        .iter()
+        .map(|l| edits(l).unwrap_or_default())
+        .collect()
+}
+
 /// How closely to follow a boat that is nearly the one that runs so.
 fn like(running: Option<&Under>) -> Detail<'_> {
     match running {
@@ -441,6 +458,8 @@ fn asked(
             (under.strength, under.launch, under.steered) = (strength, launch, steered);
         }
     }
+    let strength = running.as_ref().and_then(|r| r.strength.as_ref());
+    let stronger = file.map_or_else(Vec::new, |file| stronger(file, strength));
     let mut study = Study {
         hull_type: HullType::of(boat, form),
         water_density_kg_m3: water.density_kg_m3,
@@ -452,6 +471,7 @@ fn asked(
         boat: subject.boat,
         form: subject.form,
         learned: subject.learned,
+        stronger,
         offsets: Vec::new(),
     };
     study.keep_to_what_is_exact();

@@ -3,11 +3,12 @@
 mod starter;
 
 use boat::{Edit, NewValue};
+use making::strength::{Margin, Of};
 use nalgebra::DMatrix;
 use starter::File;
 use study::lever::{Knob, Lever};
 use study::trial::{quantities, try_all};
-use study::{Adjustment, Detail, Learned, Quantity, Source as _, Trial};
+use study::{Adjustment, Detail, Effort, Learned, Quantity, Source as _, Trial, study_with};
 
 const ROUGH: Detail<'static> = Detail::Rough(20);
 
@@ -160,4 +161,49 @@ fn tabs_are_tried_where_there_are_any_and_put_the_bow_down() {
         let tried = file.edited(&down.edits).expect("a boat").boat;
         assert!((tried.tabs[0].angle_rad.value.to_degrees() - 2.0).abs() < 1e-6);
     }
+}
+
+/// What makes a hull stronger is tried by edits of the boat file: the boat they make holds as was told. What is glued in
+/// weighs something and loads are of the boat as it then runs, so it holds nearly as much.
+#[test]
+fn what_makes_a_hull_stronger_can_be_made_by_edits() {
+    let effort = Effort {
+        draws: 0,
+        trials: false,
+        ..Effort::default()
+    };
+    let mut tried = 0;
+    for hull in ["three-point", "vee"] {
+        let asked = |file: &File| {
+            let study = study_with(file.subject(), Some(file), effort, &|_| {}).expect("a study");
+            let running = study.running.as_ref().expect("it runs");
+            let strength = running.strength.clone().expect("a plastic that is known");
+            (strength, study.stronger)
+        };
+        let file = File::new(hull);
+        let (strength, edits) = asked(&file);
+        assert_eq!(strength.levers.len(), edits.len());
+        for (lever, edits) in strength.levers.iter().zip(&edits) {
+            assert_eq!(
+                lever.declares.is_some(),
+                !edits.is_empty(),
+                "{}",
+                lever.what
+            );
+            if edits.is_empty() {
+                continue;
+            }
+            let text = Edit::apply_all(edits, &file.text).expect("edits of this file");
+            let (then, _) = asked(&File::of(text));
+            let worst = |of| then.worst(of).map(Margin::value);
+            let near = |now: f64, told: f64| (now / told - 1.0).abs() < 0.15;
+            let held = worst(Of::Hull).expect("a hull");
+            assert!(near(held, lever.hull), "{}: {held} {lever:?}", lever.what);
+            if let (Some(held), Some(told)) = (worst(Of::Joint), lever.joints) {
+                assert!(near(held, told), "{}: {held} {lever:?}", lever.what);
+            }
+            tried += 1;
+        }
+    }
+    assert!(tried > 4, "{tried}");
 }

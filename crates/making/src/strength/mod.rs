@@ -14,6 +14,7 @@ mod levers;
 mod twist;
 
 use boat::Boat;
+use boat::making::{GlueKind, Rod};
 use craft::MassProperties;
 use form::Form;
 pub use laws::printed_strength::WORDS as KNOWN;
@@ -140,12 +141,27 @@ pub struct Lever {
     pub by: By,
     /// In words: `Two 4 mm carbon rods along the keel`.
     pub what: String,
+    /// What the boat file would then declare; none of what it leaves to the printer.
+    pub declares: Option<Declared>,
     /// The worst margin of the hull's wall then.
     pub hull: f64,
     /// The worst margin of its joints then, if there are any.
     pub joints: Option<f64>,
     /// The worst margin of its panels then, if it runs.
     pub panels: Option<f64>,
+}
+
+/// What a boat file declares of a stronger hull.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Declared {
+    /// Rods more.
+    Rods(Vec<Rod>),
+    /// So much more wall, m.
+    MoreWall(f64),
+    /// Frames so far apart, m.
+    Frames(f64),
+    /// Another glue, with its usual strength.
+    Glue(GlueKind),
 }
 
 /// How a hull is made stronger.
