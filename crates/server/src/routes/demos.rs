@@ -1,6 +1,5 @@
 //! Ways to have a boat on the desk: demonstration boats, starter hulls, a mesh of one's own.
 
-use axum::Json;
 use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use serde::{Deserialize, Serialize};
 use std::path::{Path as FilePath, PathBuf};
@@ -18,6 +17,7 @@ use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::jobs::{Job, JobView};
+use crate::json::Json;
 use crate::program;
 use crate::views::form::{SectionView, cross};
 use crate::views::study::NoticeView;
