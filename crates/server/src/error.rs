@@ -1,7 +1,6 @@
 //! What a client is told when something cannot be done. The one place where an error becomes an
 //! HTTP status.
 
-use axum::Json;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts, Request};
 use axum::http::StatusCode;
@@ -11,6 +10,8 @@ use boat::BoatFileError;
 use serde::Serialize;
 use utoipa::ToSchema;
 use workshop::{Fault, FaultKind};
+
+use crate::json::Json;
 
 pub use workshop::fault::{Place as Problem, places as problems};
 
@@ -145,14 +146,15 @@ impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequest<S> for Body<T> 
     type Rejection = ApiError;
 
     async fn from_request(request: Request, state: &S) -> Result<Self, ApiError> {
-        let read = Json::<T>::from_request(request, state).await;
-        read.map(|Json(body)| Self(body)).map_err(|rejection| {
-            let hint = match rejection {
-                JsonRejection::MissingJsonContentType(_) => "send it as application/json",
-                _ => "docs/openapi.json describes what is expected",
-            };
-            ApiError::new(rejection.status(), rejection.body_text(), hint)
-        })
+        let read = axum::Json::<T>::from_request(request, state).await;
+        read.map(|axum::Json(body)| Self(body))
+            .map_err(|rejection| {
+                let hint = match rejection {
+                    JsonRejection::MissingJsonContentType(_) => "send it as application/json",
+                    _ => "docs/openapi.json describes what is expected",
+                };
+                ApiError::new(rejection.status(), rejection.body_text(), hint)
+            })
     }
 }
 

@@ -10,6 +10,7 @@ pub mod error;
 mod forces;
 pub mod guard;
 pub mod jobs;
+mod json;
 mod listen;
 mod page;
 mod program;

@@ -50,7 +50,10 @@ pub fn print_data(text: &str) -> Result<(), Failure> {
 
 /// Writes a value as indented JSON.
 pub fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
-    let text = serde_json::to_string_pretty(value)
+    // By way of the compact form, for which there is code already.
+    let text = json(value)?;
+    let text = serde_json::from_str::<serde_json::Value>(&text)
+        .and_then(|value| serde_json::to_string_pretty(&value))
         .map_err(|error| Failure::new(format!("cannot write JSON: {error}"), ""))?;
     print_data(&format!("{}\n", escaped(&text)))
 }

@@ -286,8 +286,12 @@ fn something_else_in_place_of_a_boat_is_told_as_what_it_is() {
     let sound = example("practice/outings/2026-05-17/bank.wav");
     run(&["check", &sound]).is_refusal(&["is a recording", "skimwright hear"]);
     run(&["track", &sound]).is_refusal(&["this is a sound", "skimwright hear"]);
+    run(&["marks", &sound]).is_refusal(&["this is a sound", "skimwright hear"]);
     run(&["hear", &example("practice/outings/2026-05-17/track.gpx")])
-        .is_refusal(&["skimwright track"]);
+        .is_refusal(&["not a sound", "skimwright track"]);
+    for command in ["hear", "track", "log", "marks"] {
+        run(&[command, &mesh]).is_refusal(&["this is a mesh", "skimwright new NAME --mesh"]);
+    }
     let folder = Folder::new();
     folder.write("hull of mine.stl", b"solid x\nendsolid x\n");
     folder

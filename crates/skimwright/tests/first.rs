@@ -182,6 +182,24 @@ fn the_report_is_in_one_system_of_units() {
 }
 
 #[test]
+fn the_pages_are_in_the_units_asked_for() {
+    let folder = Folder::starter("vee", "name = ", "name = ");
+    for (command, file) in [("report", "report.html"), ("sheet", "build-sheet.html")] {
+        let page = |more: &[&str]| {
+            let said =
+                folder.run(&[&[command, "@", "--variations", "2", "--force"], more].concat());
+            assert!(said.code < 2, "{command}: {}", said.err);
+            let page = fs::read_to_string(folder.path().join(file)).expect("a page");
+            page.replace(['<', '>', '"'], " ")
+        };
+        assert!(!metric(&page(&[])).is_empty(), "{command}");
+        let asked = page(&["--units", "inch"]);
+        assert_eq!(metric(&asked), Vec::<&str>::new(), "{command}");
+        assert!(asked.contains(" oz") && asked.contains(" in "), "{command}");
+    }
+}
+
+#[test]
 fn what_a_bare_number_was_read_as_is_shown() {
     let said = run(&[
         "hear",

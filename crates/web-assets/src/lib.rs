@@ -1,90 +1,111 @@
-//! The page as built by `npm run build` in `web/`, embedded in the program.
+//! The page and the demonstration boats, packed into the program.
 //!
-//! Read from disk in debug builds and embedded in release builds. Building the program never builds
-//! the page: without `web/dist` there is a plain page that says how.
+//! The page is the one built by `npm run build` in `web/`, or else built by this crate's own build script where Node
+//! is: `build/page.rs`. Where there is none, there is a plain page that says how to have it.
 
-use std::borrow::Cow;
+use flate2::read::GzDecoder;
+use std::io::Read as _;
 
-#[derive(rust_embed::RustEmbed)]
-#[folder = "../../web/dist"]
-#[allow_missing = true]
-struct Dist;
+include!(concat!(env!("OUT_DIR"), "/embedded.rs"));
 
-/// Every file of every demonstration boat.
-static DEMOS: &[(&str, &[u8])] = include!(concat!(env!("OUT_DIR"), "/demos.rs"));
+/// A file as it is kept: small.
+struct Packed {
+    name: &'static str,
+    gzip: &'static [u8],
+    hash: &'static str,
+}
+
+impl Packed {
+    fn bytes(&self) -> Vec<u8> {
+        let mut bytes = Vec::new();
+        GzDecoder::new(self.gzip)
+            .read_to_end(&mut bytes)
+            .expect("packed by the build script");
+        bytes
+    }
+}
 
 /// Names of the demonstration boats, in order.
 pub fn demos() -> Vec<String> {
     let files = DEMOS.iter();
-    let files = files.filter_map(|(f, _)| f.strip_suffix("/boat.toml").map(str::to_owned));
+    let files = files.filter_map(|f| f.name.strip_suffix("/boat.toml").map(str::to_owned));
     let mut names: Vec<String> = files.collect();
     names.sort();
     names
 }
 
-/// Every file of a demonstration boat: name inside its folder, and bytes; its outings with it.
-pub fn demo_with_outings(name: &str) -> Vec<(&'static str, &'static [u8])> {
-    let inside = |file: &'static str| file.strip_prefix(name)?.strip_prefix('/');
-    DEMOS
-        .iter()
-        .filter_map(|(file, bytes)| Some((inside(file)?, *bytes)))
-        .collect()
+/// A file's name inside its folder, and its bytes.
+pub type File = (&'static str, Vec<u8>);
+
+/// Every file of a demonstration boat, its outings with it.
+pub fn demo_with_outings(name: &str) -> Vec<File> {
+    of(name, |_| true)
 }
 
 /// The files of a demonstration boat itself: boat file and hull.
-pub fn demo(name: &str) -> Vec<(&'static str, &'static [u8])> {
-    let mut files = demo_with_outings(name);
-    files.retain(|(file, _)| {
-        *file == "boat.toml" || (file.ends_with(".stl") && !file.contains('/'))
-    });
-    files
+pub fn demo(name: &str) -> Vec<File> {
+    of(name, |file| {
+        file == "boat.toml" || (file.ends_with(".stl") && !file.contains('/'))
+    })
 }
 
 /// What a demonstration boat is: the comment at the top of its boat file.
 pub fn demo_says(name: &str) -> String {
-    let file = demo(name)
-        .into_iter()
-        .find(|(file, _)| *file == "boat.toml");
+    let file = of(name, |file| file == "boat.toml").pop();
     let text = file.map_or_else(String::new, |(_, bytes)| {
-        String::from_utf8_lossy(bytes).into_owned()
+        String::from_utf8_lossy(&bytes).into_owned()
     });
     let lines = text.lines().take_while(|line| line.starts_with('#'));
     let plain: Vec<&str> = lines.map(|l| l.trim_start_matches('#').trim()).collect();
     plain.join(" ").trim().to_owned()
 }
 
+fn of(name: &str, wanted: impl Fn(&str) -> bool) -> Vec<File> {
+    let inside = |file: &'static str| file.strip_prefix(name)?.strip_prefix('/');
+    DEMOS
+        .iter()
+        .filter_map(|file| Some((inside(file.name).filter(|f| wanted(f))?, file.bytes())))
+        .collect()
+}
+
 /// One file of the page.
-pub struct Asset {
+pub struct Asset(&'static Packed);
+
+impl Asset {
     /// Its bytes.
-    pub bytes: Cow<'static, [u8]>,
+    pub fn bytes(&self) -> Vec<u8> {
+        self.0.bytes()
+    }
+
+    /// Its bytes as most browsers take them: gzip (RFC 1952).
+    pub fn gzip(&self) -> &'static [u8] {
+        self.0.gzip
+    }
+
     /// Its media type.
-    pub media_type: String,
-    /// Hash of its bytes, quoted as an ETag.
-    pub etag: String,
+    pub fn media_type(&self) -> String {
+        let guessed = mime_guess::from_path(self.0.name).first_or_octet_stream();
+        guessed.to_string()
+    }
+
+    /// Hash of its bytes as an ETag, the same however they are sent and so a weak one (RFC 9110, 8.8.1).
+    pub fn etag(&self) -> String {
+        format!("W/\"{}\"", self.0.hash)
+    }
 }
 
 /// The file at `path`, e.g. `index.html`.
 pub fn get(path: &str) -> Option<Asset> {
-    let file = Dist::get(path)?;
-    let hash = file.metadata.sha256_hash();
-    Some(Asset {
-        etag: format!("\"{}\"", hex(&hash[..16])),
-        media_type: file.metadata.mimetype().to_owned(),
-        bytes: file.data,
-    })
+    PAGE.iter().find(|file| file.name == path).map(Asset)
 }
 
-/// Whether the page has been built.
+/// Whether the page is there.
 pub fn is_built() -> bool {
-    Dist::get("index.html").is_some()
+    get("index.html").is_some()
 }
 
 /// What to show instead of the page when it has not been built.
 pub const MISSING: &str = include_str!("missing.html");
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
-}
 
 #[cfg(test)]
 mod tests {
@@ -122,7 +143,27 @@ mod tests {
     }
 
     #[test]
-    fn bytes_are_named_in_hexadecimal() {
-        assert_eq!(hex(&[0, 10, 255]), "000aff");
+    fn files_come_out_as_they_went_in() {
+        let home = std::path::Path::new("../../examples/practice");
+        for (name, bytes) in demo_with_outings("practice") {
+            let there = std::fs::read(home.join(name)).expect(name);
+            assert_eq!(bytes, there, "{name}");
+        }
+    }
+
+    #[test]
+    fn the_page_starts_with_a_document_and_its_scripts_are_there() {
+        let Some(start) = get("index.html") else {
+            return;
+        };
+        assert_eq!(start.media_type(), "text/html");
+        let text = String::from_utf8(start.bytes()).expect("text");
+        let names = text.split('"').filter_map(|word| word.strip_prefix('/'));
+        let files: Vec<&str> = names.filter(|name| name.ends_with(".js")).collect();
+        assert!(!files.is_empty(), "{text}");
+        for name in files {
+            let file = get(name).expect(name);
+            assert!(file.gzip().len() < file.bytes().len(), "{name}");
+        }
     }
 }

@@ -216,6 +216,11 @@ fn is_one_of(path: &Path, endings: &[&str]) -> bool {
         .any(|known| ending.eq_ignore_ascii_case(known))
 }
 
+/// What to do with a file that is a mesh by its name.
+pub(crate) fn if_mesh(path: &Path) -> Option<String> {
+    is_one_of(path, &MESHES).then(|| format!("this is a mesh; {}", make_of_mesh(path)))
+}
+
 fn make_of_mesh(mesh: &Path) -> String {
     format!(
         "make a boat of the mesh: `skimwright new NAME --mesh {}`",

@@ -3,8 +3,9 @@
 //! To add one: a module with `XAsk` and `XAnswer`, `impl Question for XAsk`, and a line in the list below. The
 //! command line, the page's server and the child process that works aside have it then.
 
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
+use serde::de::{DeserializeOwned, Error as _};
+use serde::{Deserialize, Deserializer, Serialize};
+use serde_json::value::RawValue;
 use std::path::Path;
 use utoipa::ToSchema;
 
@@ -42,11 +43,34 @@ macro_rules! questions {
         pub enum Ask { $($(#[doc = $doc])* $name($ask),)* }
 
         /// The answer to the [`Ask`] of the same name.
-        #[derive(Debug, Clone, Serialize, Deserialize, ToSchema)]
+        #[derive(Debug, Clone, Serialize, ToSchema)]
         #[serde(tag = "answer", content = "is", rename_all = "kebab-case")]
         // One at a time is made and sent: its size does not matter.
         #[allow(clippy::large_enum_variant)]
         pub enum Answer { $($(#[doc = $doc])* $name($answer),)* }
+
+        /// From JSON only. By derive every answer would be compiled a second time, read from what was buffered until its
+        /// name is known: a fifth of this crate.
+        impl<'de> Deserialize<'de> for Answer {
+            fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+                #[derive(Deserialize)]
+                #[serde(rename_all = "kebab-case")]
+                enum Name { $($name,)* }
+
+                #[derive(Deserialize)]
+                struct Named<'a> {
+                    answer: Name,
+                    #[serde(borrow)]
+                    is: &'a RawValue,
+                }
+
+                let Named { answer, is } = Named::deserialize(from)?;
+                match answer {
+                    $(Name::$name => serde_json::from_str(is.get()).map(Self::$name),)*
+                }
+                .map_err(D::Error::custom)
+            }
+        }
 
         impl Ask {
             /// Works it out.

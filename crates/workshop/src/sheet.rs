@@ -15,6 +15,8 @@ use crate::question::Question;
 pub struct SheetAsk {
     /// How hard to look.
     pub effort: Effort,
+    /// What everything is shown in; as the boat file says unless given.
+    pub units: Option<boat::Units>,
 }
 
 /// The page.
@@ -47,6 +49,7 @@ impl Question for SheetAsk {
             findings: &all,
             verdict: &verdict,
             pieces: &pieces,
+            units: self.units.unwrap_or(boat.units),
         };
         Ok(SheetAnswer {
             page: report::build_sheet(&sheet),

@@ -3842,6 +3842,8 @@ export interface components {
              *     }
              */
             effort?: components["schemas"]["Effort"];
+            /** @default null */
+            units?: components["schemas"]["Units"] | null;
         };
         /**
          * @description A side of a clash.

@@ -57,12 +57,9 @@ pub enum SoundError {
     Empty,
     /// Not a sound file that is known here.
     #[error(
-        "not a sound file known here ({reason}); WAV, FLAC, OGG Vorbis, MP3, AAC, MP4 and MOV are"
+        "not a sound or a film that is known here, or a damaged one; WAV, FLAC, OGG Vorbis, MP3, AAC, MP4 and MOV are known"
     )]
-    Unknown {
-        /// What the reader said.
-        reason: String,
-    },
+    Unknown,
     /// A film whose index is missing or damaged.
     #[error(transparent)]
     Film(mp4::Mp4Error),
@@ -384,9 +381,7 @@ fn probe<R: Read + Seek + Send + Sync + 'static>(
     let open = || {
         symphonia::default::get_probe().probe(&hint, stream, Default::default(), Default::default())
     };
-    let format = guarded(open)?.map_err(|e| SoundError::Unknown {
-        reason: e.to_string(),
-    })?;
+    let format = guarded(open)?.map_err(|_| SoundError::Unknown)?;
     let track = format
         .default_track(TrackType::Audio)
         .ok_or(SoundError::NoAudio)?

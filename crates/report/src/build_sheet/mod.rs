@@ -9,6 +9,7 @@ mod places;
 mod tables;
 
 use advice::{Finding, Standing, Verdict};
+use boat::Units;
 use making::Pieces;
 use study::Study;
 
@@ -28,6 +29,8 @@ pub struct BuildSheet<'a> {
     pub verdict: &'a Verdict,
     /// Its pieces.
     pub pieces: &'a Pieces,
+    /// What everything is shown in.
+    pub units: Units,
 }
 
 /// The page.
@@ -46,7 +49,7 @@ pub fn html(sheet: &BuildSheet) -> String {
         .with(tables::weigh(sheet))
         .with(checks())
         .with(first_run(sheet))
-        .in_units(boat.units);
+        .in_units(sheet.units);
     let head = Node::new("head")
         .with(Node::new("meta").attr("charset", "utf-8"))
         .with(

@@ -1,6 +1,5 @@
 //! The boat file: as saved and as tried out, key by key.
 
-use axum::Json;
 use axum::extract::State;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -9,6 +8,7 @@ use utoipa::{IntoParams, ToSchema};
 use crate::app::{App, aside};
 use crate::desk::{Desk, Look, Outside};
 use crate::error::{Answer, Asked, Body, Problem, Refusal, problems};
+use crate::json::Json;
 use crate::revision::revision;
 use crate::views::sheet::{self, Step, TableView};
 

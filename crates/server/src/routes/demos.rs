@@ -1,6 +1,5 @@
 //! Ways to have a boat on the desk: demonstration boats, starter hulls, a mesh of one's own.
 
-use axum::Json;
 use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use serde::{Deserialize, Serialize};
 use std::path::{Path as FilePath, PathBuf};
@@ -18,6 +17,7 @@ use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::jobs::{Job, JobView};
+use crate::json::Json;
 use crate::program;
 use crate::views::form::{SectionView, cross};
 use crate::views::study::NoticeView;
@@ -91,10 +91,10 @@ pub async fn demos() -> Json<Vec<DemoView>> {
 }
 
 fn demo(id: &str) -> DemoView {
-    let files = web_assets::demo(id);
-    let file = files.iter().find(|(name, _)| *name == "boat.toml");
+    let mut files = web_assets::demo(id).into_iter();
+    let file = files.find(|(name, _)| *name == "boat.toml");
     let text = file.map_or_else(String::new, |(_, bytes)| {
-        String::from_utf8_lossy(bytes).into_owned()
+        String::from_utf8_lossy(&bytes).into_owned()
     });
     let boat = boat::load(&text, "boat.toml");
     DemoView {
@@ -137,14 +137,14 @@ pub async fn open_demo(
 }
 
 /// The scratch copy as it was left, or made anew.
-fn fresh(folder: &std::path::Path, files: Vec<(&'static str, &'static [u8])>) -> Answer<()> {
+fn fresh(folder: &std::path::Path, files: Vec<web_assets::File>) -> Answer<()> {
     let refused = |e: std::io::Error| ApiError::from(workshop::Fault::system("make", folder, &e));
     std::fs::create_dir_all(folder).map_err(refused)?;
     for (name, bytes) in files {
         let path = folder.join(name);
         let same = std::fs::read(&path).is_ok_and(|old| old == bytes);
         if !same {
-            workshop::folder::write_whole(&path, bytes)?;
+            workshop::folder::write_whole(&path, &bytes)?;
         }
     }
     Ok(())

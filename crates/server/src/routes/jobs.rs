@@ -1,6 +1,5 @@
 //! Long work: started, watched, stopped.
 
-use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::sse::{Event, KeepAlive, Sse};
@@ -18,6 +17,7 @@ use crate::app::App;
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::jobs::{Job, JobView, Stage};
+use crate::json::Json;
 use crate::program;
 
 /// Work to start.

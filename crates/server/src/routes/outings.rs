@@ -1,6 +1,5 @@
 //! Days on the pond: recordings come in and are never altered.
 
-use axum::Json;
 use axum::body::Body as RawBody;
 use axum::extract::{DefaultBodyLimit, Path, Request, State};
 use axum::http::{HeaderValue, header};
@@ -21,6 +20,7 @@ use super::demos::plain_name;
 use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Body, Problem, Refusal, problems};
+use crate::json::Json;
 use workshop::beneath::beneath;
 use workshop::builds::{BuildsAnswer, BuildsAsk, KeepAnswer, KeepAsk};
 use workshop::folder::read_text;

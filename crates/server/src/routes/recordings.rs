@@ -1,7 +1,6 @@
 //! What a recording looks like: a sound as a picture, a log's and a track's readings, a film's frames.
 //! What is measured on it comes from the jobs.
 
-use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse as _, Response};
@@ -22,6 +21,7 @@ use super::outings::outing;
 use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, ApiError, Asked, Body, Refusal};
+use crate::json::Json;
 use workshop::recordings::log::{ColumnRead, LogAnswer, LogAsk};
 use workshop::{BoatAt, Quiet};
 

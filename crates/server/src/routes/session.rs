@@ -1,6 +1,5 @@
 //! Who is asking, and what is open.
 
-use axum::Json;
 use axum::extract::{Extension, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
@@ -12,6 +11,7 @@ use utoipa::ToSchema;
 use crate::app::App;
 use crate::error::{Answer, ApiError, Body, Refusal};
 use crate::guard;
+use crate::json::Json;
 use crate::listen::Peer;
 
 /// What is open, and how.

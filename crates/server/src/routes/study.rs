@@ -1,6 +1,5 @@
 //! What the boat will do: findings, shape, the rail, the report.
 
-use axum::Json;
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::http::{HeaderValue, header};
@@ -13,6 +12,7 @@ use super::boat::{Of, OfAsked};
 use crate::app::{App, aside};
 use crate::desk::Desk;
 use crate::error::{Answer, Asked, Refusal};
+use crate::json::Json;
 use crate::studies::{Depth, Studied};
 use crate::views::staves::{self, StaveKind};
 use crate::views::{form, mesh, poses, strength, study as answers, worth};

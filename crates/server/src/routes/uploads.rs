@@ -3,7 +3,6 @@
 //! As the draft of the IETF for resumable uploads has it (draft-ietf-httpbis-resumable-upload): `HEAD` tells the
 //! `Upload-Offset`, `PATCH` with that offset appends, and `Upload-Complete: ?1` says that nothing is missing.
 
-use axum::Json;
 use axum::body::Body as RawBody;
 use axum::extract::{Path, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode};
@@ -23,6 +22,7 @@ use super::outings::{
 };
 use crate::app::{App, aside};
 use crate::error::{Answer, ApiError, Asked, Refusal};
+use crate::json::Json;
 
 const OFFSET: HeaderName = HeaderName::from_static("upload-offset");
 const COMPLETE: HeaderName = HeaderName::from_static("upload-complete");

@@ -1,6 +1,5 @@
 //! Trying things out beside the saved boat.
 
-use axum::Json;
 use axum::extract::State;
 use boat::Edit;
 use serde::{Deserialize, Serialize};
@@ -11,6 +10,7 @@ use super::boat::{BoatView, Of, view};
 use crate::app::{App, aside};
 use crate::desk::{Desk, Look, Who};
 use crate::error::{Answer, ApiError, Body, Refusal};
+use crate::json::Json;
 use crate::views::sheet::{Step, path};
 
 /// Most edits at once.

@@ -44,6 +44,7 @@ pub fn run(given: &Demo) -> Result<Outcome, Failure> {
     }
     let last = given.name.rsplit('/').next().unwrap_or(&given.name);
     let folder = given.folder.clone().unwrap_or_else(|| PathBuf::from(last));
+    let files: Vec<(&str, &[u8])> = files.iter().map(|(name, b)| (*name, &**b)).collect();
     boat_folder(&folder, &files)?;
     let made = Made {
         name: given.name.clone(),

@@ -21,6 +21,7 @@ pub fn run(given: &SheetArgs) -> Result<Outcome, Failure> {
     let answer = ask(
         &SheetAsk {
             effort: given.effort.into(),
+            units: output::chosen(),
         },
         &given.boat,
     )?;

@@ -54,10 +54,12 @@ pub fn text(path: &Path) -> Result<String, Fault> {
         ))
     })?;
     String::from_utf8(bytes).map_err(|_| {
+        let other = other_than(path, RecordingKind::Marks);
+        let save = || "save it as UTF-8 from the editor".to_owned();
         Fault::of_file(
             path,
-            &"the text is not UTF-8",
-            "save it as UTF-8 from the editor",
+            &"this is no text in UTF-8",
+            &other.unwrap_or_else(save),
         )
     })
 }
@@ -70,19 +72,20 @@ pub fn file_name(path: &Path) -> String {
 
 /// A fault of a recording that was taken for one of `kind`; where it is one of another, the command for that is named.
 pub(crate) fn fault(path: &Path, kind: RecordingKind, why: &dyn std::fmt::Display) -> Fault {
-    let is = open(path)
-        .ok()
-        .and_then(|mut file| kind_of(&file_name(path), &mut file).ok());
-    let hint = match is.filter(|is| *is != kind).and_then(asked_by) {
-        Some((what, command)) => {
-            format!(
-                "this is {what}: `skimwright {command} {}`",
-                as_argument(path)
-            )
-        }
-        None => String::new(),
-    };
-    Fault::of_file(path, why, &hint)
+    Fault::of_file(path, why, &other_than(path, kind).unwrap_or_default())
+}
+
+/// What a file is that was taken for a recording of `kind`, and the command for that.
+fn other_than(path: &Path, kind: RecordingKind) -> Option<String> {
+    if let Some(mesh) = folder::if_mesh(path) {
+        return Some(mesh);
+    }
+    let is = kind_of(&file_name(path), &mut open(path).ok()?).ok()?;
+    let (what, command) = asked_by(is).filter(|_| is != kind)?;
+    Some(format!(
+        "this is {what}: `skimwright {command} {}`",
+        as_argument(path)
+    ))
 }
 
 /// What a recording is, and which command measures it.
