@@ -247,7 +247,7 @@ pub struct Law {
     pub source: &'static str,
     /// What it has been held against.
     pub checked: Checked,
-    run: fn(&Values<'_>) -> Result<Run, EvaluateError>,
+    run: fn(&Values<'_>) -> Result<Told, EvaluateError>,
 }
 
 /// A law's answer.
@@ -430,13 +430,13 @@ impl Law {
 }
 
 /// What a law's adapter gives back, outputs in the catalogue's order.
-struct Run {
+struct Told {
     outputs: Vec<f64>,
     in_range: bool,
     notes: Notes,
 }
 
-impl Run {
+impl Told {
     fn new(outputs: &[f64], in_range: bool) -> Self {
         Self {
             outputs: outputs.to_vec(),

@@ -11,7 +11,7 @@
 use craft::elements::blade::Role;
 use craft::{Craft, RunningState, SpeedCurve};
 use evidence::Measured;
-use evidence::outing::{Motion, Outing, QuantityKind, Value};
+use evidence::outing::{Doing, Outing, QuantityKind, Value};
 use laws::constants::GRAVITY_M_S2;
 use motion::run::Start;
 use motion::script::Script;
@@ -57,7 +57,7 @@ pub struct Predicting<'a> {
 /// Everything of an outing that motion can be asked about: of each kind, recording and side the number that
 /// asks most of the boat.
 pub fn beside(outing: &Outing, asked: &Predicting<'_>) -> Vec<Beside> {
-    let mut done: Vec<(QuantityKind, &str, Motion)> = Vec::new();
+    let mut done: Vec<(QuantityKind, &str, Doing)> = Vec::new();
     let mut all = Vec::new();
     for v in &outing.quantities {
         let key = (v.kind, v.from.recording.as_str(), v.condition.motion);
@@ -136,8 +136,8 @@ impl Predicting<'_> {
 
     fn turn(&self, v: &Value) -> Beside {
         let way = match v.condition.motion {
-            Motion::TurnToPort => Way::Port,
-            Motion::TurnToStarboard => Way::Starboard,
+            Doing::TurnToPort => Way::Port,
+            Doing::TurnToStarboard => Way::Starboard,
             _ => return unanswered(v, "the recording does not tell which way it turned"),
         };
         let Some(turns) = self.turns(v) else {

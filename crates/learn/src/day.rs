@@ -8,7 +8,7 @@
 
 use boat::{Boat, Measure};
 use evidence::Measured;
-use evidence::outing::{Motion, Outing, OutingFile, QuantityKind, Statistic};
+use evidence::outing::{Doing, Outing, OutingFile, QuantityKind, Statistic};
 use laws::constants::HALF_WIDTH_95;
 
 /// Of the mean charge: when in the run a value was measured is not told. A share of what was drawn.
@@ -67,7 +67,7 @@ impl Day {
             .filter(|v| {
                 v.kind == QuantityKind::Charge
                     && v.statistic == Statistic::Total
-                    && v.condition.motion == Motion::Whole
+                    && v.condition.motion == Doing::Whole
                     && v.value > 0.0
             })
             .map(|v| v.measured())
@@ -129,7 +129,7 @@ mod tests {
                 Measured::new(charge_c, 0.03 * charge_c),
                 Statistic::Total,
                 from,
-                Condition::of(Motion::Whole),
+                Condition::of(Doing::Whole),
             )],
             events: Vec::new(),
             clocks: Vec::new(),

@@ -12,7 +12,7 @@ use crate::reconcile::{Reconciled, Shift};
 use boat::{Boat, BoatFileError, Problem, Severity};
 use evidence::Measured;
 use evidence::outing::given::from_toml;
-use evidence::outing::{Motion, Outing, QuantityKind, Value};
+use evidence::outing::{Doing, Outing, QuantityKind, Value};
 use form::Form;
 use laws::constants::HALF_WIDTH_95;
 use nalgebra::{DMatrix, DVector};
@@ -226,8 +226,8 @@ impl Kept {
     #[must_use]
     pub fn with_turns(mut self, name: &str, outing: &Outing) -> Self {
         for (side, motion) in [
-            (Side::Left, Motion::TurnToPort),
-            (Side::Right, Motion::TurnToStarboard),
+            (Side::Left, Doing::TurnToPort),
+            (Side::Right, Doing::TurnToStarboard),
         ] {
             let turned = |v: &&Value| {
                 v.kind == QuantityKind::TurnRadius && v.condition.motion == motion && v.value > 0.0

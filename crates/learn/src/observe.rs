@@ -8,7 +8,7 @@ use advice::Number;
 use boat::{Boat, Kind};
 use evidence::Measured;
 use evidence::measured::{median, robust_sigma};
-use evidence::outing::{Motion, Outing, QuantityKind, Statistic, Value};
+use evidence::outing::{Doing, Outing, QuantityKind, Statistic, Value};
 use laws::constants::HALF_WIDTH_95;
 use std::f64::consts::TAU;
 
@@ -291,12 +291,12 @@ fn unusable(v: &Value) -> Option<&'static str> {
         return (!known).then_some("how long and how hard it had run is not recorded");
     }
     match v.condition.motion {
-        Motion::Straight | Motion::Unknown => {}
-        Motion::TurnToPort | Motion::TurnToStarboard => return Some("in a turn"),
-        Motion::AtRest => return Some("at rest"),
-        Motion::Launch => return Some("while gathering speed"),
-        Motion::Airborne => return Some("in the air"),
-        Motion::Whole => return Some("over the whole recording, whatever happened"),
+        Doing::Straight | Doing::Unknown => {}
+        Doing::TurnToPort | Doing::TurnToStarboard => return Some("in a turn"),
+        Doing::AtRest => return Some("at rest"),
+        Doing::Launch => return Some("while gathering speed"),
+        Doing::Airborne => return Some("in the air"),
+        Doing::Whole => return Some("over the whole recording, whatever happened"),
     }
     match v.statistic {
         Statistic::Peak | Statistic::Least => Some("an extreme, not a steady value"),

@@ -1,6 +1,6 @@
 //! Measured quantities in the builder's units and words.
 
-use evidence::outing::{Motion, QuantityKind, Statistic, Unit, Value};
+use evidence::outing::{Doing, QuantityKind, Statistic, Unit, Value};
 
 /// Half-width of the 95 % interval over the standard uncertainty.
 pub use evidence::outing::given::HALF_WIDTH;
@@ -109,13 +109,13 @@ pub fn when(value: &Value) -> String {
         Statistic::Last => "at the end".to_owned(),
     });
     let motion = match value.condition.motion {
-        Motion::Unknown | Motion::Whole => None,
-        Motion::AtRest => Some("at rest"),
-        Motion::Launch => Some("launch"),
-        Motion::Straight => Some("straight"),
-        Motion::TurnToPort => Some("turning to port"),
-        Motion::TurnToStarboard => Some("turning to starboard"),
-        Motion::Airborne => Some("in the air"),
+        Doing::Unknown | Doing::Whole => None,
+        Doing::AtRest => Some("at rest"),
+        Doing::Launch => Some("launch"),
+        Doing::Straight => Some("straight"),
+        Doing::TurnToPort => Some("turning to port"),
+        Doing::TurnToStarboard => Some("turning to starboard"),
+        Doing::Airborne => Some("in the air"),
     };
     words.extend(motion.map(str::to_owned));
     if let Some(t) = value.condition.throttle {

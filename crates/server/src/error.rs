@@ -159,9 +159,9 @@ impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequest<S> for Body<T> 
 }
 
 /// The query of a request.
-pub struct Asked<T>(pub T);
+pub struct Query<T>(pub T);
 
-impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequestParts<S> for Asked<T> {
+impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequestParts<S> for Query<T> {
     type Rejection = ApiError;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, ApiError> {

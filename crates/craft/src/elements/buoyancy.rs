@@ -28,7 +28,7 @@ pub struct Buoyancy {
     /// The hull as upright prisms.
     columns: Arc<Columns>,
     /// Runs of columns, so that those clear of the water are passed over together.
-    runs: Vec<Run>,
+    runs: Vec<Stretch>,
     /// Its running surfaces: they tell how much of the pressure survives.
     surfaces: Arc<Vec<Surface>>,
     /// Depth of the deepest trailing edge at rest, m.
@@ -39,7 +39,7 @@ pub struct Buoyancy {
 
 /// The box around a run of neighbouring columns, down to its lowest bottom.
 #[derive(Debug, Clone, Copy)]
-struct Run {
+struct Stretch {
     x: (f64, f64),
     y: (f64, f64),
     bottom: f64,
@@ -48,7 +48,7 @@ struct Run {
 /// Columns in a run; a multiple of [`LANES`].
 const RUN: usize = 16;
 
-impl Run {
+impl Stretch {
     fn of(columns: &Columns, start: usize) -> Self {
         let end = (start + RUN).min(columns.x_m.len());
         let range = |values: &[f64]| {
@@ -82,7 +82,7 @@ impl Buoyancy {
         share: f64,
     ) -> Self {
         let starts = (0..columns.x_m.len()).step_by(RUN);
-        let runs = starts.map(|start| Run::of(&columns, start)).collect();
+        let runs = starts.map(|start| Stretch::of(&columns, start)).collect();
         Self {
             columns,
             runs,

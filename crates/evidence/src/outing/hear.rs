@@ -3,7 +3,7 @@
 use super::analysis::Analysis;
 use super::events::{Follows, throttle_events};
 use super::measured::{
-    Condition, Motion, QuantityKind, RecordingKind, Source, Statistic, Unit, Value,
+    Condition, Doing, QuantityKind, RecordingKind, Source, Statistic, Unit, Value,
 };
 use crate::clock::EventKind;
 use crate::measured::{Measured, quantile, weighted_mean};
@@ -150,11 +150,7 @@ fn rotation(
         } else {
             mean.with_relative_error(UNKNOWN_MOTION)
         };
-        let condition = Condition::of(if still {
-            Motion::AtRest
-        } else {
-            Motion::Unknown
-        });
+        let condition = Condition::of(if still { Doing::AtRest } else { Doing::Unknown });
         let mut value = value(
             a,
             QuantityKind::ShaftSpeed,
@@ -245,7 +241,7 @@ fn passes(a: &mut Analysis, heard: &Heard) {
             }
         };
         let (from, to) = (pass.time_s.value - 3.5, pass.time_s.value + 3.5);
-        let mut condition = Condition::of(Motion::Straight);
+        let mut condition = Condition::of(Doing::Straight);
         condition.speed_m_s = Some(pass.speed_m_s.value);
         let mut push = |kind, m, remark: Option<String>| {
             let mut v = value(

@@ -2,7 +2,7 @@
 
 use super::analysis::Analysis;
 use super::events::{Follows, throttle_events};
-use super::measured::{Condition, Motion, QuantityKind, RecordingKind, Statistic, Unit, Value};
+use super::measured::{Condition, Doing, QuantityKind, RecordingKind, Statistic, Unit, Value};
 use crate::columns::{Mapping, Quantity};
 use crate::logs::doubts::{Doubt, KnownDrive, doubts};
 use crate::logs::motion::{self, MotionError};
@@ -340,7 +340,7 @@ fn extremes(
             Measured::new(at.1, error(at.1)),
             statistic,
             from,
-            Condition::of(Motion::Unknown),
+            Condition::of(Doing::Unknown),
         )
         .during(at.0, at.0);
         v.remark = remark.map(str::to_owned);
@@ -375,7 +375,7 @@ fn steady(
     // Neighbouring rows are not independent: the scatter itself is what a steady value stands for.
     let sigma = error(middle).hypot(scatter / (inside.len() as f64).sqrt().min(3.0));
     let condition = Condition {
-        motion: Motion::Unknown,
+        motion: Doing::Unknown,
         throttle: Some(1.0),
         speed_m_s: None,
     };
@@ -412,7 +412,7 @@ fn charge(a: &mut Analysis, table: &Table, mapping: &Mapping, clock: &Clock) {
     };
     let source = a.source(method);
     let m = Measured::new(value, 0.03 * value + 1.8);
-    let condition = Condition::of(Motion::Whole);
+    let condition = Condition::of(Doing::Whole);
     a.quantities.push(Value::new(
         QuantityKind::Charge,
         m,
@@ -431,7 +431,7 @@ fn attitude(a: &mut Analysis, table: &Table, mapping: &Mapping, clock: &Clock) {
     match motion.hop(span.0, span.1) {
         Ok(Some(hop)) => {
             let source = a.source("motion log, spectrum");
-            let condition = Condition::of(Motion::Unknown);
+            let condition = Condition::of(Doing::Unknown);
             let (from, to) = (hop.from_s, hop.to_s);
             a.quantities.push(
                 Value::new(
@@ -477,7 +477,7 @@ fn attitude(a: &mut Analysis, table: &Table, mapping: &Mapping, clock: &Clock) {
             // Mounting and drift: 1 degree. Judgement.
             let sigma = 1f64.to_radians();
             let source = a.source("motion log, gyro and gravity");
-            let condition = Condition::of(Motion::Whole);
+            let condition = Condition::of(Doing::Whole);
             let v = Value::new(
                 kind,
                 Measured::new(middle, sigma),
@@ -530,7 +530,7 @@ fn landings(a: &mut Analysis, motion: &motion::MotionLog) {
     }
     for l in all.iter().take(MOST_LANDINGS) {
         let source = a.source("motion log, flight");
-        let condition = Condition::of(Motion::Airborne);
+        let condition = Condition::of(Doing::Airborne);
         let peak = Measured::new(GRAVITY_M_S2 * l.peak_g, 0.5 * l.peak_g);
         let mut v = Value::new(
             QuantityKind::LandingAcceleration,

@@ -2,7 +2,7 @@
 
 use super::analysis::Analysis;
 use super::given::{Given, Metres, Part, Seconds, from_json, from_toml};
-use super::measured::{Condition, Motion, QuantityKind, RecordingKind, Statistic, Unit, Value};
+use super::measured::{Condition, Doing, QuantityKind, RecordingKind, Statistic, Unit, Value};
 use crate::clock::EventKind;
 use crate::measured::Measured;
 use crate::video::marks::{
@@ -258,7 +258,7 @@ fn tell(
         speed.speed_m_s,
         Statistic::Steady,
         source,
-        Condition::of(Motion::Straight),
+        Condition::of(Doing::Straight),
     );
     if let Some((from, to)) = during {
         v = v.during(from, to);

@@ -329,7 +329,7 @@ pub struct Window {
 #[schema(as = MeasuredCondition)]
 pub struct Condition {
     /// How it moved.
-    pub motion: Motion,
+    pub motion: Doing,
     /// Throttle, 0 to 1.
     #[serde(default)]
     pub throttle: Option<f64>,
@@ -340,7 +340,7 @@ pub struct Condition {
 
 impl Condition {
     /// Moving so, nothing else known.
-    pub fn of(motion: Motion) -> Self {
+    pub fn of(motion: Doing) -> Self {
         Self {
             motion,
             ..Self::default()
@@ -348,11 +348,11 @@ impl Condition {
     }
 }
 
-/// How a boat moves.
+/// What a boat is doing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 #[schema(as = MeasuredMotion)]
-pub enum Motion {
+pub enum Doing {
     /// The recording does not tell.
     #[default]
     Unknown,
@@ -413,7 +413,7 @@ mod tests {
             method: "sound, fly-by".into(),
             which: None,
         };
-        let condition = Condition::of(Motion::Straight);
+        let condition = Condition::of(Doing::Straight);
         let speed = Value::new(
             QuantityKind::Speed,
             Measured::new(12.5, 0.1),

@@ -20,6 +20,6 @@ pub mod track;
 pub use analysis::{Analysis, Trace};
 pub use file::OutingFile;
 pub use measured::{
-    Clock, Condition, Motion, Outing, QuantityKind, RecordedEvent, Recording, RecordingKind,
-    Source, Statistic, Unit, Value, Window,
+    Clock, Condition, Doing, Outing, QuantityKind, RecordedEvent, Recording, RecordingKind, Source,
+    Statistic, Unit, Value, Window,
 };

@@ -1,7 +1,7 @@
 //! Servo pulses measured.
 
 use super::analysis::Analysis;
-use super::measured::{Condition, Motion, QuantityKind, RecordingKind, Statistic, Unit, Value};
+use super::measured::{Condition, Doing, QuantityKind, RecordingKind, Statistic, Unit, Value};
 use crate::pulses::capture::Capture;
 use crate::pulses::report::{Report, report};
 
@@ -35,7 +35,7 @@ pub fn pulses(file: &str, capture: &Capture) -> (Analysis, Option<Report>) {
         return (a, None);
     };
     a.says.clone_from(&r.verdict);
-    let condition = Condition::of(Motion::Unknown);
+    let condition = Condition::of(Doing::Unknown);
     let from = a.source("pulses, half-way crossings");
     a.quantities.push(Value::new(
         QuantityKind::PulseWidth,

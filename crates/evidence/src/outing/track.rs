@@ -3,7 +3,7 @@
 use super::analysis::Analysis;
 use super::events::{Follows, throttle_events};
 use super::measured::{
-    Condition, Motion, QuantityKind, RecordingKind, Source, Statistic, Unit, Value,
+    Condition, Doing, QuantityKind, RecordingKind, Source, Statistic, Unit, Value,
 };
 use crate::clock::EventKind;
 use crate::columns::{Mapping, propose};
@@ -218,9 +218,9 @@ fn held(a: &mut Analysis, f: &Followed) {
             .map(|p| p.turn_rate_rad_s.abs())
             .fold(0.0, f64::max);
         let motion = if most < 0.35 {
-            Motion::Straight
+            Doing::Straight
         } else {
-            Motion::Unknown
+            Doing::Unknown
         };
         let from = a.source(method(f));
         push(
@@ -255,7 +255,7 @@ fn two_way(a: &mut Analysis, f: &Followed) {
         t.speed_m_s,
         Statistic::TwoWay,
         from,
-        Condition::of(Motion::Straight),
+        Condition::of(Doing::Straight),
         window,
     );
     let (out, back) = (t.out.best.speed_m_s.value, t.back.best.speed_m_s.value);
@@ -279,9 +279,9 @@ fn turning(a: &mut Analysis, f: &Followed) {
     };
     for t in side(true).chain(side(false)) {
         let motion = if t.angle_rad > 0.0 {
-            Motion::TurnToPort
+            Doing::TurnToPort
         } else {
-            Motion::TurnToStarboard
+            Doing::TurnToStarboard
         };
         let condition = Condition {
             motion,
@@ -329,7 +329,7 @@ fn lapping(a: &mut Analysis, f: &Followed, line: &Line, shortest_s: f64) {
             lap,
             Statistic::Total,
             from,
-            Condition::of(Motion::Whole),
+            Condition::of(Doing::Whole),
             window,
         );
     }
@@ -353,7 +353,7 @@ fn way(a: &mut Analysis, f: &Followed) {
         m,
         Statistic::Total,
         from,
-        Condition::of(Motion::Whole),
+        Condition::of(Doing::Whole),
         (from_s, to_s),
     );
     let course: Vec<(f64, f64)> = f.speeds.points.iter().map(|p| (p.0, p.1)).collect();

@@ -1,7 +1,7 @@
 //! Entries: air and wings.
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
-use super::{Checked, Kind, Law, Run, input, optional, output};
+use super::{Checked, Kind, Law, Told, input, optional, output};
 use crate::channel_flow::Channel;
 use crate::{air, wing};
 
@@ -34,7 +34,7 @@ pub(super) const AIR: Law = Law {
     checked: Checked::Theory,
     run: |v| {
         let a = air::air(v.get("temperature"), v.get("pressure"))?;
-        Ok(Run::new(
+        Ok(Told::new(
             &[
                 a.density_kg_m3,
                 a.sound_speed_m_s,
@@ -109,7 +109,7 @@ pub(super) const CHANNEL_FLOW: Law = Law {
             0.5
         };
         let flat = exit.max(inlet) < 0.3 * v.get("length").min(2.0 * width);
-        Ok(Run::new(&[lift, centre], flat))
+        Ok(Told::new(&[lift, centre], flat))
     },
 };
 
@@ -169,6 +169,6 @@ pub(super) const WING: Law = Law {
             f.centre_of_pressure,
             f.stalled,
         ];
-        Ok(Run::new(&out, f.in_range))
+        Ok(Told::new(&out, f.in_range))
     },
 };

@@ -1,7 +1,7 @@
 //! Entries: what stands between motor and propeller, and the whole drive.
 
 use super::Bounds::{NotNegative, Positive, Within};
-use super::{Checked, Kind, Law, Run, choice, input, optional, output};
+use super::{Checked, Kind, Law, Told, choice, input, optional, output};
 use crate::controller_loss::Controller;
 use crate::drive_circuit::Circuit;
 use crate::driveline::{Driveline, Layout, Turner};
@@ -121,7 +121,7 @@ pub(super) const DRIVELINE: Law = Law {
             line.by_speed_n_m_s * shaft * shaft,
             line.by_thrust_m * thrust * shaft,
         ];
-        Ok(Run::new(&out, true))
+        Ok(Told::new(&out, true))
     },
 };
 
@@ -267,6 +267,6 @@ pub(super) const DRIVE_CIRCUIT: Law = Law {
             d.motor_heat_w,
             d.shaft_power_w,
         ];
-        Ok(Run::new(&out, d.throttle <= 1.0 + 1e-9))
+        Ok(Told::new(&out, d.throttle <= 1.0 + 1e-9))
     },
 };

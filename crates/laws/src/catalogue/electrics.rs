@@ -1,7 +1,7 @@
 //! Entries: motor and cell.
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
-use super::{Checked, Kind, Law, Run, input, one_of, optional, output};
+use super::{Checked, Kind, Law, Told, input, one_of, optional, output};
 use crate::motor_point::{Known, Motor, motor_point, speed_per_volt};
 use crate::{Notes, cell, cell_transient};
 
@@ -81,7 +81,7 @@ pub(super) const MOTOR_POINT: Law = Law {
             p.efficiency,
             p.heat_w,
         ];
-        Ok(Run::new(&out, p.in_range).with(notes))
+        Ok(Told::new(&out, p.in_range).with(notes))
     },
 };
 
@@ -162,7 +162,7 @@ pub(super) const CELL: Law = Law {
             c.discharge_rate_per_h,
             c.heat_w,
         ];
-        Ok(Run::new(&out, c.in_range).with(c.notes))
+        Ok(Told::new(&out, c.in_range).with(c.notes))
     },
 };
 
@@ -226,6 +226,6 @@ pub(super) const CELL_SETTLING: Law = Law {
             s.pair.slow_ohm,
             s.pair.time_constant_s,
         ];
-        Ok(Run::new(&out, s.in_range))
+        Ok(Told::new(&out, s.in_range))
     },
 };

@@ -1,7 +1,7 @@
 //! Entries: water in tubes, heat of controller and motor, limits.
 
 use super::Bounds::{NotNegative, Positive, Within};
-use super::{Checked, Kind, Law, Run, choice, input, one_of, optional, output};
+use super::{Checked, Kind, Law, Told, choice, input, one_of, optional, output};
 use crate::Notes;
 use crate::controller_loss::{self, Controller};
 use crate::heat_run::{self, HeatRun};
@@ -90,7 +90,7 @@ pub(super) const HEAT_RUN: Law = Law {
             w.copper_w,
             w.limit_s.unwrap_or(heat_run::LONGEST_S),
         ];
-        Ok(Run::new(&out, w.in_range).with(w.notes))
+        Ok(Told::new(&out, w.in_range).with(w.notes))
     },
 };
 
@@ -169,7 +169,7 @@ pub(super) const PIPE_FLOW: Law = Law {
             p.pressure_drop_pa,
             p.flow_m3_s,
         ];
-        Ok(Run::new(&out, p.in_range).with(p.notes))
+        Ok(Told::new(&out, p.in_range).with(p.notes))
     },
 };
 
@@ -224,7 +224,7 @@ pub(super) const TUBE_HEAT: Law = Law {
             h.dittus_boelter,
             h.entry_length_m,
         ];
-        Ok(Run::new(&out, h.in_range).with(h.notes))
+        Ok(Told::new(&out, h.in_range).with(h.notes))
     },
 };
 
@@ -293,7 +293,7 @@ pub(super) const CONTROLLER_LOSS: Law = Law {
             v.get("voltage"),
             v.get("throttle"),
         )?;
-        Ok(Run::new(&[l.conduction_w, l.switching_w, l.total_w], true))
+        Ok(Told::new(&[l.conduction_w, l.switching_w, l.total_w], true))
     },
 };
 
@@ -375,7 +375,7 @@ pub(super) const MOTOR_HEAT: Law = Law {
                 magnet > 353.15,
                 "plain magnets over 80 degC do not come back",
             );
-        Ok(Run::new(&out, !hot).with(notes))
+        Ok(Told::new(&out, !hot).with(notes))
     },
 };
 
@@ -389,7 +389,7 @@ pub(super) const INSULATION_LIMIT: Law = Law {
     checked: Checked::Theory,
     run: |v| {
         let l = insulation::CLASSES[v.get("class") as usize];
-        Ok(Run::new(&[l.limit_k], true))
+        Ok(Told::new(&[l.limit_k], true))
     },
 };
 
@@ -424,6 +424,6 @@ pub(super) const MAGNET_LIMIT: Law = Law {
         let t = v.get("temperature");
         let mut notes = Notes::default();
         let hot = notes.add_if(t > l.limit_k, "over the limit: part of it is gone for good");
-        Ok(Run::new(&[l.limit_k, magnet_strength(l.per_k, t)], !hot).with(notes))
+        Ok(Told::new(&[l.limit_k, magnet_strength(l.per_k, t)], !hot).with(notes))
     },
 };

@@ -2,7 +2,7 @@
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
 use super::water::{DENSITY, VISCOSITY};
-use super::{Checked, Input, Kind, Law, Run, Values, input, optional, output};
+use super::{Checked, Input, Kind, Law, Told, Values, input, optional, output};
 use crate::planing_surface::{self, MAX_DEADRISE, PlaningSurface};
 use crate::porpoising_limit::porpoising_limit;
 use crate::prismatic_planing::{PrismaticHull, prismatic_planing};
@@ -151,7 +151,7 @@ pub(super) const PLANING_SURFACE: Law = Law {
             f64::from(u8::from(w.chines_wet)),
             p.speed_coefficient,
         ];
-        Ok(Run::new(&out, p.in_range).with(p.notes))
+        Ok(Told::new(&out, p.in_range).with(p.notes))
     },
 };
 
@@ -202,7 +202,7 @@ pub(super) const STRIP_PLANING: Law = Law {
             2.0 * half.area_m2,
         ];
         let within = (0.0..=0.35).contains(&trim) && deadrise <= 0.7;
-        Ok(Run::new(&out, within))
+        Ok(Told::new(&out, within))
     },
 };
 
@@ -306,7 +306,7 @@ pub(super) const PRISMATIC_PLANING: Law = Law {
             r.lift_coefficient,
             limit.trim_limit_rad,
         ];
-        Ok(Run::new(&out, r.planing.in_range).with(notes))
+        Ok(Told::new(&out, r.planing.in_range).with(notes))
     },
 };
 
@@ -332,7 +332,7 @@ pub(super) const PORPOISING_LIMIT: Law = Law {
     checked: Checked::Measurement,
     run: |v| {
         let l = porpoising_limit(v.get("lift_coefficient"), v.get("deadrise"))?;
-        Ok(Run::new(&[l.trim_limit_rad], l.in_range))
+        Ok(Told::new(&[l.trim_limit_rad], l.in_range))
     },
 };
 
@@ -363,6 +363,6 @@ pub(super) const RESIDUARY: Law = Law {
     checked: Checked::Theory,
     run: |v| {
         let r = residuary::residuary(v.get("froude"), v.get("slenderness"))?;
-        Ok(Run::new(&[r.residuary_coefficient], r.in_range))
+        Ok(Told::new(&[r.residuary_coefficient], r.in_range))
     },
 };

@@ -1,7 +1,7 @@
 //! Entries: propeller and disc.
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
-use super::{Checked, Kind, Law, Run, choice, input, optional, output};
+use super::{Checked, Kind, Law, Told, choice, input, optional, output};
 use crate::{
     cavitation, hull_suction, immersed_disc, open_water, surface_propeller, ventilated_plate,
 };
@@ -70,7 +70,7 @@ pub(super) const OPEN_WATER: Law = Law {
             reynolds < 2e6,
             "Reynolds number under 2e6: no correction, carry 5 % or more",
         );
-        Ok(Run::new(&[kt, kq, efficiency], w.in_range && !low).with(notes))
+        Ok(Told::new(&[kt, kq, efficiency], w.in_range && !low).with(notes))
     },
 };
 
@@ -103,7 +103,7 @@ pub(super) const VENTILATED_PLATE: Law = Law {
             p.drag_coefficient,
             p.centre_of_pressure,
         ];
-        Ok(Run::new(&out, p.in_range))
+        Ok(Told::new(&out, p.in_range))
     },
 };
 
@@ -129,7 +129,7 @@ pub(super) const IMMERSED_DISC: Law = Law {
     checked: Checked::Theory,
     run: |v| {
         let d = immersed_disc::immersed_disc(v.get("immersion_ratio"))?;
-        Ok(Run::new(&[d.area_ratio, d.wet_turn], d.in_range))
+        Ok(Told::new(&[d.area_ratio, d.wet_turn], d.in_range))
     },
 };
 
@@ -159,7 +159,7 @@ pub(super) const SURFACE_LOSS: Law = Law {
     checked: Checked::Theory,
     run: |v| {
         let left = crate::surface_loss::surface_loss(v.get("depth_over_radius"))?;
-        Ok(Run::new(
+        Ok(Told::new(
             &[left.thrust_ratio, left.torque_ratio],
             left.in_range,
         ))
@@ -280,7 +280,7 @@ pub(super) const SURFACE_PROPELLER: Law = Law {
         )?;
         let k = p.coefficients;
         let out = [k.kt, k.kq, k.vertical, k.side, p.efficiency, p.ventilated];
-        Ok(Run::new(&out, p.in_range).with(p.notes))
+        Ok(Told::new(&out, p.in_range).with(p.notes))
     },
 };
 
@@ -330,7 +330,7 @@ pub(super) const HULL_SUCTION: Law = Law {
         })?;
         let s = field.suction(v.get("thrust"), v.get("speed"), v.get("density"))?;
         let out = [s.force_n, s.moment_n_m, s.ahead_m, s.induced_m_s];
-        Ok(Run::new(&out, true))
+        Ok(Told::new(&out, true))
     },
 };
 
@@ -421,6 +421,6 @@ pub(super) const CAVITATION: Law = Law {
             c.breakdown,
             c.used,
         ];
-        Ok(Run::new(&out, c.in_range).with(c.notes))
+        Ok(Told::new(&out, c.in_range).with(c.notes))
     },
 };

@@ -1,7 +1,7 @@
 //! Entries: what recordings are read by.
 
 use super::Bounds::{Any, NotNegative, Positive};
-use super::{Checked, Kind, Law, Run, input, optional, output};
+use super::{Checked, Kind, Law, Told, input, optional, output};
 use crate::doppler_pass;
 use crate::pulse_edge;
 
@@ -56,7 +56,7 @@ pub(super) const DOPPLER_PASS: Law = Law {
             v.get("closest"),
             v.get("time"),
         )?;
-        Ok(Run::new(
+        Ok(Told::new(
             &[
                 p.frequency_hz,
                 p.emission_time_s,
@@ -115,7 +115,7 @@ pub(super) const PULSE_EDGE: Law = Law {
             v.get("threshold_rise"),
             v.get("threshold_fall"),
         )?;
-        Ok(Run::new(
+        Ok(Told::new(
             &[
                 e.width_error_s,
                 e.time_constant_s,

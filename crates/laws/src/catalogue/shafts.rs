@@ -1,7 +1,7 @@
 //! Entries: shaft and blade strength.
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
-use super::{Checked, Kind, Law, Run, choice, input, optional, output};
+use super::{Checked, Kind, Law, Told, choice, input, optional, output};
 use crate::blade_stress::{self, BladeRoot};
 use crate::shaft_whirl::{self, Ends, MATERIALS, Shaft};
 
@@ -81,7 +81,7 @@ pub(super) const SHAFT_WHIRL: Law = Law {
             s.advised_rad_s * rpm,
             s.slenderness,
         ];
-        Ok(Run::new(&out, s.in_range).with(s.notes))
+        Ok(Told::new(&out, s.in_range).with(s.notes))
     },
 };
 
@@ -205,6 +205,6 @@ pub(super) const BLADE_STRESS: Law = Law {
             s.factor_to_keep,
             s.tip_speed_m_s,
         ];
-        Ok(Run::new(&out, s.in_range).with(s.notes))
+        Ok(Told::new(&out, s.in_range).with(s.notes))
     },
 };

@@ -1,7 +1,7 @@
 //! Entries: what holds a hull together.
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
-use super::{Checked, Kind, Law, Run, choice, input, optional, output};
+use super::{Checked, Kind, Law, Told, choice, input, optional, output};
 use crate::beam::{self, Beam, Held};
 use crate::bolted_bracket::{self, Bracket};
 use crate::closed_tube::{self, ClosedTube};
@@ -68,7 +68,7 @@ pub(super) const BEAM: Law = Law {
             fibre_m: v.get("fibre"),
         })?;
         let out = [b.moment_n_m, b.deflection_m, b.stress_pa];
-        Ok(Run::new(&out, b.in_range).with(b.notes))
+        Ok(Told::new(&out, b.in_range).with(b.notes))
     },
 };
 
@@ -111,7 +111,7 @@ pub(super) const CLOSED_TUBE: Law = Law {
             shear_modulus_pa: v.get("shear_modulus"),
         })?;
         let out = [t.shear_pa, t.torsion_constant_m4, t.twist_rad];
-        Ok(Run::new(&out, t.in_range).with(t.notes))
+        Ok(Told::new(&out, t.in_range).with(t.notes))
     },
 };
 
@@ -138,7 +138,7 @@ pub(super) const OPEN_STRIP: Law = Law {
             shear_modulus_pa: v.get("shear_modulus"),
         })?;
         let out = [t.shear_pa, t.torsion_constant_m4, t.twist_rad];
-        Ok(Run::new(&out, t.in_range).with(t.notes))
+        Ok(Told::new(&out, t.in_range).with(t.notes))
     },
 };
 
@@ -185,7 +185,7 @@ pub(super) const PLATE: Law = Law {
             p.stretched_stress_pa,
             p.stretched_deflection_m,
         ];
-        Ok(Run::new(&out, p.in_range).with(p.notes))
+        Ok(Told::new(&out, p.in_range).with(p.notes))
     },
 };
 
@@ -240,7 +240,7 @@ pub(super) const LAP_JOINT: Law = Law {
             glue_shear_modulus_pa: v.get("glue_shear_modulus"),
         })?;
         let out = [j.mean_pa, j.peak_pa, j.useful_overlap_m];
-        Ok(Run::new(&out, j.in_range).with(j.notes))
+        Ok(Told::new(&out, j.in_range).with(j.notes))
     },
 };
 
@@ -272,7 +272,7 @@ pub(super) const ENTRY_PRESSURE: Law = Law {
         let p =
             entry_pressure::entry_pressure(v.get("speed"), v.get("deadrise"), v.get("density"))?;
         let out = [p.peak_pa, p.mean_pa, p.stagnation_pa];
-        Ok(Run::new(&out, p.in_range).with(p.notes))
+        Ok(Told::new(&out, p.in_range).with(p.notes))
     },
 };
 
@@ -311,7 +311,7 @@ pub(super) const CRUSH: Law = Law {
             v.get("kept"),
         )?;
         let out = [c.length_m, c.force_n, c.deceleration_m_s2];
-        Ok(Run::new(&out, c.in_range).with(c.notes))
+        Ok(Told::new(&out, c.in_range).with(c.notes))
     },
 };
 
@@ -372,7 +372,7 @@ pub(super) const PRINTED_STRENGTH: Law = Law {
             s.modulus_pa,
             s.softens_c + 273.15,
         ];
-        Ok(Run::new(&out, s.in_range).with(s.notes))
+        Ok(Told::new(&out, s.in_range).with(s.notes))
     },
 };
 
@@ -426,6 +426,6 @@ pub(super) const BOLTED_BRACKET: Law = Law {
             wall_m: v.get("wall"),
         })?;
         let out = [b.pull_n, b.bearing_pa, b.pull_through_pa];
-        Ok(Run::new(&out, b.in_range).with(b.notes))
+        Ok(Told::new(&out, b.in_range).with(b.notes))
     },
 };

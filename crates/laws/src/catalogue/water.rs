@@ -1,7 +1,7 @@
 //! Entries: water, friction, and blades in it.
 
 use super::Bounds::{Any, NotNegative, Positive, Within};
-use super::{Checked, Input, Kind, Law, Run, input, optional, output};
+use super::{Checked, Input, Kind, Law, Told, input, optional, output};
 use crate::{fresh_water, friction_line, strut_drag, surface_blade, wedge_drag};
 
 pub(super) const DENSITY: Input = optional(
@@ -57,7 +57,7 @@ pub(super) const FRESH_WATER: Law = Law {
             w.vapour_pressure_pa,
             w.surface_tension_n_m,
         ];
-        Ok(Run::new(&out, w.in_range))
+        Ok(Told::new(&out, w.in_range))
     },
 };
 
@@ -113,7 +113,7 @@ pub(super) const FRICTION_LINE: Law = Law {
             f.cf_high,
             f.cf_rough,
         ];
-        Ok(Run::new(&out, f.in_range))
+        Ok(Told::new(&out, f.in_range))
     },
 };
 
@@ -187,7 +187,7 @@ pub(super) const STRUT_DRAG: Law = Law {
             d.spray_n,
             d.junction_n,
         ];
-        Ok(Run::new(&out, d.in_range))
+        Ok(Told::new(&out, d.in_range))
     },
 };
 
@@ -243,7 +243,7 @@ pub(super) const SURFACE_BLADE: Law = Law {
             b.ventilated_coefficient,
             b.ventilated,
         ];
-        Ok(Run::new(&out, b.in_range).with(notes))
+        Ok(Told::new(&out, b.in_range).with(notes))
     },
 };
 
@@ -277,7 +277,7 @@ pub(super) const WEDGE_DRAG: Law = Law {
             v.get("thickness_over_chord"),
             v.get("immersed_aspect_ratio"),
         )?;
-        Ok(Run::new(&[d.coefficient], d.in_range))
+        Ok(Told::new(&[d.coefficient], d.in_range))
     },
 };
 
@@ -319,7 +319,7 @@ pub(super) const SHAFT_DRAG: Law = Law {
             v.get("kinematic_viscosity"),
         )?;
         let across = v.get("speed") * v.get("diameter") / v.get("kinematic_viscosity");
-        Ok(Run::new(&[drag], across < 5e5))
+        Ok(Told::new(&[drag], across < 5e5))
     },
 };
 
@@ -353,7 +353,7 @@ pub(super) const SOFT_EDGE: Law = Law {
             v.get("density"),
         )?;
         let width = v.get("width");
-        Ok(Run::new(&[e.down_n_m * width, e.drag_n_m * width], true))
+        Ok(Told::new(&[e.down_n_m * width, e.drag_n_m * width], true))
     },
 };
 
@@ -397,6 +397,6 @@ pub(super) const TRIM_TAB: Law = Law {
             pressure_pa: 0.5 * v.get("density") * speed * speed,
         })?;
         let outputs = [found.lift_n, found.drag_n, found.ahead_m];
-        Ok(Run::new(&outputs, found.in_range))
+        Ok(Told::new(&outputs, found.in_range))
     },
 };

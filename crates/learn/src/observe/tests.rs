@@ -23,7 +23,7 @@ fn value(
         Measured::new(value, sigma),
         statistic,
         from,
-        Condition::of(Motion::Straight),
+        Condition::of(Doing::Straight),
     )
 }
 
@@ -84,7 +84,7 @@ fn without_two_ways_the_speed_held_three_seconds_stands() {
 #[test]
 fn extremes_turns_and_numbers_without_uncertainty_are_passed_over_with_a_reason() {
     let mut turning = value(QuantityKind::Speed, 12.0, 0.3, Statistic::Steady, "a");
-    turning.condition.motion = Motion::TurnToPort;
+    turning.condition.motion = Doing::TurnToPort;
     let all = outing(vec![
         turning,
         value(QuantityKind::Current, 80.0, 1.0, Statistic::Peak, "b"),

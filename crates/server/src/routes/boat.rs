@@ -7,7 +7,7 @@ use utoipa::{IntoParams, ToSchema};
 
 use crate::app::{App, aside};
 use crate::desk::{Desk, Look, Outside};
-use crate::error::{Answer, Asked, Body, Problem, Refusal, problems};
+use crate::error::{Answer, Body, Problem, Query, Refusal, problems};
 use crate::json::Json;
 use crate::revision::revision;
 use crate::views::sheet::{self, Step, TableView};
@@ -145,7 +145,7 @@ pub enum Side {
     responses((status = 200, body = BoatView), (status = "4XX", body = Refusal)))]
 pub async fn boat(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<OfAsked>,
+    Query(asked): Query<OfAsked>,
 ) -> Answer<Json<BoatView>> {
     let desk = app.desk()?;
     aside(move || Ok(Json(view(&desk.look(), asked.of)))).await

@@ -20,7 +20,7 @@ use super::demos::plain_name;
 use super::outings::outing;
 use crate::app::{App, aside};
 use crate::desk::Desk;
-use crate::error::{Answer, ApiError, Asked, Body, Refusal};
+use crate::error::{Answer, ApiError, Body, Query, Refusal};
 use crate::json::Json;
 use workshop::recordings::log::{ColumnRead, LogAnswer, LogAsk};
 use workshop::{BoatAt, Quiet};
@@ -87,7 +87,7 @@ pub struct PictureAsked {
 pub async fn sound_picture(
     State(app): State<Arc<App>>,
     Path((id, name)): Path<(String, String)>,
-    Asked(asked): Asked<PictureAsked>,
+    Query(asked): Query<PictureAsked>,
 ) -> Answer<Response> {
     let desk = app.desk()?;
     let frame = frame(&asked)?;

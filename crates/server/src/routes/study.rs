@@ -11,7 +11,7 @@ use utoipa::{IntoParams, ToSchema};
 use super::boat::{Of, OfAsked};
 use crate::app::{App, aside};
 use crate::desk::Desk;
-use crate::error::{Answer, Asked, Refusal};
+use crate::error::{Answer, Query, Refusal};
 use crate::json::Json;
 use crate::studies::{Depth, Studied};
 use crate::views::staves::{self, StaveKind};
@@ -47,7 +47,7 @@ pub enum DepthAsked {
     responses((status = 200, body = answers::StudyView), (status = "4XX", body = Refusal)))]
 pub async fn study(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<StudyAsked>,
+    Query(asked): Query<StudyAsked>,
 ) -> Answer<Json<answers::StudyView>> {
     with_study(app, asked, |studied, text, full| {
         Ok(Json(answers::view(studied, text, full)))
@@ -60,7 +60,7 @@ pub async fn study(
     responses((status = 200, body = poses::PosesView), (status = "4XX", body = Refusal)))]
 pub async fn poses(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<StudyAsked>,
+    Query(asked): Query<StudyAsked>,
 ) -> Answer<Json<poses::PosesView>> {
     with_study(app, asked, |studied, text, full| {
         Ok(Json(poses::view(studied, text, full)))
@@ -85,7 +85,7 @@ pub struct StavesAsked {
     responses((status = 200, body = staves::StavesView), (status = "4XX", body = Refusal)))]
 pub async fn staves(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<StavesAsked>,
+    Query(asked): Query<StavesAsked>,
 ) -> Answer<Json<staves::StavesView>> {
     let desk = app.desk()?;
     aside(move || {
@@ -108,7 +108,7 @@ pub async fn staves(
     responses((status = 200, body = form::FormView), (status = "4XX", body = Refusal)))]
 pub async fn form(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<OfAsked>,
+    Query(asked): Query<OfAsked>,
 ) -> Answer<Json<form::FormView>> {
     let asked = StudyAsked {
         of: asked.of,
@@ -125,7 +125,7 @@ pub async fn form(
 #[utoipa::path(get, path = "/api/form/mesh", tag = "answers", params(OfAsked),
     responses((status = 200, content_type = "application/octet-stream"),
         (status = "4XX", body = Refusal)))]
-pub async fn mesh(State(app): State<Arc<App>>, Asked(asked): Asked<OfAsked>) -> Answer<Response> {
+pub async fn mesh(State(app): State<Arc<App>>, Query(asked): Query<OfAsked>) -> Answer<Response> {
     let desk = app.desk()?;
     aside(move || {
         let look = desk.look();
@@ -153,7 +153,7 @@ pub struct ReportAsked {
     responses((status = 200, body = strength::StrengthView), (status = "4XX", body = Refusal)))]
 pub async fn strength(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<OfAsked>,
+    Query(asked): Query<OfAsked>,
 ) -> Answer<Json<strength::StrengthView>> {
     with_study(app, full(asked), |studied, text, _| {
         Ok(Json(strength::view(studied, text)))
@@ -166,7 +166,7 @@ pub async fn strength(
     responses((status = 200, body = worth::WorthView), (status = "4XX", body = Refusal)))]
 pub async fn worth(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<OfAsked>,
+    Query(asked): Query<OfAsked>,
 ) -> Answer<Json<worth::WorthView>> {
     with_study(app, full(asked), |studied, text, _| {
         Ok(Json(worth::view(studied, text)))
@@ -187,7 +187,7 @@ const fn full(asked: OfAsked) -> StudyAsked {
         (status = "4XX", body = Refusal)))]
 pub async fn report(
     State(app): State<Arc<App>>,
-    Asked(asked): Asked<ReportAsked>,
+    Query(asked): Query<ReportAsked>,
 ) -> Answer<Html<String>> {
     let units = asked.units;
     let asked = full(OfAsked { of: asked.of });

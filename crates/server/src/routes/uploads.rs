@@ -21,7 +21,7 @@ use super::outings::{
     MAX_RECORDING_BYTES, RecordingView, admitted, outing, recording_view, too_large,
 };
 use crate::app::{App, aside};
-use crate::error::{Answer, ApiError, Asked, Refusal};
+use crate::error::{Answer, ApiError, Query, Refusal};
 use crate::json::Json;
 
 const OFFSET: HeaderName = HeaderName::from_static("upload-offset");
@@ -68,7 +68,7 @@ impl ComingView {
 pub async fn come(
     State(app): State<Arc<App>>,
     Path((id, name)): Path<(String, String)>,
-    Asked(file): Asked<FileAsked>,
+    Query(file): Query<FileAsked>,
 ) -> Answer<Response> {
     let desk = app.desk()?;
     let name = super::demos::plain_name(&name)?;
@@ -107,7 +107,7 @@ pub async fn come(
 pub async fn go_on(
     State(app): State<Arc<App>>,
     Path((id, name)): Path<(String, String)>,
-    Asked(file): Asked<FileAsked>,
+    Query(file): Query<FileAsked>,
     headers: HeaderMap,
     body: RawBody,
 ) -> Answer<Response> {
