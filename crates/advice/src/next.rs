@@ -197,6 +197,11 @@ impl Limits {
         ids
     }
 
+    /// How far inside a limit it was and then is, in spreads.
+    fn moved(&self, one: &Held, after: &Quantities) -> Option<(f64, f64)> {
+        one.margin(&self.now).zip(one.margin(after))
+    }
+
     /// What moves enough to tell, once each.
     fn effects(&self, after: &Quantities) -> Vec<(&Held, Effect)> {
         let mut all: Vec<(&Held, Effect)> = Vec::new();
@@ -228,14 +233,12 @@ impl Limits {
     fn step(&self, trial: &Trial) -> Step {
         let (mut gains, mut costs) = (Vec::new(), Vec::new());
         for (one, told) in self.effects(&trial.quantities) {
-            let margins = (one.margin(&self.now), one.margin(&trial.quantities));
-            let (Some(was), Some(is)) = margins else {
-                continue;
-            };
-            if one.open && is > was {
-                gains.push(told);
-            } else if is < was && one.near(&trial.quantities) {
-                costs.push((is, told));
+            match self.moved(one, &trial.quantities) {
+                Some((was, is)) if one.open && is > was => gains.push(told),
+                Some((was, is)) if is < was && one.near(&trial.quantities) => {
+                    costs.push((is, told));
+                }
+                _ => {}
             }
         }
         costs.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -479,10 +482,8 @@ pub fn felt(study: &Study, findings: &[Finding], after: &Quantities) -> bool {
     let limits = Limits::of(study, findings);
     limits.is_some_and(|limits| {
         let told = limits.effects(after);
-        told.iter().any(|(one, _)| {
-            let margins = (one.margin(&limits.now), one.margin(after));
-            one.open && matches!(margins, (Some(was), Some(is)) if is > was)
-        })
+        let better = |one: &Held| limits.moved(one, after).is_some_and(|(was, is)| is > was);
+        told.iter().any(|(one, _)| one.open && better(one))
     })
 }
 
