@@ -132,8 +132,8 @@ impl Craft {
         let start = Running { speed_m_s, ..start };
         let mut slopes = known.way.as_ref().map(|way| way.slopes_near(speed_m_s));
         let found = self
-            .balance_with(&start, &mut slopes)
-            .or_else(|| self.balance_with(&Running { speed_m_s, ..near }, &mut None));
+            .nearly_balance(&start, &mut slopes)
+            .or_else(|| self.nearly_balance(&Running { speed_m_s, ..near }, &mut None));
         let found = found.filter(|ours| self.alike(ours, &near));
         let found = found?;
         apart.add(speed_m_s, self.place(&found) - theirs);

@@ -56,6 +56,11 @@ const AT_SPEED: Newton<4> = Newton {
     iterations: ITERATIONS,
     slow: 0.7,
 };
+/// The same on the way of a boat that is nearly a known one, of which nothing is told to the fourth digit.
+const NEARLY: Newton<4> = Newton {
+    tolerance: 1e-4,
+    ..AT_SPEED
+};
 /// At a throttle, or on a plane.
 const FREE: Newton<5> = Newton {
     nudge: NUDGE,
@@ -116,10 +121,28 @@ impl Craft {
         start: &Running,
         slopes: &mut Option<SMatrix<f64, 4, 4>>,
     ) -> Option<Running> {
+        self.balance_by(&AT_SPEED, start, slopes)
+    }
+
+    /// The same less closely, from slopes of the known boat.
+    pub(crate) fn nearly_balance(
+        &self,
+        start: &Running,
+        slopes: &mut Option<SMatrix<f64, 4, 4>>,
+    ) -> Option<Running> {
+        self.balance_by(&NEARLY, start, slopes)
+    }
+
+    fn balance_by(
+        &self,
+        newton: &Newton<4>,
+        start: &Running,
+        slopes: &mut Option<SMatrix<f64, 4, 4>>,
+    ) -> Option<Running> {
         let mut controls = self.controls();
         let x = self.place(start);
         let mut left = |x4: &Vector4<f64>| self.left_over(&with_speed(x4, x[4]), &mut controls);
-        let found = AT_SPEED.solve(&mut left, x.fixed_rows::<4>(0).into(), slopes)?;
+        let found = newton.solve(&mut left, x.fixed_rows::<4>(0).into(), slopes)?;
         Some(self.running(&with_speed(&found.x, x[4])))
     }
 

@@ -60,8 +60,6 @@ impl Default for Effort {
 
 /// Speeds of each draw's and adjustment's curve: what is solved for on it does not depend on how many.
 const ROUGH: usize = 12;
-/// Of an adjustment nothing is drawn along the rail: so many tell whether it runs all the way.
-const TRIED: usize = 7;
 /// The hull's resistance to sliding is known no better than by a third, whatever the likely boats do (judgement).
 pub const SLIDES: f64 = 1.0 / 3.0;
 
@@ -440,11 +438,7 @@ fn asked(
                 let sample = || Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
                 let file = file.filter(|_| effort.trials);
                 rayon::join(sample, || {
-                    let tried = match detail {
-                        Detail::Like(_, craft, curve) => Detail::Like(TRIED, craft, curve),
-                        other => other,
-                    };
-                    file.map(|file| try_all(&subject, file, tried, deep.flight_at))
+                    file.map(|file| try_all(&subject, file, detail, deep.flight_at))
                 })
             },
         );
