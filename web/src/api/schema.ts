@@ -2592,7 +2592,7 @@ export interface components {
             speed_m_s?: number | null;
         };
         /**
-         * @description How a boat moves.
+         * @description What a boat is doing.
          * @enum {string}
          */
         MeasuredMotion: "unknown" | "at_rest" | "launch" | "straight" | "turn_to_port" | "turn_to_starboard" | "airborne" | "whole";
