@@ -130,7 +130,7 @@ fn the_end(run: &Run) -> &[Sample] {
 fn has_settled(run: &Run) -> bool {
     let end = the_end(run);
     let whole = end.first().is_some_and(|s| s.time_s > MEAN_S);
-    let looked_at = run.samples.len() % LOOKED == 0;
+    let looked_at = run.samples.len().is_multiple_of(LOOKED);
     whole && looked_at && Settled::of(end).is_some_and(|s| s.is_still())
 }
 
