@@ -361,11 +361,13 @@ test("a program that is lost is one banner, and the page goes on when it is back
 test("a torn boat file is told by its line, once, and taken up when it is whole", async () => {
 	const { tab, file, end } = await desk();
 	await settled(tab);
+	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
 	const whole = readFileSync(file, "utf8");
 	writeFileSync(file, whole.replace('mass = "330 g"', 'mass = "330 g'));
 	const line = whole.split("\n").findIndex((l) => l.includes('mass = "330 g"')) + 1;
 	await tab.getByText(`cannot be read just now: line ${line}`).waitFor({ timeout: WAIT });
-	assert.equal(await tab.getByRole("alert").count(), 1);
+	const said = await tab.getByRole("alert").allTextContents();
+	assert.equal(said.length, 1, said.join("\n"));
 	writeFileSync(file, whole.replace('mass = "330 g"', 'mass = "331 g"'));
 	await tab.getByText(/cannot be read just now/).waitFor({ state: "hidden", timeout: WAIT });
 	await tab.getByText(/changed outside/).waitFor({ timeout: WAIT });

@@ -315,6 +315,8 @@ async function takeUp(now: Session) {
 }
 
 function lost(e: Refused) {
+	// Overtaken while it looked: the next look asks again.
+	if (e.status === 409) return;
 	if (e.status === 0) state.away.value = "gone";
 	else if (e.status === 401) state.away.value = "another";
 	else tell(e);
