@@ -27,6 +27,11 @@ async function desk(query = "", options = {}) {
 
 const settled = (tab) =>
 	tab.getByText("finding how sure this is").waitFor({ state: "hidden", timeout: WAIT });
+/** The rail has its last line: nothing is asked any more. */
+const complete = async (tab) => {
+	await settled(tab);
+	await tab.locator(".folded li", { hasText: "tightest turn" }).first().waitFor({ timeout: WAIT });
+};
 const idle = (tab) =>
 	tab.getByText("working it out …", { exact: true }).waitFor({ state: "hidden", timeout: WAIT });
 
@@ -98,7 +103,7 @@ for (const [width, height] of [
 
 test("what was asked of the boat as it was is let go before the boat changes", async () => {
 	const { tab, errors, end } = await desk("view=side");
-	await settled(tab);
+	await complete(tab);
 	// The slow lines of the rail are held back until the program has another boat.
 	const asked = [];
 	const gone = [];
@@ -121,8 +126,7 @@ test("what was asked of the boat as it was is let go before the boat changes", a
 	await tab.keyboard.press("ArrowLeft");
 	await idle(tab);
 	release();
-	await settled(tab);
-	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	await complete(tab);
 	assert.equal(gone.length, 1, "the first question was let go");
 	assert.deepEqual(errors, []);
 	await end();
@@ -192,8 +196,7 @@ test("in three dimensions a few pixels are a few millimetres", async () => {
 
 test("the rail gives no number where it has no line, and opens at top speed", async () => {
 	const { tab, errors, end } = await desk();
-	await settled(tab);
-	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	await complete(tab);
 	const value = async (name) =>
 		tab.locator(".folded li", { hasText: name }).locator(".stave-now").textContent();
 	const speed = async () => Number.parseFloat(await tab.locator(".axis output").textContent());
@@ -360,8 +363,7 @@ test("a program that is lost is one banner, and the page goes on when it is back
 
 test("a torn boat file is told by its line, once, and taken up when it is whole", async () => {
 	const { tab, file, end } = await desk();
-	await settled(tab);
-	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	await complete(tab);
 	const whole = readFileSync(file, "utf8");
 	writeFileSync(file, whole.replace('mass = "330 g"', 'mass = "330 g'));
 	const line = whole.split("\n").findIndex((l) => l.includes('mass = "330 g"')) + 1;

@@ -35,9 +35,8 @@ const SEARCH_EVERY: usize = 10;
 /// The hump is looked for from this share of planing speed, among no fewer speeds.
 const HUMP_FROM: f64 = 1.0 / 3.0;
 const HUMP_LOOKS: usize = 5;
-/// Then to this share of the way there: at its narrowest the margin hardly changes.
+/// Then to this share of the way there, by halves: at its narrowest the margin hardly changes.
 const HUMP_CLOSE: f64 = 0.05;
-const HUMP_STEPS: usize = 4;
 /// With less than this share of its weight on the water a boat flies on its propellers (judgement): it has no top speed
 /// as a boat, and a run in time says what becomes of it.
 pub(crate) const FLIES: f64 = 0.15;
@@ -193,12 +192,7 @@ impl Craft {
             .iter()
             .filter(|s| s.speed_m_s > from && s.speed_m_s < to);
         let mut looked: Vec<(f64, f64)> = between
-            .map(|s| {
-                (
-                    s.speed_m_s,
-                    s.thrust_available_n / s.thrust_needed_n.max(1e-9) - 1.0,
-                )
-            })
+            .map(|s| (s.speed_m_s, spared(s.thrust_available_n, s.thrust_needed_n)))
             .collect();
         looked.extend([from, to].into_iter().filter_map(&mut at));
         if looked.len() < HUMP_LOOKS {
@@ -211,14 +205,14 @@ impl Craft {
             let each = looked.iter().enumerate();
             each.min_by(|a, b| a.1.1.total_cmp(&b.1.1)).map(|(i, _)| i)
         };
-        for _ in 0..HUMP_STEPS {
-            let i = least(&looked)?;
-            let Some(next) = narrower(&looked, i, HUMP_CLOSE * (to - from)).and_then(&mut at)
-            else {
+        loop {
+            let beside = halves(&looked, least(&looked)?, HUMP_CLOSE * (to - from));
+            let known = looked.len();
+            looked.extend(beside.into_iter().filter_map(&mut at));
+            if looked.len() == known {
                 break;
-            };
-            let after = looked.partition_point(|known| known.0 < next.0);
-            looked.insert(after, next);
+            }
+            looked.sort_by(|a, b| a.0.total_cmp(&b.0));
         }
         let best = looked[least(&looked)?];
         let running = state(best.0)?;
@@ -241,7 +235,7 @@ impl Craft {
     /// Thrust available at full throttle over needed, less one.
     fn margin(&self, running: &Running) -> f64 {
         let (available, needed) = self.thrusts_n(running);
-        available / needed.max(1e-9) - 1.0
+        spared(available, needed)
     }
 
     /// Thrust available at full throttle less needed, N.
@@ -274,24 +268,20 @@ impl Craft {
     }
 }
 
-/// Where the least of several values may lie beside the least known one, by the parabola through it and its neighbours;
-/// none where that is within `close` of it.
-fn narrower(looked: &[(f64, f64)], least: usize, close: f64) -> Option<f64> {
-    let (x, y) = looked[least];
-    let beside = |i: Option<usize>| i.and_then(|i| looked.get(i)).copied();
-    let at = match (beside(least.checked_sub(1)), beside(Some(least + 1))) {
-        (Some((a, ya)), Some((c, yc))) => {
-            let (left, right) = ((x - a) * (y - yc), (x - c) * (y - ya));
-            let sum = left - right;
-            if sum.abs() < 1e-12 {
-                return None;
-            }
-            x - 0.5 * ((x - a) * left - (x - c) * right) / sum
-        }
-        (Some((end, _)), None) | (None, Some((end, _))) => 0.5 * (x + end),
-        (None, None) => return None,
-    };
-    ((at - x).abs() > close).then_some(at)
+/// Thrust available over needed, less one.
+fn spared(available_n: f64, needed_n: f64) -> f64 {
+    available_n / needed_n.max(1e-9) - 1.0
+}
+
+/// The middles of the gaps beside the least of several values, of those wider than `close`. No parabola: a hump may be
+/// narrow, and the margin bends sharply where a spray root reaches a chine.
+fn halves(looked: &[(f64, f64)], least: usize, close: f64) -> Vec<f64> {
+    let x = looked[least].0;
+    let beside = [least.checked_sub(1), Some(least + 1)];
+    let gaps = beside.into_iter().filter_map(|i| looked.get(i?));
+    gaps.filter(|other| (other.0 - x).abs() > close)
+        .map(|other| 0.5 * (other.0 + x))
+        .collect()
 }
 
 impl Way {

@@ -9,6 +9,7 @@ use boat::{Edit, PathStep, steps};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
+use std::time::Duration;
 use workshop::Fault;
 use workshop::beneath::inside;
 use workshop::writing::{Writer, clear_unfinished, one_writer, write_over};
@@ -22,6 +23,10 @@ use crate::sidecar::{Places, Sidecar, Snapshot, Stamp, stamp};
 const STEPS: usize = 60;
 /// Bytes of text of these; the oldest go first.
 const STEP_BYTES: usize = 16 << 20;
+
+/// A boat file is read when it was left alone for so long.
+const SETTLED: Duration = Duration::from_millis(40);
+const MOMENT: Duration = Duration::from_millis(1);
 
 /// A boat folder with what is tried out.
 pub struct Desk {
@@ -394,7 +399,7 @@ impl Desk {
             state.taught = taught;
             state.version += 1;
         }
-        let theirs = match workshop::folder::read_text(&self.file) {
+        let theirs = match self.settled(&state.saved) {
             Ok(text) => text,
             Err(error) => {
                 let why = format!("the boat file cannot be read any more: {error}");
@@ -430,6 +435,21 @@ impl Desk {
         state.version += 1;
         // The file's own change is on disk already; a sidecar that lags is caught up next time.
         let _ = self.put_down(state);
+    }
+
+    /// The file's text. One that was changed a moment ago is left to settle: an editor may empty a file before it
+    /// writes it, and what stands between is nobody's boat.
+    fn settled(&self, known: &str) -> Result<String, Fault> {
+        loop {
+            let changed = std::fs::metadata(&self.file).and_then(|about| about.modified());
+            let text = workshop::folder::read_text(&self.file)?;
+            // A clock that was set back leaves nothing to wait for.
+            let age = changed.ok().and_then(|at| at.elapsed().ok());
+            match age.and_then(|age| SETTLED.checked_sub(age)) {
+                Some(left) if text != known => std::thread::sleep(left.max(MOMENT)),
+                _ => return Ok(text),
+            }
+        }
     }
 
     fn take_in(&self, state: &mut State, theirs: String) {
@@ -498,7 +518,9 @@ const TORN: &str = "boat.toml cannot be read just now";
 
 /// Why a text is no boat file at all: an editor at work. The boat as it was is kept, and the file looked at again.
 fn torn(text: &str) -> Option<String> {
-    merge::differences(text, text).err()?;
+    if !text.trim().is_empty() {
+        merge::differences(text, text).err()?;
+    }
     let found = boat::load(text, "boat.toml").err();
     let found = found.map(|fault| crate::error::problems(text, &fault.problems));
     let first = found.as_ref().and_then(|all| all.first());

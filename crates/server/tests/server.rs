@@ -287,8 +287,19 @@ async fn a_torn_file_is_told_by_its_line_and_a_remark_in_it_is_nobodys_business(
     assert!(boat["text"].as_str().expect("text").contains("\"Tern\""));
     let again = bench.get("/api/boat").await;
     assert_eq!(again["version"], boat["version"], "looked at, not changed");
-    fs::write(bench.file(), format!("{whole}\n# a remark\n")).expect("written");
+    fs::write(bench.file(), "").expect("emptied");
     let boat = bench.get("/api/boat").await;
+    assert_eq!(boat["outside"]["state"], "gone", "an empty file is no boat");
+    assert!(boat["text"].as_str().expect("text").contains("\"Tern\""));
+    // As an editor writes: emptied first, filled a moment later. What stands between is never taken up.
+    let (file, filled) = (bench.file(), format!("{whole}\n# a remark\n"));
+    fs::write(&file, &filled[..filled.len() / 3]).expect("begun");
+    let editor = std::thread::spawn(move || {
+        std::thread::sleep(std::time::Duration::from_millis(10));
+        fs::write(file, filled).expect("written");
+    });
+    let boat = bench.get("/api/boat").await;
+    editor.join().expect("written");
     assert_eq!(boat["outside"]["state"], "calm");
 }
 
