@@ -196,7 +196,7 @@ async function readable(tab, place) {
 
 test("on a phone text is 16 px and more, and a finger that goes up scrolls everywhere", async () => {
 	const { tab, errors, context, end } = await practice("", PHONE);
-	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	await tab.getByText("tightest steady turn").first().waitFor({ timeout: WAIT });
 	for (const place of PLACES) {
 		await go(tab, place);
 		await tab.waitForTimeout(300);

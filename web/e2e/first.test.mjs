@@ -22,7 +22,7 @@ test("a demonstration: rail, battery dragged, finding changed, one step back, sa
 	await tab.locator(".finding").first().waitFor({ timeout: WAIT });
 	promised("demonstration to first findings", Date.now() - began, 2000);
 	await tab.getByText("finding how sure this is").waitFor({ state: "hidden", timeout: WAIT });
-	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	await tab.getByText("tightest steady turn").first().waitFor({ timeout: WAIT });
 
 	// The rail, by the mouse on the score itself.
 	const score = await tab.locator(".score .moving").boundingBox();
@@ -172,7 +172,7 @@ for (const look of ["night", "bright sun"]) {
 			.first()
 			.click();
 		await tab.locator(".finding").first().waitFor({ timeout: WAIT });
-		await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+		await tab.getByText("tightest steady turn").first().waitFor({ timeout: WAIT });
 		await accessible(tab);
 		await tab.getByRole("button", { name: "Fitted" }).click();
 		await tab.locator(".key:visible").first().waitFor();
@@ -192,7 +192,7 @@ test("a part is taken hold of in three dimensions too", async () => {
 		.first()
 		.click();
 	await tab.locator(".finding").first().waitFor({ timeout: WAIT });
-	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	await tab.getByText("tightest steady turn").first().waitFor({ timeout: WAIT });
 	const box = await tab.locator(".scene canvas").boundingBox();
 	const tried = tab.getByText(/not saved/);
 	// Where it lies on the screen depends on the hull: the first part met along the middle will do.

@@ -85,7 +85,7 @@ test("dragging the rail redraws within 100 ms and blocks nothing, on 100 000 tri
 	const { tab, errors, context } = await page(own.chrome, server.address);
 	await tab.waitForSelector(".rail", { timeout: WAIT });
 	await tab.getByText("finding how sure this is").waitFor({ state: "hidden", timeout: WAIT });
-	await tab.getByText("tightest turn").first().waitFor({ timeout: WAIT });
+	await tab.getByText("tightest steady turn").first().waitFor({ timeout: WAIT });
 	await tab.waitForTimeout(500);
 	const passes = [];
 	// A machine shared with others only adds to it: the best of three passes counts.

@@ -62,6 +62,12 @@ impl Point {
         heave_pitch_stable(&self.slopes.column(0).into(), &self.slopes.column(1).into())
     }
 
+    /// Pushes back a small change of heel as well, heave and pitch settling with it: a boat does not stay where it falls
+    /// to one side.
+    pub fn stays_upright(&self) -> bool {
+        self.slopes.fixed_view::<3, 3>(0, 0).determinant() < 0.0
+    }
+
     /// The line goes on to higher speed from here.
     pub fn speeds_up(&self) -> bool {
         self.tangent[4] > 0.0

@@ -37,6 +37,8 @@ const HUMP_FROM: f64 = 1.0 / 3.0;
 const HUMP_LOOKS: usize = 5;
 /// Then to this share of the way there, by halves: at its narrowest the margin hardly changes.
 const HUMP_CLOSE: f64 = 0.05;
+/// Speeds this near are one, m/s.
+const ALIKE_M_S: f64 = 1e-2;
 /// With less than this share of its weight on the water a boat flies on its propellers (judgement): it has no top speed
 /// as a boat, and a run in time says what becomes of it.
 pub(crate) const FLIES: f64 = 0.15;
@@ -205,8 +207,10 @@ impl Craft {
             let each = looked.iter().enumerate();
             each.min_by(|a, b| a.1.1.total_cmp(&b.1.1)).map(|(i, _)| i)
         };
+        // The slowest state may lie at planing speed itself, or past it.
+        let close = HUMP_CLOSE * (to - from).abs().max(ALIKE_M_S);
         loop {
-            let beside = halves(&looked, least(&looked)?, HUMP_CLOSE * (to - from));
+            let beside = halves(&looked, least(&looked)?, close);
             let known = looked.len();
             looked.extend(beside.into_iter().filter_map(&mut at));
             if looked.len() == known {

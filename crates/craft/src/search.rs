@@ -81,5 +81,7 @@ impl Running {
 /// Apart by more than what solving leaves open.
 pub(crate) fn distinct(a: &Running, b: &Running) -> bool {
     let (a, b) = (&a.attitude, &b.attitude);
-    (a.trim_rad - b.trim_rad).abs() > 5e-3 || (a.rise_m - b.rise_m).abs() > 1e-3
+    (a.trim_rad - b.trim_rad).abs() > 5e-3
+        || (a.heel_rad - b.heel_rad).abs() > 2e-2
+        || (a.rise_m - b.rise_m).abs() > 1e-3
 }

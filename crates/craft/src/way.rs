@@ -37,6 +37,12 @@ const SLOPE_RAD: f64 = 0.1;
 const MOST_JUMP_RAD: f64 = 0.175;
 /// Beyond the end of a line with nothing beside it, other ways to run are looked for at these shares of its speed.
 const BEYOND: [f64; 9] = [1.02, 1.05, 1.1, 1.18, 1.28, 1.4, 1.7, 2.2, 3.0];
+/// A boat that leans by more lies on one side, rad.
+const LIES_RAD: f64 = 0.02;
+/// Beside the end of a line is so much faster.
+const AT_ONCE: f64 = 1e-4;
+/// Shares of its heel from which a boat that lies on one side is looked for there.
+const LEANS: [f64; 5] = [1.0, -1.0, 0.0, 0.5, -1.5];
 /// The way ends where the drive is this far from holding the boat; or past full throttle at half the pitch speed and
 /// this share past where full throttle was reached.
 const HOPELESS: f64 = 1.6;
@@ -283,7 +289,7 @@ impl Walker<'_> {
         let craft = self.craft;
         let edge = turning(craft, last, &back);
         let edge_m_s = edge.speed_m_s;
-        let mut here = back;
+        let (mut here, mut landed) = (back, None);
         let mut walk = Walk::new(craft);
         for _ in 0..MOST_BACK {
             let sane = here.running.attitude.trim_rad.abs() < STEEPEST_RAD
@@ -294,22 +300,33 @@ impl Walker<'_> {
             }
             let Some(next) = walk.next(&here) else { break };
             if next.speeds_up() && next.speed_m_s() > edge_m_s {
-                let landed = at_speed(craft, &here, &next, edge_m_s)
-                    .and_then(|r| Point::at(craft, craft.place(&r), &faster()));
-                let landed = landed.filter(|p| {
-                    p.pushes_back() && craft.is_in_the_water(&p.running) && p.speeds_up()
-                });
-                if let Some(point) = landed {
-                    self.push_edge(last, &edge);
-                    self.land(point, edge_m_s);
-                    return true;
-                }
+                landed = at_speed(craft, &here, &next, edge_m_s)
+                    .and_then(|r| Point::at(craft, craft.place(&r), &faster()))
+                    .filter(|p| {
+                        p.pushes_back() && craft.is_in_the_water(&p.running) && p.speeds_up()
+                    });
                 break;
             }
             here = next;
         }
         self.push_edge(last, &edge);
-        self.elsewhere(edge_m_s)
+        // Not where the boat would fall to one side, if it can lie there.
+        let falls = lies(&last.running) && landed.as_ref().is_none_or(|p| !p.stays_upright());
+        let other_side = || {
+            let speed_m_s = (1.0 + AT_ONCE) * edge_m_s;
+            let beside = self.beside(&Running {
+                speed_m_s,
+                ..last.running
+            })?;
+            beside.stays_upright().then_some(beside)
+        };
+        match falls.then(other_side).flatten().or(landed) {
+            Some(point) => {
+                self.land(point, edge_m_s);
+                true
+            }
+            None => self.elsewhere(edge_m_s),
+        }
     }
 
     /// The very state at which the line turns back ends the stretch.
@@ -357,10 +374,10 @@ impl Walker<'_> {
         false
     }
 
-    /// The nearest other state in the water that pushes back, at this speed or beyond a gap.
+    /// The nearest other state in the water that pushes back, beside the end of the line or beyond a gap.
     fn elsewhere(&mut self, edge_m_s: f64) -> bool {
         let last = self.last().running;
-        for share in std::iter::once(1.0 + 1e-4).chain(BEYOND) {
+        for share in std::iter::once(1.0 + AT_ONCE).chain(BEYOND) {
             let speed_m_s = share * edge_m_s;
             if speed_m_s > self.limit_m_s {
                 return false;
@@ -384,18 +401,37 @@ impl Walker<'_> {
             insist: false,
         };
         let mut found = craft.balances_by_trim(near, around);
-        found.extend(
-            craft
-                .balance(near)
-                .filter(|b| found.iter().all(|f| distinct(f, b))),
-        );
-        found.retain(|r| away(r) < MOST_JUMP_RAD && craft.is_in_the_water(r));
+        // A boat that lies on one side of its bottom may go on lying on the other.
+        let leans = if lies(near) { &LEANS[..] } else { &LEANS[..1] };
+        for share in leans {
+            let mut leaning = *near;
+            leaning.attitude.heel_rad *= share;
+            let other = craft.balance(&leaning);
+            found.extend(other.filter(|b| found.iter().all(|f| distinct(f, b))));
+        }
+        // Of a boat that lies on one side, what lies where the line ended is its own end.
+        let ended = self.last().running;
+        let own = |r: &Running| {
+            near.speed_m_s < (1.0 + 2.0 * AT_ONCE) * ended.speed_m_s
+                && lies(&ended)
+                && !distinct(r, &ended)
+        };
+        found.retain(|r| away(r) < MOST_JUMP_RAD && craft.is_in_the_water(r) && !own(r));
         found.sort_by(|a, b| away(a).total_cmp(&away(b)));
-        found
-            .iter()
-            .filter_map(|r| Point::at(craft, craft.place(r), &faster()))
-            .find(|p| p.pushes_back() && p.speeds_up())
+        let points = || {
+            let each = found.iter();
+            each.filter_map(|r| Point::at(craft, craft.place(r), &faster()))
+                .filter(|p| p.pushes_back() && p.speeds_up())
+        };
+        points()
+            .find(Point::stays_upright)
+            .or_else(|| points().next())
     }
+}
+
+/// Whether a boat lies on one side of its bottom.
+fn lies(running: &Running) -> bool {
+    running.attitude.heel_rad.abs() > LIES_RAD
 }
 
 /// The fastest state between two neighbours of which the line turns back.

@@ -3,8 +3,18 @@
 mod boats;
 
 use boats::{Example, example, of};
+use craft::steady::Running;
 use craft::{Craft, Factors, SpeedCurve};
-use motion::flight::{Margin, OddsGrid, as_running, margin, margins, odds};
+use motion::Conditions;
+use motion::events::What;
+use motion::flight::{
+    Margin, OddsGrid, USUAL_GUST_M_S, as_running, holding_throttle, margin, margins, odds, raised,
+    spare_in_gust_rad,
+};
+use motion::run::Start;
+use motion::script::Script;
+use motion::water::Water;
+use nalgebra::Vector3;
 use std::ops::ControlFlow;
 
 fn curve(example: &Example) -> SpeedCurve {
@@ -34,7 +44,7 @@ fn the_margin_shrinks_with_speed_until_the_two_states_meet() {
 }
 
 /// The steady solver's own search finds the airborne state with thrust against drag as well; here speed
-/// and shaft speed are held. They agree to a few degrees.
+/// and throttle are held. They agree to a few degrees.
 #[test]
 fn names_the_state_that_the_steady_solver_calls_airborne() {
     let boat = example("longshank");
@@ -122,4 +132,37 @@ fn the_odds_are_the_same_for_the_same_seeds() {
     let stop = |_| ControlFlow::Break(());
     let stopped = odds(&boat.craft, throw, &asked, &stop).expect("runs");
     assert!(stopped[0].count.runs <= 3);
+}
+
+/// With its bow put up in a gust, at the height that holds it there, the boat run in time comes back from three quarters
+/// of what is told to be to spare and goes over from half as much again: the margin takes steady forces, the run does not.
+#[test]
+fn past_the_margin_a_run_in_time_goes_over_and_before_it_comes_back() {
+    for name in ["practice", "longshank"] {
+        let boat = example(name);
+        let top = curve(&boat).top.expect("a top speed");
+        let running = as_running(&top);
+        let spare_rad = spare_in_gust_rad(&boat.craft, &running);
+        assert!(!goes_over(&boat, &running, 0.75 * spare_rad), "{name}");
+        assert!(goes_over(&boat, &running, 1.5 * spare_rad), "{name}");
+    }
+}
+
+fn goes_over(boat: &Example, running: &Running, by_rad: f64) -> bool {
+    let trim_rad = running.attitude.trim_rad + by_rad;
+    let raised = raised(&boat.craft, running, trim_rad, USUAL_GUST_M_S).expect("a height");
+    let conditions = Conditions {
+        water: Water::Flat,
+        wind_m_s: boat.craft.surroundings().wind_m_s - Vector3::x() * USUAL_GUST_M_S,
+        script: Script::steady(holding_throttle(&boat.craft, running)),
+        start: Start::Running(raised),
+        seconds: 1.2,
+        seed: 0,
+    };
+    let throw_rad = boat.boat.rudders[0].throw_rad.value;
+    let done = motion::run(&boat.craft, throw_rad, &conditions, &mut |_| {
+        ControlFlow::Continue(())
+    });
+    let events = done.expect("runs").events;
+    events.iter().any(|e| e.what == What::Flips)
 }

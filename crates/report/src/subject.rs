@@ -6,6 +6,7 @@ use craft::{MassProperties, Rest, SpeedCurve};
 use form::Form;
 use learn::reconcile::Reconciled;
 use learn::why::Explained;
+use motion::turning::Steered;
 use study::handling::Handling;
 use study::hull_type::HullType;
 use study::spread::Spread;
@@ -95,6 +96,8 @@ pub struct Subject<'a> {
     pub flat_out: &'a [FlatOut],
     /// Turning and flying; `None` for a boat that sinks.
     pub handling: Option<&'a Handling>,
+    /// Turns in time; `None` where there is no straight to turn from.
+    pub steered: Option<&'a Steered>,
     /// A run in time; `None` for a boat that cannot start.
     pub launch: Option<&'a Launch>,
     /// Worst first.
@@ -125,6 +128,7 @@ impl<'a> Subject<'a> {
             curve: curve.filter(|c| !c.running.is_empty()),
             flat_out: study.running.as_ref().map_or(&[], |r| &r.flat_out),
             handling: study.running.as_ref().map(|r| &r.handling),
+            steered: (study.running.as_ref()).and_then(|r| r.steered.as_ref()),
             launch: None,
             findings,
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),

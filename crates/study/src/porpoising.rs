@@ -5,6 +5,7 @@
 
 use craft::{RunningState, SpeedCurve};
 use form::{Form, RunningSurface};
+use laws::smooth::mix;
 
 /// Lift from speed at which a hull counts as planing for this limit.
 const PLANING_SHARE: f64 = 0.8;
@@ -24,16 +25,35 @@ pub struct Porpoising {
     pub in_range: bool,
 }
 
-/// The least margin up to top speed; `None` when it never planes.
+/// The least margin up to top speed; `None` when it never planes. Where lift from speed begins to carry enough lies
+/// between two states of the curve, and is looked for there: often it is the worst place.
 pub fn nearest(form: &Form, water_density_kg_m3: f64, curve: &SpeedCurve) -> Option<Porpoising> {
     let bottom = widest(form)?;
     let top_m_s = curve.top.as_ref().map_or(f64::INFINITY, |t| t.speed_m_s);
-    curve
-        .running
-        .iter()
-        .filter(|s| s.speed_m_s <= top_m_s && s.dynamic_share() >= PLANING_SHARE)
-        .filter_map(|s| at(bottom, water_density_kg_m3, s))
+    let below = curve.running.iter().filter(|s| s.speed_m_s < top_m_s);
+    let asked: Vec<(f64, Porpoising)> = below
+        .chain(&curve.top)
+        .filter_map(|s| Some((s.dynamic_share(), at(bottom, water_density_kg_m3, s)?)))
+        .collect();
+    let planing = asked.iter().filter(|a| a.0 >= PLANING_SHARE).map(|a| a.1);
+    let begins = asked
+        .windows(2)
+        .filter_map(|pair| begins(&pair[0], &pair[1]));
+    planing
+        .chain(begins)
         .min_by(|a, b| a.margin_rad.total_cmp(&b.margin_rad))
+}
+
+/// Where between two states lift from speed carries just enough.
+fn begins(before: &(f64, Porpoising), after: &(f64, Porpoising)) -> Option<Porpoising> {
+    let along = (PLANING_SHARE - before.0) / (after.0 - before.0);
+    let between = |of: fn(&Porpoising) -> f64| mix(of(&before.1), of(&after.1), along);
+    (0.0..1.0).contains(&along).then(|| Porpoising {
+        margin_rad: between(|p| p.margin_rad),
+        speed_m_s: between(|p| p.speed_m_s),
+        trim_rad: between(|p| p.trim_rad),
+        ..after.1
+    })
 }
 
 fn widest(form: &Form) -> Option<&RunningSurface> {

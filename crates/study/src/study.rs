@@ -7,7 +7,7 @@ use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 use motion::TopSpeed;
 use motion::launch::Launch;
-use motion::turning::{Side, Turner};
+use motion::turning::{Steered, Turner};
 use std::sync::Arc;
 
 use crate::edits::Writer;
@@ -109,9 +109,9 @@ pub struct Under {
     pub handling: Handling,
     /// Full throttle from rest, run in time; absent where nobody asked for depth.
     pub launch: Option<Launch>,
-    /// The tightest of its turns run in time, the rudder put over as its servo does; absent where nobody asked for depth
-    /// and where no turn is steady.
-    pub steered: Option<Side>,
+    /// Its turns run in time, the rudder put over as its servo does; absent where nobody asked for depth and where there
+    /// is no straight to turn from.
+    pub steered: Option<Steered>,
     /// Whether it holds; absent where nobody asked for depth, or for a plastic of unknown strength.
     pub strength: Option<making::strength::Strength>,
 }
@@ -122,21 +122,11 @@ impl Under {
         size_of::<Self>() + self.curve.bytes() + runs.sum::<usize>()
     }
 
-    /// The tightest turn in time, from the fastest straight that was turned from: to the side on which steady turns are
-    /// tightest, and where there are none or none holds to both.
-    fn put_over(&self) -> Option<Side> {
+    /// Turns in time to both sides, from the fastest straight that was turned from.
+    fn put_over(&self) -> Option<Steered> {
         let (_, turns) = self.handling.fastest()?;
         let turner = Turner { craft: &self.craft };
-        let side = turner.steered_tightest(turns).ok()?;
-        if side.as_ref().is_some_and(|s| s.tightest.is_some()) {
-            return side;
-        }
-        let radius_m = |s: &Side| s.tightest.map_or(f64::INFINITY, |kept| kept.radius_m);
-        let both = turner.steered(turns).ok()?.sides;
-        both.into_iter()
-            .min_by(|a, b| radius_m(a).total_cmp(&radius_m(b)))
-            .filter(|s| s.tightest.is_some())
-            .or(side)
+        turner.steered(turns).ok()
     }
 
     /// The largest mean over a second of the launch, A; none of one that goes over.
@@ -451,10 +441,10 @@ fn asked(
         }
         crate::trial::let_go(&mut trials);
         if let Some(under) = &mut running {
-            let kept = steered.as_ref().and_then(|side| side.tightest);
+            let kept = steered.as_ref().and_then(Steered::tightest);
             under
                 .quantities
-                .set(Quantity::TightestTurn, kept.map(|k| k.radius_m));
+                .set(Quantity::TightestTurn, kept.map(|k| k.1.radius_m));
             (under.strength, under.launch, under.steered) = (strength, launch, steered);
         }
     }

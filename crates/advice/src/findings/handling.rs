@@ -2,7 +2,7 @@
 
 use boat::Kind;
 use craft::elements::blade::Role;
-use motion::turning::{End, GivesWay, Gone, OneWay, Side, Turn, TurningError, Turns, Way};
+use motion::turning::{GivesWay, Gone, Kept, Side, Steered, Turn, TurningError, Turns, Way};
 
 use crate::finding::{Basis, Figure, Finding, Limit, Standing};
 use crate::number::Number;
@@ -36,19 +36,19 @@ pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
         .map(no_course)
         .into_iter()
         .collect();
-    if let Some((speed, turns)) = handling.slowest() {
-        all.extend(tightest(study, under, speed, turns));
-        let in_time = under.steered.as_ref().and_then(|s| s.tightest);
-        all.extend(one_way(speed, turns, in_time.map(|kept| kept.radius_m)));
+    let Some((speed, turns)) = handling.fastest() else {
+        return all;
+    };
+    if let Some(steered) = &under.steered {
+        all.extend(tightest(study, speed, &turns.straight, steered));
+        all.extend(one_way(speed, steered));
         for seen in &study.learned.turns {
-            measured(&mut all, seen, turns);
+            measured(&mut all, seen, steered);
         }
+        all.push(lets_go(speed, steered));
     }
-    if let Some((speed, turns)) = handling.fastest() {
-        all.push(lets_go(speed, turns, under.steered.as_ref()));
-        all.extend(lateral(under, speed, turns));
-        all.extend(servo(study, turns));
-    }
+    all.extend(lateral(under, speed, turns));
+    all.extend(servo(study, turns));
     all
 }
 
@@ -81,17 +81,11 @@ fn no_course(error: &TurningError) -> Finding {
     .why("Hands off, no rudder angle within the throw holds it straight: propeller walk, a fin out of line or too little side resistance behind the balance point pull it off course.")
 }
 
-/// Radius the tightest steady turn to one side has.
-fn radius(way: &OneWay) -> Option<(f64, &Turn)> {
-    way.tightest().map(|t| (t.radius_m, t))
-}
-
-fn tightest(study: &Study, under: &Under, speed: f64, turns: &Turns) -> Option<Finding> {
-    let side = under.steered.as_ref()?;
-    let way = side.way;
+fn tightest(study: &Study, speed: f64, straight: &Turn, steered: &Steered) -> Option<Finding> {
     let from = show(Kind::Speed, speed);
-    let mut found = match &side.tightest {
-        Some(kept) => {
+    let tightest = steered.tightest();
+    let mut found = match &tightest {
+        Some((way, kept)) => {
             let (radius_m, half_m) = study.number(Quantity::TightestTurn)?;
             let number = metres(radius_m, half_m);
             let sentence = format!(
@@ -101,58 +95,43 @@ fn tightest(study: &Study, under: &Under, speed: f64, turns: &Turns) -> Option<F
                 kept.lateral_g,
                 show(Kind::Speed, kept.speed_m_s),
             );
-            Finding::new("tightest-turn", Standing::Good, Basis::TheoryOnly, sentence)
-                .number(number)
-                .figure("rudder in it", show(Kind::Angle, kept.rudder_rad.abs()))
+            Finding::new("tightest-turn", Standing::Good, Basis::TheoryOnly, sentence).number(number)
         }
         None => {
-            let goes = side.first.as_ref().map_or_else(
-                || "it does not turn".to_owned(),
-                |first| {
-                    format!(
-                        "with the rudder at {} {}",
-                        show(Kind::Angle, first.rudder_rad.abs()),
-                        first.gone.words()
-                    )
-                },
-            );
-            let sentence = format!("From {from} no turn to the {} holds: {goes}.", way.word());
+            let [left, right] = steered.sides.each_ref().map(|side| {
+                let rudder = side.first.as_ref().map_or_else(String::new, |first| {
+                    format!(" with the rudder at {}", show(Kind::Angle, first.rudder_rad.abs()))
+                });
+                format!("to the {}{rudder} {}", side.way.word(), goes(side))
+            });
+            let sentence = format!("From {from} no turn holds: {left}; {right}.");
             Finding::new("tightest-turn", Standing::Watch, Basis::TheoryOnly, sentence)
         }
     }
     .why(THEORY)
     .caution(CAREFUL);
-    for at in &under.handling.turns {
-        let Ok(turns) = &at.turns else { continue };
-        for way in Way::BOTH {
-            if let Some((_, turn)) = radius(turns.to(way)) {
-                let label = format!(
-                    "steady, {} from {}",
-                    way.word(),
-                    show(Kind::Speed, at.speed_m_s)
-                );
-                found = found.figure(label, costs(turn, &turns.straight));
-            }
+    for side in &steered.sides {
+        if let Some(kept) = &side.tightest {
+            found = found.figure(format!("to the {}", side.way.word()), costs(kept, straight));
         }
     }
-    Some(match turns.tightest() {
-        Some((turn, _)) => loads(found, turn),
+    let held = tightest.and_then(|(way, _)| steered.to(way).held.as_ref());
+    Some(match held {
+        Some(turn) => loads(found, turn),
         None => found,
     })
 }
 
 /// What a turn takes.
-fn costs(turn: &Turn, straight: &Turn) -> String {
-    let a = turn.attitude();
+fn costs(kept: &Kept, straight: &Turn) -> String {
     format!(
-        "{} at {:.1} g, rudder {:.0}°, heel {:.1}°, speed {:+.0} %, shaft {:+.0} %, current {} instead of {}",
-        metres(turn.radius_m, 0.0).plain(),
-        turn.lateral_g,
-        turn.circle.rudder_rad.abs().to_degrees(),
-        a.heel_rad.to_degrees(),
-        100.0 * (turn.circle.speed_m_s / straight.circle.speed_m_s - 1.0),
-        100.0 * (turn.circle.shaft_rad_s / straight.circle.shaft_rad_s - 1.0),
-        show(Kind::Current, turn.current_a),
+        "{} at {:.1} g, rudder {:.0}°, heel {:.1}°, speed {:+.0} %, current {} instead of {}",
+        metres(kept.radius_m, 0.0).plain(),
+        kept.lateral_g,
+        kept.rudder_rad.abs().to_degrees(),
+        kept.heel_rad.to_degrees(),
+        100.0 * (kept.speed_m_s / straight.circle.speed_m_s - 1.0),
+        show(Kind::Current, kept.current_a),
         show(Kind::Current, straight.current_a),
     )
 }
@@ -174,51 +153,32 @@ fn loads(mut found: Finding, turn: &Turn) -> Finding {
     found
 }
 
-fn end_words(way: &OneWay) -> String {
-    match &way.end {
-        End::Throw => "the rudder reaches its stop and everything holds".to_owned(),
-        End::LetsGo(what) => what.words(),
-        End::NoSteadyTurn(Some(what)) => {
-            format!("it finds no steady turn, and first {}", what.words())
-        }
-        End::NoSteadyTurn(None) => "it finds no steady turn".to_owned(),
-    }
-}
-
-/// What lets go in the run in time where one was made to this side, else in steady turns.
-fn gone_words(way: &OneWay, steered: Option<&Side>) -> String {
-    let first = steered
-        .filter(|s| s.way == way.way)
-        .and_then(|s| s.first.as_ref());
-    first.map_or_else(|| end_words(way), |first| first.gone.words())
-}
-
-fn spills(end: &End) -> bool {
-    matches!(
-        end,
-        End::LetsGo(GivesWay::Rolls | GivesWay::Trips)
-            | End::NoSteadyTurn(Some(GivesWay::Rolls | GivesWay::Trips))
+/// What lets go to one side as the rudder is put over further.
+fn goes(side: &Side) -> String {
+    side.first.as_ref().map_or_else(
+        || "the rudder reaches its stop and everything holds".to_owned(),
+        |first| first.gone.words(),
     )
 }
 
-fn lets_go(speed: f64, turns: &Turns, steered: Option<&Side>) -> Finding {
-    let [left, right] = &turns.ways;
-    let rolls = steered.and_then(|s| s.first.as_ref()).is_some_and(|f| {
-        matches!(
-            f.gone,
-            Gone::Spill(_) | Gone::Limit(GivesWay::Rolls | GivesWay::Trips)
-        )
-    });
-    let standing = if rolls || spills(&left.end) || spills(&right.end) {
+fn spills(side: &Side) -> bool {
+    let spilled = |gone: &Gone| {
+        let over = |way: &GivesWay| matches!(way, GivesWay::Rolls | GivesWay::Trips);
+        matches!(gone, Gone::Spill(_)) || matches!(gone, Gone::Limit(way) if over(way))
+    };
+    side.first
+        .as_ref()
+        .is_some_and(|first| spilled(&first.gone))
+}
+
+fn lets_go(speed: f64, steered: &Steered) -> Finding {
+    let standing = if steered.sides.iter().any(spills) {
         Standing::Watch
     } else {
         Standing::Good
     };
-    let (at, right_words, left_words) = (
-        show(Kind::Speed, speed),
-        gone_words(right, steered),
-        gone_words(left, steered),
-    );
+    let at = show(Kind::Speed, speed);
+    let [left_words, right_words] = steered.sides.each_ref().map(goes);
     let sentence = if right_words == left_words {
         format!("Turned harder and harder from {at}, to either side {right_words}.")
     } else {
@@ -229,11 +189,11 @@ fn lets_go(speed: f64, turns: &Turns, steered: Option<&Side>) -> Finding {
     let mut found = Finding::new("lets-go-first", standing, Basis::TheoryOnly, sentence)
         .why("Air reaches a blade's low side at about 14.5° to the water (measured struts; steady ones have held to 20°) and it keeps a third to a half of its force. A running surface is gone when it carries nothing; tripping and rolling are judged at 10° of outward heel held by the sides and at 30°. A fin that lets go first lets the boat slide, which is the kindest of these.")
         .caution(CAREFUL);
-    for way in &turns.ways {
-        let last = way.tightest().map(|t| &t.used);
-        for used in last.into_iter().flatten().take(3) {
+    for side in &steered.sides {
+        let used = side.held.iter().flat_map(|turn| &turn.used).take(3);
+        for used in used {
             found = found.figure(
-                format!("tightest to the {}", way.way.word()),
+                format!("tightest to the {}", side.way.word()),
                 format!("{:.0} % of: {}", 100.0 * used.share, used.way.words()),
             );
         }
@@ -241,22 +201,17 @@ fn lets_go(speed: f64, turns: &Turns, steered: Option<&Side>) -> Finding {
     found
 }
 
-/// `in_time_m` is the tightest radius of the run that the tightest turn is told from, m: the other side is told in proportion.
-fn one_way(speed: f64, turns: &Turns, in_time_m: Option<f64>) -> Option<Finding> {
-    let left = radius(turns.to(Way::Port)).map(|r| r.0);
-    let right = radius(turns.to(Way::Starboard)).map(|r| r.0);
-    let (left, right) = match (left, right) {
-        (None, None) => return None,
-        (l, r) => (l.unwrap_or(f64::INFINITY), r.unwrap_or(f64::INFINITY)),
-    };
-    let (better, worse, near, far) = if right <= left {
-        ("right", "left", right, left)
+fn one_way(speed: f64, steered: &Steered) -> Option<Finding> {
+    let (way, kept) = steered.tightest()?;
+    let [left, right] = steered.sides.each_ref().map(Side::radius_m);
+    let other = if way == Way::Port {
+        Way::Starboard
     } else {
-        ("left", "right", left, right)
+        Way::Port
     };
+    let (better, worse) = (way.word(), other.word());
+    let (near, far) = (kept.radius_m, steered.to(other).radius_m());
     let ratio = far / near;
-    let scale = in_time_m.map_or(1.0, |m| m / near);
-    let [left, right, near, far] = [left, right, near, far].map(|r| scale * r);
     let basis = Basis::TheoryOnly;
     if ratio < ONE_SIDED {
         let both = format!("{left:.1} m to the left, {right:.1} m to the right");
@@ -270,9 +225,9 @@ fn one_way(speed: f64, turns: &Turns, in_time_m: Option<f64>) -> Option<Finding>
     let other = if far.is_finite() {
         format!("{far:.1} m to the {worse}")
     } else {
-        format!("no steady turn to the {worse}")
+        format!("no turn that holds to the {worse}")
     };
-    let course = if better == "right" {
+    let course = if way == Way::Starboard {
         "clockwise"
     } else {
         "anticlockwise"
@@ -289,7 +244,7 @@ fn one_way(speed: f64, turns: &Turns, in_time_m: Option<f64>) -> Option<Finding>
 }
 
 /// A turn that was measured stands beside what the model says of it, and above it where the two differ.
-fn measured(all: &mut [Finding], seen: &TurnSeen, turns: &Turns) {
+fn measured(all: &mut [Finding], seen: &TurnSeen, steered: &Steered) {
     let way = if seen.to_port {
         Way::Port
     } else {
@@ -304,7 +259,7 @@ fn measured(all: &mut [Finding], seen: &TurnSeen, turns: &Turns) {
         metres(seen.radius_m, 0.0).plain(),
         seen.on
     );
-    let found = radius(turns.to(way)).map(|r| r.0);
+    let found = steered.to(way).tightest.map(|kept| kept.radius_m);
     let tighter = found.is_none_or(|r| seen.radius_m < r * (1.0 - SPREAD));
     for finding in all.iter_mut() {
         let about = matches!(&*finding.id, "one-way-turner" | "tightest-turn");
@@ -316,7 +271,7 @@ fn measured(all: &mut [Finding], seen: &TurnSeen, turns: &Turns) {
         if tighter && finding.id == "one-way-turner" {
             finding.standing = Standing::Unsure;
             let model = found.map_or_else(
-                || format!("finds no steady turn to the {word}"),
+                || format!("finds no turn that holds to the {word}"),
                 |r| format!("finds {} to the {word}", metres(r, 0.0).plain()),
             );
             finding.sentence =

@@ -2,8 +2,8 @@
 //!
 //! At one speed the boat has a running state and, nose high, an airborne one that is not stable. Here the
 //! trim is raised from the running state in small steps; at each the height is sought at which the boat
-//! neither rises nor sinks (speed and shaft speed held: a gust is over before they change), and the pitch
-//! moment left there is looked at. Below the unstable state it pushes the bow back down; past it, up. A trim
+//! neither rises nor sinks (speed and throttle held: a gust is over before the speed changes, while a shaft
+//! answers its load within some 20 ms, before the bow has moved), and the pitch moment left there is looked at. Below the unstable state it pushes the bow back down; past it, up. A trim
 //! at which no height holds the boat down is past it too: it flies.
 //!
 //! - Pitch margin: from running trim to the unstable state.
@@ -14,12 +14,13 @@
 
 mod odds;
 
-use craft::motion::{Motion, Surroundings};
+use craft::motion::{Controls, Motion, Surroundings};
 use craft::steady::Running;
 use craft::{Craft, RunningState, SpeedCurve};
 use laws::numerics::roots::{Bracket, outward, root};
 use laws::smooth::step;
 use nalgebra::Vector3;
+use std::cell::RefCell;
 
 pub use odds::{Odds, OddsGrid, differences, holding_throttle, odds};
 
@@ -42,13 +43,16 @@ const CLOSE_LOOK: f64 = 0.05;
 /// A bow that was tipped up is as likely caught as not where so much of the work that tipped it is taken back: water and
 /// air have damped the rest (judgement). Much less is a ledge that it swings over.
 const CAUGHT: f64 = 0.05;
+/// Shaft speeds are found to this share of throttle in no more steps.
+const TURNING_CLOSE: f64 = 1e-5;
+const TURNING_STEPS: usize = 12;
 /// First step of the search for a height, m, and how far up it goes before the boat is said to fly.
 const FIRST_M: f64 = 1e-4;
 const GROWS: f64 = 2.5;
 const FLIES_M: f64 = 0.5;
 /// Beyond top speed the running state is followed in steps of this share, up to [`FURTHEST`] times.
 const FASTER: f64 = 1.08;
-const FURTHEST: f64 = 2.5;
+const FURTHEST: f64 = 3.0;
 
 /// How near a running state is to flying.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -87,7 +91,7 @@ pub struct Margins {
     pub points: Vec<Margin>,
     /// Where it is least in a gust, of all speeds between planing and top speed.
     pub worst: Option<Margin>,
-    /// Speed at which running and unstable state meet, looked for up to 2.5 times top speed, m/s.
+    /// Speed at which running and unstable state meet, looked for up to three times top speed, m/s.
     pub meet_m_s: Option<f64>,
 }
 
@@ -125,7 +129,7 @@ pub fn margins(craft: &Craft, curve: &SpeedCurve, count: usize) -> Margins {
 /// Pitch between running and the unstable state in a gust of [`USUAL_GUST_M_S`], rad; up to 45 degrees where there is
 /// none.
 pub fn spare_in_gust_rad(craft: &Craft, running: &Running) -> f64 {
-    let tips = Sweep { craft, running }.up(USUAL_GUST_M_S).unstable_rad;
+    let tips = Sweep::of(craft, running).up(USUAL_GUST_M_S).unstable_rad;
     tips.unwrap_or(HIGHEST_RAD) - running.attitude.trim_rad
 }
 
@@ -164,7 +168,7 @@ pub fn as_running(state: &RunningState) -> Running {
 /// Follows the running state to higher speeds until it stands no gust any more, or is gone.
 fn meeting(craft: &Craft, last: &Running) -> Option<f64> {
     let mut here = *last;
-    let stands = |running: &Running| Sweep { craft, running }.stands(0.0);
+    let stands = |running: &Running| Sweep::of(craft, running).stands(0.0);
     if !stands(&here) {
         return Some(here.speed_m_s);
     }
@@ -185,9 +189,22 @@ fn meeting(craft: &Craft, last: &Running) -> Option<f64> {
     None
 }
 
+/// The boat with its bow put up to a trim under an added headwind, at the height that holds it there; `None` where it
+/// flies before.
+pub fn raised(craft: &Craft, running: &Running, trim_rad: f64, gust_m_s: f64) -> Option<Running> {
+    let sweep = Sweep::of(craft, running);
+    let mut raised = *running;
+    while raised.attitude.trim_rad < trim_rad {
+        let next_rad = (raised.attitude.trim_rad + STEP_RAD).min(trim_rad);
+        raised.attitude.rise_m = sweep.height(next_rad, gust_m_s, raised.attitude.rise_m)?;
+        raised.attitude.trim_rad = next_rad;
+    }
+    Some(raised)
+}
+
 /// How near one running state is to flying.
 pub fn margin(craft: &Craft, running: &Running) -> Margin {
-    let sweep = Sweep { craft, running };
+    let sweep = Sweep::of(craft, running);
     let still = sweep.up(0.0);
     Margin {
         speed_m_s: running.speed_m_s,
@@ -203,6 +220,10 @@ pub fn margin(craft: &Craft, running: &Running) -> Margin {
 struct Sweep<'a> {
     craft: &'a Craft,
     running: &'a Running,
+    /// Of each propeller, as it runs.
+    throttle: Vec<f64>,
+    /// Each propeller's shaft speed as last found, rad/s, and how throttle grows with it there.
+    turned: RefCell<Vec<(f64, f64)>>,
 }
 
 /// What pitching up shows.
@@ -278,7 +299,50 @@ impl Tips {
     }
 }
 
-impl Sweep<'_> {
+impl<'a> Sweep<'a> {
+    fn of(craft: &'a Craft, running: &'a Running) -> Self {
+        let (motion, around) = (running.motion(), craft.surroundings());
+        let shaft = running.shaft_rad_s;
+        let drives = || craft.propellers().iter().zip(craft.circuits());
+        let throttle: Vec<f64> = drives()
+            .map(|(p, c)| {
+                c.demand(shaft, p.load(&motion, &around, shaft).torque_n_m)
+                    .throttle
+            })
+            .collect();
+        let turned = throttle
+            .iter()
+            .map(|t| (shaft, 2.0 * t.max(0.05) / shaft.max(1.0)));
+        Self {
+            craft,
+            running,
+            turned: RefCell::new(turned.collect()),
+            throttle,
+        }
+    }
+
+    /// Shaft speeds at which each propeller takes what its motor gives at the held throttle.
+    fn controls(&self, motion: &Motion, around: &Surroundings) -> Controls {
+        let mut controls = self.craft.controls();
+        controls.shaft_rad_s.fill(self.running.shaft_rad_s);
+        let drives = self.craft.propellers().iter().zip(self.craft.circuits());
+        let mut turned = self.turned.borrow_mut();
+        for (((propeller, circuit), throttle), known) in
+            drives.zip(&self.throttle).zip(turned.iter_mut())
+        {
+            let flow = propeller.flow(motion, around);
+            let over = |shaft: f64| {
+                let torque_n_m = propeller.load_in(&flow, around, shaft).torque_n_m;
+                circuit.demand(shaft, torque_n_m).throttle - throttle
+            };
+            *known = turning(over, *known);
+            if let Some(shaft) = controls.shaft_rad_s.get_mut(propeller.drive) {
+                *shaft = known.0;
+            }
+        }
+        controls
+    }
+
     /// Raises the trim under an added headwind until it flies or stands on its tail. Where nothing ever brings the bow
     /// back down, the running trim itself is past the unstable state.
     fn up(&self, gust_m_s: f64) -> Shown {
@@ -391,8 +455,7 @@ impl Sweep<'_> {
     fn left_over(&self, trim_rad: f64, rise_m: f64, gust_m_s: f64) -> (f64, f64) {
         let motion = pitched(self.running, trim_rad, rise_m);
         let around = blown(self.craft, gust_m_s);
-        let mut controls = self.craft.controls();
-        controls.shaft_rad_s.fill(self.running.shaft_rad_s);
+        let controls = self.controls(&motion, &around);
         let total = self.craft.total_in(&motion, &around, &controls);
         let moment = total.moment_n_m - self.craft.cg_m().cross(&total.force_n);
         let weight = self.craft.weight_n();
@@ -409,6 +472,24 @@ impl Sweep<'_> {
             .filter_map(|e| e.contact(&motion, &around))
             .all(|wet| wet.keel_length_m <= 0.0)
     }
+}
+
+/// Shaft speed at which `over` is nothing, by secants from a known one and its slope.
+fn turning(over: impl Fn(f64) -> f64, (shaft, slope): (f64, f64)) -> (f64, f64) {
+    let (mut at, mut slope) = (shaft, slope);
+    let mut left = over(at);
+    for _ in 0..TURNING_STEPS {
+        if left.abs() < TURNING_CLOSE {
+            break;
+        }
+        let step = (-left / slope).clamp(-0.3 * at.abs(), 0.3 * at.abs());
+        let next = over(at + step);
+        let found = (next - left) / step;
+        // Throttle grows with shaft speed: the other way is a step across a bend.
+        slope = if found > 0.2 * slope { found } else { slope };
+        (at, left) = (at + step, next);
+    }
+    (at, slope)
 }
 
 fn pitched(running: &Running, trim_rad: f64, rise_m: f64) -> Motion {

@@ -6,13 +6,15 @@
 //! (`omega x I omega`). Straight running is the circle without yaw rate, and there the rudder angle is
 //! unknown instead: what it takes to hold the course.
 
-use craft::attitude::rotation;
+use craft::attitude::{at_height, rotation};
 use craft::element::Wrench;
 use craft::motion::{Controls, Motion};
 use craft::{Attitude, Craft};
 use laws::numerics::newton::Newton;
 use laws::numerics::roots::{outward, root};
 use nalgebra::{SMatrix, SVector, Vector3};
+
+use crate::run::Sample;
 
 type Unknowns = SVector<f64, 7>;
 type Slopes = SMatrix<f64, 7, 7>;
@@ -86,6 +88,18 @@ pub enum Held {
 }
 
 impl Circle {
+    /// A moment of a run in time.
+    pub(super) fn of(s: &Sample, cg_m: &Vector3<f64>) -> Self {
+        Self {
+            speed_m_s: s.speed_m_s,
+            attitude: at_height(cg_m, s.place_m[2], s.trim_rad, s.heel_rad),
+            drift_rad: -s.slip_rad,
+            yaw_rate_rad_s: s.yaw_rate_rad_s,
+            shaft_rad_s: s.shaft_rad_s,
+            rudder_rad: s.rudder_rad,
+        }
+    }
+
     /// As a rigid-body state.
     pub fn motion(&self, cg_m: &Vector3<f64>) -> Motion {
         let a = &self.attitude;

@@ -19,6 +19,11 @@ pub use turn::{BladeInTurn, GivesWay, Turn, Used};
 
 use craft::Attitude;
 use craft::elements::blade::Role;
+use craft::steady::Running;
+
+use crate::run::{Conditions, Start, run_while};
+use crate::script::Script;
+use crate::water::Water;
 
 /// Rudder steps from the straight to the stop.
 const STEPS: usize = 8;
@@ -73,6 +78,10 @@ const LEANS: [[f64; 2]; 7] = [
     [7.0, 2.0],
     [-7.0, -2.0],
 ];
+
+/// A course held straight on which the boat leans by more than this is looked at in time, rad, for so long, s.
+const LEANS_OVER_RAD: f64 = 0.025;
+const COMES_TO_S: f64 = 1.5;
 
 /// Why the turns to one side stop getting tighter.
 #[derive(Debug, Clone, PartialEq)]
@@ -193,7 +202,7 @@ impl Turner<'_> {
             rudder_rad: 0.0,
         };
         let held = Held::Course { speed_m_s };
-        LEANS
+        let found = LEANS
             .into_iter()
             .find_map(|[heel_deg, drift_deg]| {
                 let mut leaning = start;
@@ -203,7 +212,39 @@ impl Turner<'_> {
                     .or_else(|| self.settle_skimming(&leaning, held))
                     .filter(|c| c.rudder_rad.abs() <= throw)
             })
-            .ok_or(TurningError::NoCourse { speed_m_s })
+            .ok_or(TurningError::NoCourse { speed_m_s })?;
+        // A boat that lies on one side or the other has two straights: the one that it comes to from where it runs.
+        if found.attitude.heel_rad.abs() < LEANS_OVER_RAD {
+            return Ok(found);
+        }
+        let settled = || {
+            let came = self.comes_to(&start, throw)?;
+            let settled = self.settle(&came, held)?;
+            let same = is_near(&came, &settled) && settled.rudder_rad.abs() <= throw;
+            same.then_some(settled)
+        };
+        Ok(settled().unwrap_or(found))
+    }
+
+    /// What a straight run becomes in time, its course held.
+    fn comes_to(&self, start: &Circle, throw_rad: f64) -> Option<Circle> {
+        let running = Running {
+            speed_m_s: start.speed_m_s,
+            attitude: start.attitude,
+            shaft_rad_s: start.shaft_rad_s,
+        };
+        let conditions = Conditions {
+            water: Water::Flat,
+            wind_m_s: self.craft.surroundings().wind_m_s,
+            script: Script::steady(self.throttle(start).clamp(0.0, 1.0)),
+            start: Start::Running(running),
+            seconds: COMES_TO_S,
+            seed: 0,
+        };
+        let done = run_while(self.craft, throw_rad, &conditions, &mut |_| true).ok()?;
+        let upright = !done.events.iter().any(|e| e.what.ends());
+        let last = done.samples.last().filter(|_| upright)?;
+        Some(Circle::of(last, &self.craft.cg_m()))
     }
 
     /// Every turn from the straight run nearest to a state of the speed curve.

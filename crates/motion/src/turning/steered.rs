@@ -2,19 +2,19 @@
 //!
 //! Steady turns only start the search. From the held course the rudder goes over to an angle and stays there, the
 //! throttle where it was. A turn holds while the boat stays upright and no limit (`super::turn`) is used beyond
-//! its whole for longer than [`GONE_S`] (a running surface out of the water: [`LIFTED_S`]). The full throw is tried first, then the steady answer, then halves of
-//! what is left. Radius, speed and current are means of the last [`MEANT_S`].
+//! its whole for longer than [`GONE_S`] (a running surface out of the water: [`LIFTED_S`]). The full throw is tried first,
+//! then the steady answer, then halves of what is left, to both sides. Radius, speed and current are means of the last
+//! [`MEANT_S`].
 //!
 //! Theory, as all of turning; checks: `tests/turning.rs`.
 
 use super::circle::{Circle, Turner};
-use super::turn::GivesWay;
+use super::turn::{GivesWay, Turn};
 use super::{TurningError, Turns, Way};
 use crate::events::What;
 use crate::run::{Conditions, Run, STEP_S, Sample, Start, run_while};
 use crate::script::Script;
 use crate::water::Water;
-use craft::attitude::at_height;
 
 /// Straight on, then in the turn, s.
 const STRAIGHT_S: f64 = 0.2;
@@ -97,16 +97,24 @@ pub struct Side {
     pub way: Way,
     /// The tightest that holds; `None` when even a little rudder does not.
     pub tightest: Option<Kept>,
+    /// The boat at the end of it.
+    pub held: Option<Turn>,
     /// What lets go beyond it; `None` when the full throw holds.
     pub first: Option<First>,
 }
 
 impl Side {
+    /// Radius of the tightest turn, m; infinite where none holds.
+    pub fn radius_m(&self) -> f64 {
+        self.tightest.map_or(f64::INFINITY, |kept| kept.radius_m)
+    }
+
     /// Nothing tried yet.
     fn of(way: Way) -> Self {
         Self {
             way,
             tightest: None,
+            held: None,
             first: None,
         }
     }
@@ -127,6 +135,12 @@ impl Steered {
     /// One side.
     pub fn to(&self, way: Way) -> &Side {
         &self.sides[usize::from(way == Way::Starboard)]
+    }
+
+    /// The side to which it turns tighter; `None` where no turn holds.
+    pub fn tightest(&self) -> Option<(Way, Kept)> {
+        let each = self.sides.iter().filter_map(|s| Some((s.way, s.tightest?)));
+        each.min_by(|a, b| a.1.radius_m.total_cmp(&b.1.radius_m))
     }
 }
 
@@ -151,25 +165,6 @@ impl Turner<'_> {
 }
 
 impl Turner<'_> {
-    /// The side on which some steady turns are tightest, the rudder put over there: to the steady angle, and where that
-    /// does not hold to halves of what is left to the course.
-    ///
-    /// # Errors
-    /// As [`Turner::steered`].
-    pub fn steered_tightest(&self, turns: &Turns) -> Result<Option<Side>, TurningError> {
-        let Some((steady, way)) = turns.tightest() else {
-            return Ok(None);
-        };
-        let entry = self.entry(turns, way)?;
-        let mut side = Side::of(way);
-        // Beyond the steady angle something lets go, or the rudder is at its stop.
-        let (holds, goes) = (entry.straight.rudder_rad, steady.circle.rudder_rad);
-        if !entry.tried(goes, &mut side)? {
-            entry.between(holds, goes, &mut side)?;
-        }
-        Ok(Some(side))
-    }
-
     /// The throttle of the straight, left where it is.
     fn held(&self, turns: &Turns) -> f64 {
         self.throttle(&turns.straight.circle).clamp(0.0, 1.0)
@@ -232,15 +227,18 @@ impl Entry<'_> {
         Ok(())
     }
 
-    /// Runs one angle and notes what came of it.
+    /// Runs one angle and notes what came of it; whether more rudder may be tried.
     fn tried(&self, rudder_rad: f64, side: &mut Side) -> Result<bool, TurningError> {
         match self.turn(rudder_rad)? {
-            Ok(kept) => {
-                if side.tightest.is_none_or(|t| kept.radius_m < t.radius_m) {
-                    side.tightest = Some(kept);
+            Ok((kept, end)) => {
+                if kept.radius_m < side.radius_m() {
+                    let turn = self.turner.describe(&self.circle(&end), &self.carried);
+                    (side.tightest, side.held) = (Some(kept), Some(turn));
                 }
                 Ok(true)
             }
+            // More rudder may turn it yet.
+            Err(first) if first.gone == Gone::Straight && rudder_rad.abs() < self.throw => Ok(true),
             Err(first) => {
                 let gentler = |f: &First| rudder_rad.abs() < f.rudder_rad.abs();
                 if side.first.as_ref().is_none_or(gentler) {
@@ -251,7 +249,8 @@ impl Entry<'_> {
         }
     }
 
-    fn turn(&self, rudder_rad: f64) -> Result<Result<Kept, First>, TurningError> {
+    /// What the end of a turn comes to and the end itself, or what goes first.
+    fn turn(&self, rudder_rad: f64) -> Result<Result<(Kept, Sample), First>, TurningError> {
         let conditions = Conditions {
             water: Water::Flat,
             wind_m_s: self.turner.craft.surroundings().wind_m_s,
@@ -290,20 +289,14 @@ impl Entry<'_> {
             return Ok(Err(first(Gone::Sways, &last)));
         }
         let kept = self.meant(rudder_rad, &done.samples);
-        Ok(kept.ok_or_else(|| first(Gone::Straight, &last)))
+        Ok(kept
+            .map(|kept| (kept, last))
+            .ok_or_else(|| first(Gone::Straight, &last)))
     }
 
     /// The moment as a circle.
     fn circle(&self, s: &Sample) -> Circle {
-        let cg = self.turner.craft.cg_m();
-        Circle {
-            speed_m_s: s.speed_m_s,
-            attitude: at_height(&cg, s.place_m[2], s.trim_rad, s.heel_rad),
-            drift_rad: -s.slip_rad,
-            yaw_rate_rad_s: s.yaw_rate_rad_s,
-            shaft_rad_s: s.shaft_rad_s,
-            rudder_rad: s.rudder_rad,
-        }
+        Circle::of(s, &self.turner.craft.cg_m())
     }
 
     fn meant(&self, rudder_rad: f64, samples: &[Sample]) -> Option<Kept> {

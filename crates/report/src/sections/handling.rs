@@ -2,7 +2,7 @@
 
 use boat::Units;
 use motion::flight::Margin;
-use motion::turning::{Turn, Way};
+use motion::turning::{Steered, Way};
 use std::f64::consts::PI;
 use study::handling::Handling;
 
@@ -24,7 +24,8 @@ const WIDEST: f64 = 4.0;
 /// Nothing for a boat that does not run or cannot be turned or pitched.
 pub fn section(subject: &Subject) -> Option<Node> {
     let handling = subject.handling?;
-    let (plan, margins) = (plan(handling), margins(handling, subject.units));
+    let plan = subject.steered.and_then(plan);
+    let margins = margins(handling, subject.units);
     if plan.is_none() && margins.is_none() {
         return None;
     }
@@ -33,10 +34,10 @@ pub fn section(subject: &Subject) -> Option<Node> {
         .with(Node::new("h2").text("Turning and flying"));
     if let Some(plan) = plan {
         section.push(figure(
-            Some("Tightest steady turns"),
+            Some("Tightest turns that hold"),
             plan,
-            "From above, the boat coming from below, half a turn each; whole lines from the higher speed, \
-             dashed from the lower. Throttle held. Theory: the hull's own resistance to sliding is unmeasured.",
+            "From above, the boat coming from below, half a turn each, the throttle held. Theory: the hull's \
+             own resistance to sliding is unmeasured.",
         ));
     }
     if let Some(chart) = margins {
@@ -53,25 +54,16 @@ pub fn section(subject: &Subject) -> Option<Node> {
     )))
 }
 
-fn tightest(handling: &Handling) -> Vec<(f64, Way, &Turn)> {
-    let mut all = Vec::new();
-    for at in handling.turns.iter().rev() {
-        let Ok(turns) = &at.turns else { continue };
-        for way in Way::BOTH {
-            if let Some(turn) = turns.to(way).tightest() {
-                all.push((at.speed_m_s, way, turn));
-            }
-        }
-    }
-    all
-}
-
-fn plan(handling: &Handling) -> Option<Node> {
-    let turns = tightest(handling);
-    let least = turns.iter().map(|t| t.2.radius_m).reduce(f64::min)?;
-    let most = turns.iter().map(|t| t.2.radius_m).fold(0.0, f64::max);
+fn plan(steered: &Steered) -> Option<Node> {
+    let turns = || {
+        steered
+            .sides
+            .iter()
+            .filter_map(|s| Some((s.way, s.tightest?)))
+    };
+    let least = steered.tightest()?.1.radius_m;
+    let most = turns().map(|t| t.1.radius_m).fold(0.0, f64::max);
     let scale = 0.23 * chart::WIDTH / most.min(WIDEST * least);
-    let fastest = turns[0].0;
     let start: Point = (0.5 * chart::WIDTH, HEIGHT - 40.0);
     let mut picture = svg::picture(
         "turn-plan",
@@ -82,7 +74,7 @@ fn plan(handling: &Handling) -> Option<Node> {
     .class("drawing");
     let ahead = (start.0, start.1 + 34.0);
     picture.push(svg::group("hull").with(svg::path("edges", svg::along(&[ahead, start]))));
-    for (row, (speed, way, turn)) in turns.iter().enumerate() {
+    for (way, turn) in turns() {
         let radius = turn.radius_m * scale;
         let outward = -way.sign();
         let at = |i: usize| {
@@ -94,24 +86,19 @@ fn plan(handling: &Handling) -> Option<Node> {
         };
         let inside = |p: &Point| p.1 > 4.0 && p.0 > 4.0 && p.0 < chart::WIDTH - 4.0;
         let points: Vec<Point> = (0..=POINTS).map(at).take_while(inside).collect();
-        let (outer, class) = if *speed >= fastest {
-            ("hull", "edges")
-        } else {
-            ("surfaces", "surface")
-        };
-        picture.push(svg::group(outer).with(svg::path(class, svg::along(&points))));
+        picture.push(svg::group("hull").with(svg::path("edges", svg::along(&points))));
         let words = format!(
             "{}: {} m at {} g sideways from {} km/h",
             way.word(),
             fixed(turn.radius_m, 1),
             fixed(turn.lateral_g, 1),
-            fixed(speed * KMH, 0)
+            fixed(steered.speed_m_s * KMH, 0)
         );
         let (x, anchor) = match way {
             Way::Port => (8.0, Anchor::Start),
             Way::Starboard => (chart::WIDTH - 8.0, Anchor::End),
         };
-        let y = HEIGHT - 22.0 + 14.0 * (row / 2) as f64;
+        let y = HEIGHT - 22.0;
         picture.push(svg::text("label", (x, y), anchor, words));
     }
     Some(picture)

@@ -171,7 +171,7 @@ type Turned = (
 fn turning(all: &[Turned]) -> Vec<Lines> {
     let each = [Way::Port, Way::Starboard].map(|way| {
         let tightest = |t: &Turned| Some(t.1.as_ref().ok()?.to(way).tightest()?.radius_m);
-        let label = format!("tightest turn {}", way.word());
+        let label = format!("tightest steady turn {}", way.word());
         let id = format!("turn-{}", way.word());
         line([&id, "turning", &label, "m"], all, |t| t.0, tightest)
     });
