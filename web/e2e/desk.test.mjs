@@ -30,7 +30,10 @@ const settled = (tab) =>
 /** The rail has its last line: nothing is asked any more. */
 const complete = async (tab) => {
 	await settled(tab);
-	await tab.locator(".folded li", { hasText: "tightest steady turn" }).first().waitFor({ timeout: WAIT });
+	await tab
+		.locator(".folded li", { hasText: "tightest steady turn" })
+		.first()
+		.waitFor({ timeout: WAIT });
 };
 const idle = (tab) =>
 	tab.getByText("working it out …", { exact: true }).waitFor({ state: "hidden", timeout: WAIT });
