@@ -423,8 +423,10 @@ impl Walker<'_> {
             each.filter_map(|r| Point::at(craft, craft.place(r), &faster()))
                 .filter(|p| p.pushes_back() && p.speeds_up())
         };
-        points()
-            .find(Point::stays_upright)
+        // One that lies over may fall to its other side; the rest are not looked at for it.
+        lies(near)
+            .then(|| points().find(Point::stays_upright))
+            .flatten()
             .or_else(|| points().next())
     }
 }
