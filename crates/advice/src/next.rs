@@ -282,6 +282,7 @@ fn held(study: &Study, findings: &[Finding]) -> Vec<Held> {
     let drive = study.boat.drives.first();
     let length_m = study.form.outline.length_m;
     let inf = f64::INFINITY;
+    let heel = crate::findings::float::HEEL_DEG.to_radians();
     let mut all: Vec<(&'static str, Quantity, f64, f64, bool)> = vec![
         ("hump", Quantity::HumpMargin, 0.0, inf, false),
         (
@@ -293,7 +294,7 @@ fn held(study: &Study, findings: &[Finding]) -> Vec<Held> {
         ),
         ("planes", Quantity::PlaningSpeed, 0.0, inf, true),
         ("porpoising", Quantity::PorpoisingMargin, 0.0, inf, false),
-        ("heel", Quantity::RestHeel, -HEEL_RAD, HEEL_RAD, false),
+        ("heel", Quantity::RestHeel, -heel, heel, false),
         ("level", Quantity::RestTrim, -LEVEL_RAD, inf, false),
         (
             "top-speed",
@@ -350,7 +351,6 @@ fn held(study: &Study, findings: &[Finding]) -> Vec<Held> {
     all.into_iter().filter_map(told).collect()
 }
 
-const HEEL_RAD: f64 = 2.0 * std::f64::consts::PI / 180.0;
 const LEVEL_RAD: f64 = 1.0 * std::f64::consts::PI / 180.0;
 
 /// Smaller moves mean nothing to a builder, SI.

@@ -2,7 +2,7 @@
 
 mod balance;
 mod flight;
-mod float;
+pub(crate) mod float;
 mod handling;
 mod heat;
 mod launch;
