@@ -3,8 +3,9 @@
 //! At one speed the boat has a running state and, nose high, an airborne one that is not stable. Here the
 //! trim is raised from the running state in small steps; at each the height is sought at which the boat
 //! neither rises nor sinks (speed and throttle held: a gust is over before the speed changes, while a shaft
-//! answers its load within some 20 ms, before the bow has moved), and the pitch moment left there is looked at. Below the unstable state it pushes the bow back down; past it, up. A trim
-//! at which no height holds the boat down is past it too: it flies.
+//! answers its load within some 20 ms, before the bow has moved), and the pitch moment left there is looked
+//! at. Below the unstable state it pushes the bow back down; past it, up. A trim at which no height holds the
+//! boat down is past it too: it flies.
 //!
 //! - Pitch margin: from running trim to the unstable state.
 //! - Gust margin: the steady headwind, beside the declared one, beyond which no trim pushes back.

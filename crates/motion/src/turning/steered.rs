@@ -162,9 +162,7 @@ impl Turner<'_> {
             sides: [left?, right?],
         })
     }
-}
 
-impl Turner<'_> {
     /// The throttle of the straight, left where it is.
     fn held(&self, turns: &Turns) -> f64 {
         self.throttle(&turns.straight.circle).clamp(0.0, 1.0)
