@@ -94,7 +94,7 @@ impl Craft {
                 let speed_m_s = before.speed_m_s + share * (last.speed_m_s - before.speed_m_s);
                 return Some(Err(Unsteady::TakesOff { speed_m_s }));
             }
-            if self.throttle(&last) >= 1.0 {
+            if self.holding(&last) >= 1.0 {
                 let top =
                     self.settle(&self.place(&last), &Condition::Throttle(1.0), None, false)?;
                 let top = self.running(&top);

@@ -53,7 +53,7 @@ impl Point {
             running,
             slopes,
             tangent,
-            throttle: craft.throttle(&running),
+            throttle: craft.holding(&running),
         })
     }
 

@@ -220,17 +220,12 @@ impl Craft {
         }
         let best = looked[least(&looked)?];
         let running = state(best.0)?;
-        let (motion, around) = (running.motion(), self.surroundings());
-        let currents = self.propellers().iter().zip(self.circuits());
+        let motion = running.motion();
+        let demands = self.demands(&motion, running.shaft_rad_s);
         let hump = Hump {
             speed_m_s: best.0,
             margin: best.1,
-            current_a: currents
-                .map(|(p, c)| {
-                    let load = p.load(&motion, &around, running.shaft_rad_s);
-                    c.demand(load.shaft_rad_s, load.torque_n_m).pack_a
-                })
-                .sum(),
+            current_a: demands.map(|d| d.pack_a).sum(),
             trim_rad: running.attitude.trim_rad,
         };
         Some((hump, running))
@@ -291,7 +286,7 @@ fn halves(looked: &[(f64, f64)], least: usize, close: f64) -> Vec<f64> {
 impl Way {
     /// The first state at full throttle, with the index of the state before, or why there is none.
     pub(crate) fn top(&self, craft: &Craft) -> Result<(usize, Running), NoTop> {
-        let over = |r: &Running| craft.throttle(r) - 1.0;
+        let over = |r: &Running| craft.holding(r) - 1.0;
         let slowest = &self.points[0];
         if slowest.throttle >= 1.0 {
             return Err(CannotRun::TooWeak {
@@ -332,7 +327,7 @@ impl Way {
 
     /// The next state at full throttle beyond the one after index `after`, if there is one.
     fn faster(&self, craft: &Craft, after: usize) -> Option<Running> {
-        let over = |r: &Running| craft.throttle(r) - 1.0;
+        let over = |r: &Running| craft.holding(r) - 1.0;
         let back = (after + 1..self.points.len()).find(|i| self.points[*i].throttle < 1.0)?;
         match self.rises(craft, back, over)?.1 {
             Crossing::At(running) => Some(running).filter(|r| craft.on_the_water(r) > FLIES),

@@ -1,22 +1,33 @@
 //! A state with all its numbers.
 
 use crate::craft::Craft;
-use crate::drive::PropellerLoad;
+use crate::drive::{Demand, PropellerLoad};
 use crate::elements::found::Found;
 use crate::launch::Grip;
+use crate::motion::Motion;
 use crate::solution::{Attitude, DriveState, ElementForce, RunningState, WettedSurface};
 use crate::steady::Running;
 
 impl Craft {
-    /// The hardest-working drive's throttle.
-    pub(crate) fn throttle(&self, running: &Running) -> f64 {
-        let (motion, around) = (running.motion(), self.surroundings());
+    /// What each propeller asks of its drive where all turn alike, on still water.
+    pub fn demands(&self, motion: &Motion, shaft_rad_s: f64) -> impl Iterator<Item = Demand> {
+        let around = self.surroundings();
         let each = self.propellers().iter().zip(self.circuits());
-        each.map(|(p, c)| {
-            let load = p.load(&motion, &around, running.shaft_rad_s);
-            c.demand(load.shaft_rad_s, load.torque_n_m).throttle
+        each.map(move |(propeller, circuit)| {
+            let load = propeller.load(motion, &around, shaft_rad_s);
+            circuit.demand(shaft_rad_s, load.torque_n_m)
         })
-        .fold(0.0, f64::max)
+    }
+
+    /// The hardest-working drive's throttle; above 1 the drive cannot hold the state.
+    pub fn throttle(&self, motion: &Motion, shaft_rad_s: f64) -> f64 {
+        let each = self.demands(motion, shaft_rad_s);
+        each.map(|d| d.throttle).fold(0.0, f64::max)
+    }
+
+    /// Throttle that holds a running state; above 1 the drive cannot.
+    pub fn holding(&self, running: &Running) -> f64 {
+        self.throttle(&running.motion(), running.shaft_rad_s)
     }
 
     pub(crate) fn loads(&self, running: &Running) -> Vec<PropellerLoad> {
@@ -101,7 +112,7 @@ impl Craft {
         let loads = self.loads(running);
         RunningState {
             speed_m_s: running.speed_m_s,
-            throttle: self.throttle(running),
+            throttle: self.holding(running),
             attitude: running.attitude,
             forces,
             wetted,

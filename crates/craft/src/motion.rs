@@ -25,6 +25,12 @@ impl Motion {
         self.position_m + self.attitude * point_m
     }
 
+    /// Height of a point of the boat above still water, m.
+    pub fn height_m(&self, point_m: &Vector3<f64>) -> f64 {
+        let up = self.attitude.matrix().row(2);
+        self.position_m.z + up[0] * point_m.x + up[1] * point_m.y + up[2] * point_m.z
+    }
+
     /// World up in boat axes.
     pub fn up(&self) -> Vector3<f64> {
         // The last row of the rotation matrix: cheaper than rotating a vector back.
@@ -131,10 +137,10 @@ impl Surroundings<'_> {
 
     /// Depth of a boat point below the local water surface, m; negative is dry.
     pub fn depth_m(&self, motion: &Motion, point_m: &Vector3<f64>) -> f64 {
-        let place = motion.place(point_m);
         if self.water.is_still() {
-            return -place.z;
+            return -motion.height_m(point_m);
         }
+        let place = motion.place(point_m);
         self.water.height_m(place.x, place.y, motion.time_s) - place.z
     }
 

@@ -72,7 +72,7 @@ impl Craft {
         direct
             .map(|x| self.running(&x))
             .filter(near)
-            .or_else(|| self.walked(from, |r| self.throttle(r) - throttle))
+            .or_else(|| self.walked(from, |r| self.holding(r) - throttle))
     }
 
     fn running_near(&self, from: &Running, speed_m_s: f64) -> Option<Running> {

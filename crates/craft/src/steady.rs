@@ -194,7 +194,7 @@ impl Craft {
         let mut left = |x: &Place| {
             let r = self.left_over(x, &mut controls);
             let missed = match condition {
-                Condition::Throttle(wanted) => self.throttle(&self.running(x)) - wanted,
+                Condition::Throttle(wanted) => self.holding(&self.running(x)) - wanted,
                 Condition::Carried(wanted) => self.dynamic_share(&self.running(x)) - wanted,
                 Condition::Plane { normal, at } => normal.dot(x) - at,
             };

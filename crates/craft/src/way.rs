@@ -197,7 +197,7 @@ impl Craft {
         (near && self.is_in_the_water(&running)).then(|| Point {
             x,
             running,
-            throttle: self.throttle(&running),
+            throttle: self.holding(&running),
             ..theirs.clone()
         })
     }
@@ -311,21 +311,17 @@ impl Walker<'_> {
         }
         self.push_edge(last, &edge);
         // Not where the boat would fall to one side, if it can lie there.
-        let falls = lies(&last.running) && landed.as_ref().is_none_or(|p| !p.stays_upright());
-        let other_side = || {
-            let speed_m_s = (1.0 + AT_ONCE) * edge_m_s;
-            let beside = self.beside(&Running {
-                speed_m_s,
-                ..last.running
-            })?;
-            beside.stays_upright().then_some(beside)
+        let stays = |p: &Point| !lies(&last.running) || p.stays_upright();
+        let beside = match landed.as_ref().is_some_and(stays) {
+            true => None,
+            false => self.beside(1.0 + AT_ONCE, edge_m_s),
         };
-        match falls.then(other_side).flatten().or(landed) {
+        match beside.filter(|p| landed.is_none() || stays(p)).or(landed) {
             Some(point) => {
                 self.land(point, edge_m_s);
                 true
             }
-            None => self.elsewhere(edge_m_s),
+            None => self.beyond(edge_m_s),
         }
     }
 
@@ -374,24 +370,37 @@ impl Walker<'_> {
         false
     }
 
-    /// The nearest other state in the water that pushes back, beside the end of the line or beyond a gap.
+    /// Another state beside the end of the line, else beyond a gap.
     fn elsewhere(&mut self, edge_m_s: f64) -> bool {
-        let last = self.last().running;
-        for share in std::iter::once(1.0 + AT_ONCE).chain(BEYOND) {
-            let speed_m_s = share * edge_m_s;
-            if speed_m_s > self.limit_m_s {
-                return false;
-            }
-            if let Some(point) = self.beside(&Running { speed_m_s, ..last }) {
+        match self.beside(1.0 + AT_ONCE, edge_m_s) {
+            Some(point) => {
                 self.land(point, edge_m_s);
-                return true;
+                true
             }
+            None => self.beyond(edge_m_s),
         }
-        false
     }
 
-    fn beside(&self, near: &Running) -> Option<Point> {
+    /// The next state beyond a gap.
+    fn beyond(&mut self, edge_m_s: f64) -> bool {
+        let beyond = BEYOND
+            .into_iter()
+            .take_while(|share| share * edge_m_s <= self.limit_m_s)
+            .find_map(|share| self.beside(share, edge_m_s));
+        let found = beyond.is_some();
+        if let Some(point) = beyond {
+            self.land(point, edge_m_s);
+        }
+        found
+    }
+
+    /// The nearest other state in the water that pushes back, at a share of the speed where the line ends.
+    fn beside(&self, share: f64, edge_m_s: f64) -> Option<Point> {
         let craft = self.craft;
+        let near = &Running {
+            speed_m_s: share * edge_m_s,
+            ..self.last().running
+        };
         let trim_rad = near.attitude.trim_rad;
         let away = |r: &Running| (r.attitude.trim_rad - trim_rad).abs();
         let around = Sweep {

@@ -99,6 +99,10 @@ pub struct Demand {
 /// solver that looks for full throttle stops within a hundredth of the limit.
 const OVER_LIMIT: f64 = 20.0;
 
+/// Shaft speeds near a known one are found to this share of throttle, in no more steps.
+const NEAR_CLOSE: f64 = 1e-5;
+const NEAR_STEPS: usize = 12;
+
 impl Circuit {
     /// At a throttle (0 to 1) against a propeller's torque over its speed.
     pub fn run(&self, throttle: f64, torque_n_m: impl Fn(f64) -> f64) -> Instant {
@@ -116,6 +120,31 @@ impl Circuit {
         };
         let w = zero(excess, 0.0, fastest);
         self.at(w, throttle, torque_n_m(w / self.gear))
+    }
+
+    /// As [`Circuit::run`] where it was found for nearly the same torque, and at a part of the work: shaft speed and
+    /// how throttle grows with it, from those found before.
+    pub fn run_near(
+        &self,
+        throttle: f64,
+        (shaft_rad_s, slope): (f64, f64),
+        torque_n_m: impl Fn(f64) -> f64,
+    ) -> (f64, f64) {
+        let over = |shaft: f64| self.demand(shaft, torque_n_m(shaft)).throttle - throttle;
+        let (mut at, mut slope) = (shaft_rad_s, slope);
+        let mut left = over(at);
+        for _ in 0..NEAR_STEPS {
+            if left.abs() < NEAR_CLOSE {
+                break;
+            }
+            let step = (-left / slope).clamp(-0.3 * at.abs(), 0.3 * at.abs());
+            let next = over(at + step);
+            let found = (next - left) / step;
+            // Throttle grows with shaft speed: the other way is a step across a bend.
+            slope = if found > 0.2 * slope { found } else { slope };
+            (at, left) = (at + step, next);
+        }
+        (at, slope)
     }
 
     /// Propeller speed with nothing to turn, rad/s.
@@ -309,6 +338,29 @@ mod tests {
             gear: 1.0,
             driveline: Driveline::passing(0.95).unwrap(),
             thrust_per_torque: 60.0,
+        }
+    }
+
+    #[test]
+    fn from_a_known_shaft_speed_it_finds_the_same() {
+        let c = circuit();
+        let known = c.run(0.8, |w| 3.5e-8 * w * w).shaft_rad_s;
+        for (throttle, load) in [
+            (0.8, 3.5e-8),
+            (0.8, 2.5e-8),
+            (0.8, 5e-8),
+            (0.6, 3.5e-8),
+            (1.0, 4e-8),
+        ] {
+            let torque = |w: f64| load * w * w;
+            let near = c
+                .run_near(throttle, (known, 2.0 * throttle / known), torque)
+                .0;
+            let told = c.run(throttle, torque).shaft_rad_s;
+            assert!(
+                (near / told - 1.0).abs() < 1e-4,
+                "{throttle} {load}: {near} {told}"
+            );
         }
     }
 

@@ -8,8 +8,7 @@ use craft::{Craft, Factors, SpeedCurve};
 use motion::Conditions;
 use motion::events::What;
 use motion::flight::{
-    Margin, OddsGrid, USUAL_GUST_M_S, as_running, holding_throttle, margin, margins, odds, raised,
-    spare_in_gust_rad,
+    Margin, OddsGrid, USUAL_GUST_M_S, margin, margins, odds, raised, spare_in_gust_rad,
 };
 use motion::run::Start;
 use motion::script::Script;
@@ -23,7 +22,7 @@ fn curve(example: &Example) -> SpeedCurve {
 
 fn at_top(example: &Example) -> Margin {
     let top = curve(example).top.expect("a top speed");
-    margin(&example.craft, &as_running(&top))
+    margin(&example.craft, &top.running())
 }
 
 #[test]
@@ -59,7 +58,7 @@ fn names_the_state_that_the_steady_solver_calls_airborne() {
         .running
         .iter()
         .min_by(|a, b| away(a).total_cmp(&away(b)));
-    let here = margin(&boat.craft, &as_running(running.expect("one")));
+    let here = margin(&boat.craft, &running.expect("one").running());
     let unstable = here.unstable_trim_rad.expect("one").to_degrees();
     let theirs = airborne.attitude.trim_rad.to_degrees();
     assert!((unstable - theirs).abs() < 5.0, "{unstable} and {theirs}");
@@ -77,7 +76,7 @@ fn weight_aft_and_a_headwind_bring_it_nearer() {
     // At the same speed: with its weight aft it may not get as fast.
     let same = curve(&boat).top.expect("a top speed").speed_m_s;
     let state = aft.craft.on_curve(&curve(&aft), same).expect("a state");
-    let aft = margin(&aft.craft, &as_running(&state));
+    let aft = margin(&aft.craft, &state.running());
     let aft = aft.pitch_rad().expect("one");
     assert!(aft < usual, "{aft} and {usual}");
     let here = at_top(&boat);
@@ -87,7 +86,7 @@ fn weight_aft_and_a_headwind_bring_it_nearer() {
     windy.air.headwind_m_s.value = 5.0;
     let windy = of(windy, boat.form.clone());
     let top = curve(&boat).top.expect("a top speed");
-    let blown = margin(&windy.craft, &as_running(&top));
+    let blown = margin(&windy.craft, &top.running());
     let difference =
         blown.unstable_trim_rad.expect("one") - here.unstable_in_gust_rad.expect("one");
     assert!(difference.abs() < 1e-9);
@@ -102,7 +101,7 @@ fn without_lift_from_the_air_nothing_flies() {
         ..Factors::default()
     };
     let heavy = Craft::new(&boat.boat, &boat.form, &boat.mass, &factors).expect("a craft");
-    let here = margin(&heavy, &as_running(&top));
+    let here = margin(&heavy, &top.running());
     assert_eq!(here.gust_m_s, None);
     let with = at_top(&boat).unstable_trim_rad.expect("one");
     assert!(here.unstable_trim_rad.is_none_or(|t| t > 2.0 * with));
@@ -113,7 +112,7 @@ fn the_odds_are_the_same_for_the_same_seeds() {
     let boat = example("tadpole");
     let top = curve(&boat).top.expect("a top speed");
     let asked = OddsGrid {
-        speeds: &[as_running(&top)],
+        speeds: &[top.running()],
         ripples_m: &[0.01],
         headwind_m_s: 0.0,
         seconds: 1.0,
@@ -141,7 +140,7 @@ fn past_the_margin_a_run_in_time_goes_over_and_before_it_comes_back() {
     for name in ["practice", "longshank"] {
         let boat = example(name);
         let top = curve(&boat).top.expect("a top speed");
-        let running = as_running(&top);
+        let running = top.running();
         let spare_rad = spare_in_gust_rad(&boat.craft, &running);
         assert!(!goes_over(&boat, &running, 0.75 * spare_rad), "{name}");
         assert!(goes_over(&boat, &running, 1.5 * spare_rad), "{name}");
@@ -154,7 +153,7 @@ fn goes_over(boat: &Example, running: &Running, by_rad: f64) -> bool {
     let conditions = Conditions {
         water: Water::Flat,
         wind_m_s: boat.craft.surroundings().wind_m_s - Vector3::x() * USUAL_GUST_M_S,
-        script: Script::steady(holding_throttle(&boat.craft, running)),
+        script: Script::steady(boat.craft.holding(running).min(1.0)),
         start: Start::Running(raised),
         seconds: 1.2,
         seed: 0,

@@ -10,7 +10,6 @@ use craft::steady::Running;
 use craft::{Craft, Factors, SpeedCurve};
 use form::Form;
 use motion::events::What;
-use motion::flight::holding_throttle;
 use motion::run::{Start, run};
 use motion::script::Script;
 use motion::stability::{self, Shape};
@@ -115,7 +114,7 @@ fn pushed(boat: &Example, from: Running) -> Run {
             after_m: 2.0,
         },
         wind_m_s: Vector3::zeros(),
-        script: Script::steady(holding_throttle(&boat.craft, &from)),
+        script: Script::steady(boat.craft.holding(&from).min(1.0)),
         start: Start::Running(from),
         seconds: 6.0,
         seed: 1,

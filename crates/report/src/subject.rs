@@ -128,7 +128,7 @@ impl<'a> Subject<'a> {
             curve: curve.filter(|c| !c.running.is_empty()),
             flat_out: study.running.as_ref().map_or(&[], |r| &r.flat_out),
             handling: study.running.as_ref().map(|r| &r.handling),
-            steered: (study.running.as_ref()).and_then(|r| r.steered.as_ref()),
+            steered: (study.running.as_ref()).and_then(|r| r.handling.steered.as_ref()),
             launch: None,
             findings,
             spread: Some(&study.spread).filter(|s| !s.draws.is_empty()),

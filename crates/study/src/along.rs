@@ -2,7 +2,7 @@
 
 use boat::Boat;
 use craft::{Craft, RunningState, SpeedCurve};
-use motion::flight::{Margin, as_running, margin};
+use motion::flight::{Margin, margin};
 use motion::stability::{Modes, about};
 use motion::turning::{Turner, TurningError, Turns};
 use power::run::Discharge;
@@ -74,7 +74,7 @@ fn hottest_k(run: &Discharge, part: Part) -> f64 {
 pub fn small_motions(craft: &Craft, curve: &SpeedCurve) -> Vec<Modes> {
     let states = spread_out(&within(curve), MOVED);
     let each = states.par_iter();
-    each.map(|state| about(craft, &as_running(state))).collect()
+    each.map(|state| about(craft, &state.running())).collect()
 }
 
 /// Pitch and gust before it flies, from planing on.
@@ -84,8 +84,7 @@ pub fn flight(craft: &Craft, curve: &SpeedCurve) -> Vec<Margin> {
     states.retain(|s| s.speed_m_s >= planing_m_s);
     let each = spread_out(&states, PITCHED);
     let each = each.par_iter();
-    each.map(|state| margin(craft, &as_running(state)))
-        .collect()
+    each.map(|state| margin(craft, &state.running())).collect()
 }
 
 /// Turns from a few straight speeds, or why there are none there.
@@ -98,7 +97,7 @@ pub fn turns(craft: &Craft, curve: &SpeedCurve) -> Vec<(f64, Result<Turns, Turni
         .filter_map(|share| craft.on_curve(curve, share * top.speed_m_s))
         .collect();
     let turned = |state: &RunningState| {
-        let running = as_running(state);
+        let running = state.running();
         let turner = Turner { craft };
         let turns = turner.turns(state.speed_m_s, &running.attitude, running.shaft_rad_s);
         (state.speed_m_s, turns)
@@ -153,7 +152,7 @@ mod tests {
         let under = study.running.expect("it floats");
         let (craft, curve) = (&under.craft, &under.curve);
         assert!(curve.top.is_some() && curve.others.is_empty());
-        assert!(under.flat_out.is_empty() && under.handling.turns.is_empty());
+        assert!(under.flat_out.is_empty() && under.handling.turns.is_none());
         let top_m_s = curve.top.as_ref().expect("a top speed").speed_m_s;
         for speeds in [
             small_motions(craft, curve)

@@ -1,8 +1,8 @@
-//! Turning and flying, asked of a boat's speed curve at a few speeds. Nothing is run in time here.
+//! Turning and flying, asked of a boat's speed curve.
 
 use craft::{Craft, SpeedCurve};
-use motion::flight::{Margins, as_running, margins};
-use motion::turning::{Turner, TurningError, Turns};
+use motion::flight::{Margins, margins};
+use motion::turning::{Steered, Turner, TurningError, Turns};
 
 /// Share of top speed at which it is turned: a corner taken without lifting off altogether. Near top speed the
 /// answer hangs on a surface that only just touches, and costs as much again.
@@ -24,8 +24,10 @@ pub struct TurnsAt {
 /// How it handles.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Handling {
-    /// By rising speed; empty for a boat without a top speed.
-    pub turns: Vec<TurnsAt>,
+    /// Steady circles; nothing for a boat without a top speed.
+    pub turns: Option<TurnsAt>,
+    /// The same run in time, the rudder put over as its servo does; nothing where there is no straight to turn from.
+    pub steered: Option<Steered>,
     /// Pitch and gust to lift-off.
     pub margins: Margins,
 }
@@ -33,27 +35,31 @@ pub struct Handling {
 impl Handling {
     /// Turns and pitches a boat along its curve.
     pub fn of(craft: &Craft, curve: &SpeedCurve) -> Self {
-        let Some(top) = &curve.top else {
-            return Self::default();
-        };
-        let (turns, margins) = rayon::join(
-            || vec![turns_near(craft, curve, top.speed_m_s)],
-            || margins(craft, curve, PITCHED),
-        );
-        Self { turns, margins }
+        let ((turns, steered), margins) =
+            rayon::join(|| turned(craft, curve), || margins(craft, curve, PITCHED));
+        Self {
+            turns,
+            steered,
+            margins,
+        }
     }
 
-    /// At the lowest speed at which turns were found.
-    pub fn slowest(&self) -> Option<(f64, &Turns)> {
-        let mut found = self.turns.iter();
-        found.find_map(|t| Some((t.speed_m_s, t.turns.as_ref().ok()?)))
+    /// Its steady circles, and the speed on the straight, m/s.
+    pub fn circles(&self) -> Option<(f64, &Turns)> {
+        let at = self.turns.as_ref()?;
+        Some((at.speed_m_s, at.turns.as_ref().ok()?))
     }
+}
 
-    /// At the highest speed at which turns were found.
-    pub fn fastest(&self) -> Option<(f64, &Turns)> {
-        let mut found = self.turns.iter().rev();
-        found.find_map(|t| Some((t.speed_m_s, t.turns.as_ref().ok()?)))
-    }
+/// Steady circles of a boat that has a top speed, and the turns run in time from their straight.
+pub fn turned(craft: &Craft, curve: &SpeedCurve) -> (Option<TurnsAt>, Option<Steered>) {
+    let Some(top) = &curve.top else {
+        return (None, None);
+    };
+    let at = turns_near(craft, curve, top.speed_m_s);
+    let circles = at.turns.as_ref().ok();
+    let steered = circles.and_then(|turns| Turner { craft }.steered(turns).ok());
+    (Some(at), steered)
 }
 
 fn turns_near(craft: &Craft, curve: &SpeedCurve, top_m_s: f64) -> TurnsAt {
@@ -72,7 +78,7 @@ fn turns_near(craft: &Craft, curve: &SpeedCurve, top_m_s: f64) -> TurnsAt {
 fn turns_at(craft: &Craft, curve: &SpeedCurve, speed_m_s: f64) -> TurnsAt {
     let straight = craft.on_curve(curve, speed_m_s);
     let turns = straight.map_or(Err(TurningError::NoCourse { speed_m_s }), |state| {
-        let running = as_running(&state);
+        let running = state.running();
         Turner { craft }.turns(speed_m_s, &running.attitude, running.shaft_rad_s)
     });
     TurnsAt { speed_m_s, turns }

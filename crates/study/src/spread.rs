@@ -15,7 +15,7 @@ use craft::factors::FACTORS;
 use craft::{Factors, RunningState, SpeedCurve};
 use form::Form;
 use laws::constants::HALF_WIDTH_95 as HALF_WIDTH;
-use motion::flight::{as_running, spare_in_gust_rad};
+use motion::flight::spare_in_gust_rad;
 use motion::turning::{Turner, Turns};
 use rayon::prelude::*;
 
@@ -206,7 +206,7 @@ pub(crate) fn flight_rad(solved: &Solved, share: f64) -> Option<f64> {
     let from = solved.curve.planing_m_s?.min(top);
     let speed_m_s = from + share * (top - from);
     let state = solved.craft.on_curve(&solved.curve, speed_m_s)?;
-    Some(spare_in_gust_rad(&solved.craft, &as_running(&state)))
+    Some(spare_in_gust_rad(&solved.craft, &state.running()))
 }
 
 /// Radius of the like of a known boat's tightest turn, from a share of its own top speed.

@@ -5,7 +5,6 @@ use boat::Boat;
 use craft::{Craft, MassProperties, RunningState, SpeedCurve};
 use form::Form;
 use making::strength::{Asking, Seen, Strength, strength};
-use motion::flight::{as_running, holding_throttle};
 use motion::run::{Conditions, Peaks, Run, Sample, Start};
 use motion::script::Script;
 use motion::water::{RIPPLE_LENGTH, Water};
@@ -66,7 +65,7 @@ fn seen(
                 .running
                 .iter()
                 .min_by(|a, b| away(a).total_cmp(&away(b)))?;
-            let throttle = holding_throttle(craft, &as_running(state));
+            let throttle = craft.holding(&state.running()).min(1.0);
             let script = Script::steady(throttle).turning(0.1, throw);
             run(craft, throw, state, Water::Flat, script, SECONDS.1)
         },
@@ -102,7 +101,7 @@ fn run(
         water,
         wind_m_s: Vector3::zeros(),
         script,
-        start: Start::Running(as_running(from)),
+        start: Start::Running(from.running()),
         seconds,
         seed: 1,
     };

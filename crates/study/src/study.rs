@@ -7,7 +7,7 @@ use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
 use motion::TopSpeed;
 use motion::launch::Launch;
-use motion::turning::{Steered, Turner};
+use motion::turning::Steered;
 use std::sync::Arc;
 
 use crate::edits::Writer;
@@ -109,9 +109,6 @@ pub struct Under {
     pub handling: Handling,
     /// Full throttle from rest, run in time; absent where nobody asked for depth.
     pub launch: Option<Launch>,
-    /// Its turns run in time, the rudder put over as its servo does; absent where nobody asked for depth and where there
-    /// is no straight to turn from.
-    pub steered: Option<Steered>,
     /// Whether it holds; absent where nobody asked for depth, or for a plastic of unknown strength.
     pub strength: Option<making::strength::Strength>,
 }
@@ -122,13 +119,6 @@ impl Under {
         size_of::<Self>() + self.curve.bytes() + runs.sum::<usize>()
     }
 
-    /// Turns in time to both sides, from the fastest straight that was turned from.
-    fn put_over(&self) -> Option<Steered> {
-        let (_, turns) = self.handling.fastest()?;
-        let turner = Turner { craft: &self.craft };
-        turner.steered(turns).ok()
-    }
-
     /// The largest mean over a second of the launch, A; none of one that goes over.
     fn hump_current_a(&self) -> Option<f64> {
         let launch = self.launch.as_ref().filter(|l| l.ended.is_none())?;
@@ -136,14 +126,14 @@ impl Under {
     }
 }
 
-fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
-    let (flat_out, handling) = if deep {
-        (
-            FlatOut::all(boat, &asked.craft, &asked.curve),
-            Handling::of(&asked.craft, &asked.curve),
-        )
-    } else {
-        (Vec::new(), Handling::default())
+fn under(boat: &Boat, asked: Solved, launch: Option<Launch>, deep: bool) -> Under {
+    let (craft, curve) = (&asked.craft, &asked.curve);
+    let (flat_out, handling) = match deep {
+        true => rayon::join(
+            || FlatOut::all(boat, craft, curve),
+            || Handling::of(craft, curve),
+        ),
+        false => Default::default(),
     };
     let mut quantities = asked.quantities;
     quantities.set_runs(&flat_out);
@@ -152,7 +142,10 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
         let spare = worst.in_gust_rad().unwrap_or(highest);
         quantities.set(Quantity::FlightMargin, Some(spare));
     }
-    if !deep {
+    if deep {
+        let kept = handling.steered.as_ref().and_then(Steered::tightest);
+        quantities.set(Quantity::TightestTurn, kept.map(|k| k.1.radius_m));
+    } else {
         // The launch tells it.
         quantities.set(Quantity::HumpCurrent, None);
     }
@@ -162,8 +155,7 @@ fn under(boat: &Boat, asked: Solved, deep: bool) -> Under {
             .unwrap_or_else(|| motion::top_speed(&asked.craft, &asked.curve, throw_rad(boat))),
         flat_out,
         handling,
-        launch: None,
-        steered: None,
+        launch,
         strength: None,
         craft: asked.craft,
         curve: asked.curve,
@@ -204,7 +196,7 @@ impl Study {
     /// Of the steady turn's radius, its half-width over the likely variations.
     fn turn_share(&self) -> f64 {
         let steady = || {
-            let (_, turns) = self.running.as_ref()?.handling.fastest()?;
+            let (_, turns) = self.running.as_ref()?.handling.circles()?;
             Some(turns.tightest()?.0.radius_m)
         };
         steady().map_or(0.0, |radius_m| {
@@ -301,7 +293,7 @@ fn deep(under: &Under, asked: bool) -> Deep<'_> {
     };
     Deep {
         flight_at: flight_at().filter(|_| asked),
-        turns_at: (under.handling.fastest())
+        turns_at: (under.handling.circles())
             .filter(|_| asked)
             .and_then(|(speed, turns)| Some((speed / under.curve.top.as_ref()?.speed_m_s, turns))),
     }
@@ -401,9 +393,12 @@ fn asked(
         (false, None) => Detail::Rough(effort.points),
     };
     let launched = |craft: &Craft| effort.deep.then(|| launched(boat, craft))?;
-    let (mut running, launch) = match solve_beside(boat, form, &mass, &factors, detail, launched) {
-        Ok((asked, launch)) => (Some(under(boat, asked, effort.deep)), launch),
-        Err(CraftError::Sinks { .. }) => (None, None),
+    let mut running = match solve_beside(boat, form, &mass, &factors, detail, launched) {
+        Ok((asked, launch)) => {
+            step("turning and pitching it");
+            Some(under(boat, asked, launch, effort.deep))
+        }
+        Err(CraftError::Sinks { .. }) => None,
         Err(error) => return Err(error.into()),
     };
     let mut spread = Spread::default();
@@ -411,41 +406,29 @@ fn asked(
     if let Some(under) = &running {
         step("bending it, trying likely variations and adjustments");
         let deep = deep(under, effort.deep);
-        let (draws, seed) = (effort.draws, effort.seed);
         let detail = like(Some(under));
-        let ((strength, steered), (drawn, tried)) = rayon::join(
-            || match effort.deep {
-                true => rayon::join(
-                    || {
-                        let (curve, flat_out) = (&under.curve, &under.flat_out);
-                        crate::strength::of(boat, form, &mass, &under.craft, curve, flat_out)
-                    },
-                    || under.put_over(),
-                ),
-                false => (None, None),
-            },
-            || {
-                let sample = || Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
-                let file = file.filter(|_| effort.trials);
-                rayon::join(sample, || {
-                    file.map(|file| try_all(&subject, file, detail, deep.flight_at))
-                })
-            },
-        );
-        spread = drawn;
-        trials = tried.unwrap_or_default();
-        if launch.as_ref().is_some_and(|l| l.ended.is_some()) {
-            step("trying adjustments from rest");
-            let spare = under.quantities.get(Quantity::FlightMargin);
-            crate::trial::launch_some(&mut trials, spare);
-        }
-        crate::trial::let_go(&mut trials);
+        let (draws, seed) = (effort.draws, effort.seed);
+        let sample = || Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
+        let file = file.filter(|_| effort.trials);
+        let tried = || {
+            let tried = file.map(|file| try_all(&subject, file, detail, deep.flight_at));
+            let mut tried = tried.unwrap_or_default();
+            if under.launch.as_ref().is_some_and(|l| l.ended.is_some()) {
+                let spare = under.quantities.get(Quantity::FlightMargin);
+                crate::trial::launch_some(&mut tried, spare);
+            }
+            crate::trial::let_go(&mut tried);
+            tried
+        };
+        let bent = || {
+            let (craft, curve, runs) = (&under.craft, &under.curve, &under.flat_out);
+            let bent = || crate::strength::of(boat, form, &mass, craft, curve, runs);
+            effort.deep.then(bent).flatten()
+        };
+        let (strength, drawn) = rayon::join(bent, || rayon::join(tried, sample));
+        (trials, spread) = drawn;
         if let Some(under) = &mut running {
-            let kept = steered.as_ref().and_then(Steered::tightest);
-            under
-                .quantities
-                .set(Quantity::TightestTurn, kept.map(|k| k.1.radius_m));
-            (under.strength, under.launch, under.steered) = (strength, launch, steered);
+            under.strength = strength;
         }
     }
     let strength = running.as_ref().and_then(|r| r.strength.as_ref());

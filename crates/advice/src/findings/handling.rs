@@ -23,23 +23,23 @@ const CAREFUL: &str = "Find the limit at half throttle first, away from the bank
 
 pub fn findings(study: &Study, under: &Under) -> Vec<Finding> {
     let handling = &under.handling;
-    let Some(fastest) = handling.turns.last() else {
+    let Some(circles) = &handling.turns else {
         return Vec::new();
     };
-    if let Err(TurningError::NoRudder) = fastest.turns {
+    if let Err(TurningError::NoRudder) = circles.turns {
         return vec![no_rudder()];
     }
-    let mut all: Vec<Finding> = fastest
+    let mut all: Vec<Finding> = circles
         .turns
         .as_ref()
         .err()
         .map(no_course)
         .into_iter()
         .collect();
-    let Some((speed, turns)) = handling.fastest() else {
+    let Some((speed, turns)) = handling.circles() else {
         return all;
     };
-    if let Some(steered) = &under.steered {
+    if let Some(steered) = &handling.steered {
         all.extend(tightest(study, speed, &turns.straight, steered));
         all.extend(one_way(speed, steered));
         for seen in &study.learned.turns {

@@ -134,6 +134,9 @@ fn scaled(wrench: Wrench, by: f64) -> Wrench {
 
 const LANES: usize = 4;
 
+/// Volume and its three first moments, of each lane.
+type Sums = [[f64; LANES]; 4];
+
 /// The still surface seen from the boat's columns.
 struct Plane {
     rise: f64,
@@ -158,14 +161,32 @@ impl Plane {
             slope,
         }
     }
+}
 
-    /// The wet stretch of a column, given the local surface's height above still water.
-    fn under(&self, x: f64, y: f64, surface: f64, bottom: f64, top: f64) -> (f64, f64) {
-        let level = (surface - self.rise - self.along * x - self.across * y) / self.slope;
-        if self.slope > 0.0 {
-            (bottom, top.min(level))
-        } else {
-            (bottom.max(level), top)
+impl Plane {
+    /// Adds the wet stretches of some columns (x, y, bottom, top, area), given the local surface's height above still
+    /// water. Comparisons by hand: the library's minds what is not a number.
+    fn add(&self, surface_m: f64, [x, y, bottom, top, area]: [&[f64; LANES]; 5], sum: &mut Sums) {
+        let per = 1.0 / self.slope;
+        let (rise, along, across) = (
+            (surface_m - self.rise) * per,
+            -self.along * per,
+            -self.across * per,
+        );
+        for i in 0..LANES {
+            let level = rise + along * x[i] + across * y[i];
+            let (mut low, mut high) = (bottom[i], top[i]);
+            if self.slope > 0.0 {
+                high = if level < high { level } else { high };
+            } else {
+                low = if level > low { level } else { low };
+            }
+            let deep = high - low;
+            let volume = if deep > 0.0 { deep } else { 0.0 } * area[i];
+            sum[0][i] += volume;
+            sum[1][i] += volume * x[i];
+            sum[2][i] += volume * y[i];
+            sum[3][i] += volume * 0.5 * (low + high);
         }
     }
 }
@@ -179,7 +200,7 @@ struct Immersed {
 impl Buoyancy {
     fn immersed(&self, motion: &Motion, around: &Surroundings, up: &Vector3<f64>) -> Immersed {
         let plane = Plane::new(motion, up);
-        let mut sum = [[0.0_f64; 4]; LANES];
+        let mut sum = Sums::default();
         let still = around.water.is_still();
         let highest = around.water.highest_m();
         for (run, start) in self.runs.iter().zip((0..).step_by(RUN)) {
@@ -198,7 +219,7 @@ impl Buoyancy {
                 self.cut(&plane, (half, half + RUN / 2), height, &mut sum);
             }
         }
-        let total = |k: usize| sum.iter().map(|lane| lane[k]).sum();
+        let total = |k: usize| sum[k].iter().sum();
         Immersed {
             volume: total(0),
             moment: Vector3::new(total(1), total(2), total(3)),
@@ -218,26 +239,30 @@ impl Buoyancy {
 
     /// Adds the wet part of some columns, in four lanes, so that the compiler may work on several of
     /// them at once.
-    fn cut(
-        &self,
-        plane: &Plane,
-        (first, end): (usize, usize),
-        surface_m: f64,
-        sum: &mut [[f64; 4]; LANES],
-    ) {
+    fn cut(&self, plane: &Plane, (first, end): (usize, usize), surface_m: f64, sum: &mut Sums) {
         let c = &*self.columns;
         let end = end.min(c.x_m.len());
-        for start in (first..end).step_by(LANES) {
-            for (lane, sum) in sum.iter_mut().take(end - start).enumerate() {
-                let i = start + lane;
-                let (x, y) = (c.x_m[i], c.y_m[i]);
-                let (low, high) = plane.under(x, y, surface_m, c.bottom_m[i], c.top_m[i]);
-                let volume = (high - low).max(0.0) * c.area_m2[i];
-                sum[0] += volume;
-                sum[1] += volume * x;
-                sum[2] += volume * y;
-                sum[3] += volume * 0.5 * (low + high);
-            }
+        let first = first.min(end);
+        let (x, x_rest) = c.x_m[first..end].as_chunks::<LANES>();
+        let (y, y_rest) = c.y_m[first..end].as_chunks();
+        let (bottom, bottom_rest) = c.bottom_m[first..end].as_chunks();
+        let (top, top_rest) = c.top_m[first..end].as_chunks();
+        let (area, area_rest) = c.area_m2[first..end].as_chunks();
+        for i in 0..x.len() {
+            plane.add(
+                surface_m,
+                [&x[i], &y[i], &bottom[i], &top[i], &area[i]],
+                sum,
+            );
+        }
+        if !x_rest.is_empty() {
+            // Columns of no area.
+            let filled = [x_rest, y_rest, bottom_rest, top_rest, area_rest].map(|rest| {
+                let mut lanes = [0.0; LANES];
+                lanes[..rest.len()].copy_from_slice(rest);
+                lanes
+            });
+            plane.add(surface_m, filled.each_ref(), sum);
         }
     }
 

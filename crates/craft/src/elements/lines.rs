@@ -173,10 +173,11 @@ impl Lines {
             beam_m: 0.0,
         };
         let stations = x_m.len().min(depths_m.len()).min(MOST_STATIONS);
-        let (x_m, depths_m) = (&x_m[..stations], &depths_m[..stations]);
+        let whole_m = &depths_m[..stations];
+        let (mut x_m, mut depths_m) = (&x_m[..stations], whole_m);
         // How deep the bottom's line lies below where water reaches it.
         let mut over = [0.0; MOST_STATIONS];
-        let over = &mut over[..stations];
+        let mut over = &mut over[..stations];
         let mut aft_x = 0.0;
         let (mut last, mut last_at) = (None, (0, 0.0));
         let mut fore: (f64, f64) = (0.0, f64::INFINITY);
@@ -187,13 +188,20 @@ impl Lines {
             for (i, over) in over.iter_mut().enumerate() {
                 *over = depths_m[i] - sinks[i] - pile * out[i];
             }
-            let deepest_m = over.iter().copied().fold(f64::NEG_INFINITY, f64::max);
             let (wet_m, first) = wet_stretches(x_m, over);
             if wet_m <= 0.0 {
-                dry_m = deepest_m;
+                let all = whole_m.iter().zip(sinks).zip(out);
+                let all = all.map(|((depth, sink), out)| depth - sink - pile * out);
+                dry_m = all.fold(f64::NEG_INFINITY, f64::max);
                 break;
             }
+            let deepest_m = over.iter().copied().fold(f64::NEG_INFINITY, f64::max);
             if j == 0 {
+                // Tilted outward, no line is wet further forward than the lower edge.
+                let last = over.iter().rposition(|o| *o > 0.0).filter(|_| pile >= 0.0);
+                let looked = last.map_or(stations, |last| (last + 2).min(stations));
+                over = &mut over[..looked];
+                (x_m, depths_m) = (&x_m[..looked], &depths_m[..looked]);
                 aft_x = if first == 0 {
                     x_m[0]
                 } else {
@@ -203,7 +211,7 @@ impl Lines {
             }
             let ahead = wet_m.min(fore.1);
             let end = aft_x + ahead;
-            let at = x_m[1..stations - 1].partition_point(|x| *x < end);
+            let at = x_m[1..x_m.len() - 1].partition_point(|x| *x < end);
             let f = ((end - x_m[at]) / (x_m[at + 1] - x_m[at])).clamp(0.0, 1.0);
             let out = (out[at] + (out[at + 1] - out[at]) * f).max(fore.0);
             let edge = Edge {

@@ -269,8 +269,7 @@ impl Surface {
     /// No water reaches the outer edge of one side anywhere.
     pub(crate) fn chine_is_clear(&self, side: f64, motion: &Motion, around: &Surroundings) -> bool {
         let highest = around.water.highest_m();
-        let height = |p: &Vector3<f64>| motion.position_m.z + motion.up().dot(p);
-        self.edge(side).iter().all(|p| height(p) > highest)
+        self.edge(side).iter().all(|p| motion.height_m(p) > highest)
     }
 
     /// Both ends of the keel line, boat axes, m.
@@ -338,7 +337,7 @@ impl<'a> Walked<'a> {
     /// Stretches at the aft end that lie above the highest water are passed over.
     fn along(points: &'a [Vector3<f64>], motion: &'a Motion, around: &'a Surroundings<'a>) -> Self {
         let highest = around.water.highest_m();
-        let high = |p: &Vector3<f64>| motion.place(p).z > highest;
+        let high = |p: &Vector3<f64>| motion.height_m(p) > highest;
         let dry = points.windows(2).take_while(|ends| ends.iter().all(high));
         Self {
             points,
@@ -365,6 +364,10 @@ impl Iterator for Walked<'_> {
             self.segment += 1;
             return last.then(|| self.at(begin));
         };
+        if self.step_m.is_infinite() {
+            self.segment += 1;
+            return Some(self.at(begin));
+        }
         let along = end - begin;
         let pieces = (along.norm() / self.step_m).ceil().clamp(1.0, MOST_PIECES);
         let point = begin + along * (self.piece as f64 / pieces);

@@ -11,7 +11,7 @@ use craft::Factors;
 use evidence::outing::QuantityKind;
 use motion::turning::{Turns, Way};
 use power::thermal::Part;
-use study::handling::Handling;
+use study::handling::turned;
 use study::quantity::{Solved, solve};
 use study::{Quantity, Study};
 
@@ -202,7 +202,7 @@ pub(super) fn tried(symptom: &Symptom, cause: &Cause, case: &Case) -> Option<Wor
                 );
             };
             if about_turning(symptom) {
-                return turned(what, &now, &then);
+                return tighter(what, &now, &then);
             }
             about(symptom)
                 .iter()
@@ -273,14 +273,10 @@ fn moved(what: &str, quantity: Quantity, way: f64, now: &Solved, then: &Solved) 
 }
 
 /// The tightest turn to either side.
-fn turned(what: &str, now: &Solved, then: &Solved) -> Option<Word> {
+fn tighter(what: &str, now: &Solved, then: &Solved) -> Option<Word> {
     let tightest = |solved: &Solved| {
-        let handling = Handling::of(&solved.craft, &solved.curve);
-        let (_, turns) = handling.slowest()?;
-        let each = Way::BOTH
-            .into_iter()
-            .filter_map(|way| turns.to(way).tightest());
-        each.map(|t| t.radius_m).reduce(f64::min)
+        let (_, steered) = turned(&solved.craft, &solved.curve);
+        Some(steered?.tightest()?.1.radius_m)
     };
     let before = tightest(now)?;
     let Some(after) = tightest(then) else {
@@ -361,7 +357,7 @@ fn wet_lead(case: &Case) -> Option<Word> {
 
 /// Radius of the circle a small rudder angle gives: that of the first steady turn, in proportion.
 fn radius_at(study: &Study, off_rad: f64) -> Option<f64> {
-    let (_, turns): (f64, &Turns) = study.running.as_ref()?.handling.slowest()?;
+    let (_, turns): (f64, &Turns) = study.running.as_ref()?.handling.circles()?;
     let straight = turns.straight.circle.rudder_rad;
     let first = Way::BOTH.into_iter().find_map(|way| {
         let turned = |t: &&motion::turning::Turn| t.radius_m.is_finite() && t.radius_m > 0.0;

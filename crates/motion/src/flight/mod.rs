@@ -17,13 +17,13 @@ mod odds;
 
 use craft::motion::{Controls, Motion, Surroundings};
 use craft::steady::Running;
-use craft::{Craft, RunningState, SpeedCurve};
+use craft::{Craft, SpeedCurve};
 use laws::numerics::roots::{Bracket, outward, root};
 use laws::smooth::step;
 use nalgebra::Vector3;
 use std::cell::RefCell;
 
-pub use odds::{Odds, OddsGrid, differences, holding_throttle, odds};
+pub use odds::{Odds, OddsGrid, differences, odds};
 
 /// Trim is raised by this much at a time, rad (half a degree).
 const STEP_RAD: f64 = 0.5 * std::f64::consts::PI / 180.0;
@@ -44,9 +44,6 @@ const CLOSE_LOOK: f64 = 0.05;
 /// A bow that was tipped up is as likely caught as not where so much of the work that tipped it is taken back: water and
 /// air have damped the rest (judgement). Much less is a ledge that it swings over.
 const CAUGHT: f64 = 0.05;
-/// Shaft speeds are found to this share of throttle in no more steps.
-const TURNING_CLOSE: f64 = 1e-5;
-const TURNING_STEPS: usize = 12;
 /// First step of the search for a height, m, and how far up it goes before the boat is said to fly.
 const FIRST_M: f64 = 1e-4;
 const GROWS: f64 = 2.5;
@@ -107,9 +104,9 @@ pub fn margins(craft: &Craft, curve: &SpeedCurve, count: usize) -> Margins {
     let running = |share: f64| {
         let speed_m_s = from + (top.speed_m_s - from) * share;
         if share >= 1.0 {
-            return Some(as_running(top));
+            return Some(top.running());
         }
-        craft.on_curve(curve, speed_m_s).map(|s| as_running(&s))
+        craft.on_curve(curve, speed_m_s).map(|s| s.running())
     };
     let points = || {
         (1..=count.max(1))
@@ -118,7 +115,7 @@ pub fn margins(craft: &Craft, curve: &SpeedCurve, count: usize) -> Margins {
             .collect()
     };
     let (points, (worst, meet_m_s)) = rayon::join(points, || {
-        (worst(craft, running), meeting(craft, &as_running(top)))
+        (worst(craft, running), meeting(craft, &top.running()))
     });
     Margins {
         points,
@@ -155,15 +152,6 @@ fn worst(craft: &Craft, running: impl Fn(f64) -> Option<Running>) -> Option<Marg
         best = beside.filter_map(spare).fold(best, less);
     }
     Some(margin(craft, &best.2))
-}
-
-/// A state of a curve as the solvers hold it.
-pub fn as_running(state: &RunningState) -> Running {
-    Running {
-        speed_m_s: state.speed_m_s,
-        attitude: state.attitude,
-        shaft_rad_s: state.drives.first().map_or(0.0, |d| d.shaft_rad_s),
-    }
 }
 
 /// Follows the running state to higher speeds until it stands no gust any more, or is gone.
@@ -302,15 +290,10 @@ impl Tips {
 
 impl<'a> Sweep<'a> {
     fn of(craft: &'a Craft, running: &'a Running) -> Self {
-        let (motion, around) = (running.motion(), craft.surroundings());
         let shaft = running.shaft_rad_s;
-        let drives = || craft.propellers().iter().zip(craft.circuits());
-        let throttle: Vec<f64> = drives()
-            .map(|(p, c)| {
-                c.demand(shaft, p.load(&motion, &around, shaft).torque_n_m)
-                    .throttle
-            })
-            .collect();
+        let motion = running.motion();
+        let demands = craft.demands(&motion, shaft);
+        let throttle: Vec<f64> = demands.map(|d| d.throttle).collect();
         let turned = throttle
             .iter()
             .map(|t| (shaft, 2.0 * t.max(0.05) / shaft.max(1.0)));
@@ -332,11 +315,8 @@ impl<'a> Sweep<'a> {
             drives.zip(&self.throttle).zip(turned.iter_mut())
         {
             let flow = propeller.flow(motion, around);
-            let over = |shaft: f64| {
-                let torque_n_m = propeller.load_in(&flow, around, shaft).torque_n_m;
-                circuit.demand(shaft, torque_n_m).throttle - throttle
-            };
-            *known = turning(over, *known);
+            let torque_n_m = |shaft| propeller.load_in(&flow, around, shaft).torque_n_m;
+            *known = circuit.run_near(*throttle, *known, torque_n_m);
             if let Some(shaft) = controls.shaft_rad_s.get_mut(propeller.drive) {
                 *shaft = known.0;
             }
@@ -473,24 +453,6 @@ impl<'a> Sweep<'a> {
             .filter_map(|e| e.contact(&motion, &around))
             .all(|wet| wet.keel_length_m <= 0.0)
     }
-}
-
-/// Shaft speed at which `over` is nothing, by secants from a known one and its slope.
-fn turning(over: impl Fn(f64) -> f64, (shaft, slope): (f64, f64)) -> (f64, f64) {
-    let (mut at, mut slope) = (shaft, slope);
-    let mut left = over(at);
-    for _ in 0..TURNING_STEPS {
-        if left.abs() < TURNING_CLOSE {
-            break;
-        }
-        let step = (-left / slope).clamp(-0.3 * at.abs(), 0.3 * at.abs());
-        let next = over(at + step);
-        let found = (next - left) / step;
-        // Throttle grows with shaft speed: the other way is a step across a bend.
-        slope = if found > 0.2 * slope { found } else { slope };
-        (at, left) = (at + step, next);
-    }
-    (at, slope)
 }
 
 fn pitched(running: &Running, trim_rad: f64, rise_m: f64) -> Motion {

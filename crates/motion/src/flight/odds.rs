@@ -51,7 +51,7 @@ impl OddsGrid<'_> {
                 from_rad: 0.0,
             },
             wind_m_s: craft.surroundings().wind_m_s - Vector3::x() * self.headwind_m_s,
-            script: Script::steady(holding_throttle(craft, running)),
+            script: Script::steady(craft.holding(running).min(1.0)),
             start: Start::Running(*running),
             seconds: self.seconds,
             seed: self.seed,
@@ -129,16 +129,4 @@ pub fn odds(
         }
     }
     Ok(all)
-}
-
-/// Throttle that holds a running state; at most wide open.
-pub fn holding_throttle(craft: &Craft, running: &Running) -> f64 {
-    let (motion, around) = (running.motion(), craft.surroundings());
-    let each = craft.propellers().iter().zip(craft.circuits());
-    each.map(|(propeller, circuit)| {
-        let load = propeller.load(&motion, &around, running.shaft_rad_s);
-        circuit.demand(load.shaft_rad_s, load.torque_n_m).throttle
-    })
-    .fold(0.0, f64::max)
-    .clamp(0.0, 1.0)
 }

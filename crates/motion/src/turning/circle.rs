@@ -138,13 +138,8 @@ impl Turner<'_> {
 
     /// The hardest-working drive's throttle.
     pub fn throttle(&self, circle: &Circle) -> f64 {
-        let (motion, around) = (circle.motion(&self.craft.cg_m()), self.craft.surroundings());
-        let each = self.craft.propellers().iter().zip(self.craft.circuits());
-        each.map(|(propeller, circuit)| {
-            let load = propeller.load(&motion, &around, circle.shaft_rad_s);
-            circuit.demand(load.shaft_rad_s, load.torque_n_m).throttle
-        })
-        .fold(0.0, f64::max)
+        let motion = circle.motion(&self.craft.cg_m());
+        self.craft.throttle(&motion, circle.shaft_rad_s)
     }
 
     /// Everything that acts on the boat.

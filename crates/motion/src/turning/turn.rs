@@ -152,15 +152,7 @@ impl Turner<'_> {
                 })
             })
             .collect();
-        let current_a = craft
-            .propellers()
-            .iter()
-            .zip(craft.circuits())
-            .map(|(p, c)| {
-                let load = p.load(&motion, &around, circle.shaft_rad_s);
-                c.demand(load.shaft_rad_s, load.torque_n_m).pack_a
-            })
-            .sum();
+        let demands = craft.demands(&motion, circle.shaft_rad_s);
         let wet = (craft.elements()).filter_map(|e| e.contact(&motion, &around));
         let wet: Vec<WettedSurface> = wet.collect();
         let carried = self.shares(&wet);
@@ -174,7 +166,7 @@ impl Turner<'_> {
             radius_m: circle.radius_m(),
             lateral_g: circle.lateral_g(),
             throttle: self.throttle(circle),
-            current_a,
+            current_a: demands.map(|d| d.pack_a).sum(),
             blades,
             carried,
             used,

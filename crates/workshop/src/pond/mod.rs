@@ -6,7 +6,7 @@ mod words;
 
 use craft::steady::Running;
 use craft::{Craft, SpeedCurve};
-use motion::flight::{Odds, OddsGrid, as_running, differences, holding_throttle, odds};
+use motion::flight::{Odds, OddsGrid, differences, odds};
 use motion::many::{Count, many};
 use motion::run::{Conditions, Start};
 use motion::script::Script;
@@ -222,7 +222,7 @@ fn conditions(
         (Some(table), _) => script::read(table)?,
         (None, Start::Rest) => Script::squeeze(throttle.unwrap_or(1.0), SQUEEZE_S),
         (None, Start::Running(running)) => {
-            Script::steady(throttle.unwrap_or_else(|| holding_throttle(craft, running)))
+            Script::steady(throttle.unwrap_or_else(|| craft.holding(running).min(1.0)))
         }
         (None, Start::Course(circle)) => {
             let turner = motion::turning::Turner { craft };
@@ -296,7 +296,7 @@ fn start(
         ));
     };
     if text == "top" {
-        return Ok(Start::Running(as_running(top)));
+        return Ok(Start::Running(top.running()));
     }
     let help = "rest, top, or a speed such as 40km/h";
     let speed = boat::parse_quantity(boat::Kind::Speed, text)
@@ -320,7 +320,7 @@ fn start(
 }
 
 fn running_at(craft: &Craft, curve: &SpeedCurve, speed_m_s: f64) -> Option<Running> {
-    craft.on_curve(curve, speed_m_s).map(|s| as_running(&s))
+    craft.on_curve(curve, speed_m_s).map(|s| s.running())
 }
 
 fn odds_speeds(craft: &Craft, curve: &SpeedCurve) -> Vec<Running> {
