@@ -4,7 +4,7 @@ mod boats;
 
 use boats::{Example, example, of};
 use craft::RunningState;
-use motion::turning::{Circle, End, GivesWay, Turner, TurningError, Turns, Way};
+use motion::turning::{Circle, End, GivesWay, Gone, Turner, TurningError, Turns, Way};
 use nalgebra::Vector3;
 
 fn turner(example: &Example) -> Turner<'_> {
@@ -256,12 +256,39 @@ fn turns_in_time_are_alike_to_both_sides_and_name_what_goes() {
     let [left, right] = Way::BOTH.map(|way| steered.to(way).tightest.expect("a turn"));
     assert!((left.radius_m / right.radius_m - 1.0).abs() < 0.1);
     for side in &steered.sides {
-        // Either the stop is reached or something is named beyond the tightest turn that holds.
-        let stop = boat.boat.rudders[0].throw_rad.value;
+        // Either more rudder turns it wider, or how it goes wrong beyond the tightest turn is named.
         let kept = side.tightest.expect("a turn").rudder_rad.abs();
-        match &side.first {
-            None => assert!((kept - stop).abs() < 1e-9),
-            Some(first) => assert!(first.rudder_rad.abs() > kept && !first.gone.words().is_empty()),
+        if let Some(wrong) = &side.wrong {
+            assert!(wrong.rudder_rad.abs() > kept && !wrong.gone.words().is_empty());
+            assert!(side.first.is_some());
         }
+    }
+}
+
+/// A fin that draws air lets the boat slide, and it still goes round: more rudder than that turns it no wider than the
+/// turn in which the fin let go, and heavier boats turn wider all the way.
+#[test]
+fn the_tightest_turn_grows_with_mass_and_may_lie_beyond_what_lets_go() {
+    let mut last = 0.0;
+    for times in [0.8, 1.0, 1.25, 1.5] {
+        let mut boat = example("practice").boat;
+        for part in &mut boat.parts {
+            part.mass_kg.value *= times;
+        }
+        let boat = of(boat, example("practice").form);
+        let steered = turner(&boat).steered(&turns(&boat, 0.6)).expect("turns");
+        let (way, kept) = steered.tightest().expect("a turn");
+        assert_eq!(way, Way::Starboard);
+        assert!(
+            kept.radius_m > last && kept.radius_m < 1.5 * last.max(3.0),
+            "{times}: {} after {last}",
+            kept.radius_m
+        );
+        last = kept.radius_m;
+        let first = steered.to(way).first.as_ref().expect("something lets go");
+        assert!(
+            matches!(&first.gone, Gone::Limit(GivesWay::FinVentilates(_))),
+            "{first:?}"
+        );
     }
 }

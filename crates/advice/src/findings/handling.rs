@@ -16,7 +16,7 @@ const ONE_SIDED: f64 = 1.5;
 /// Laws of fin and rudder hold to about a sixth, the hull's side resistance is unmeasured: a third.
 const SPREAD: f64 = study::SLIDES;
 
-const THEORY: &str = "Run in time on flat water from the same forces as the straight run: the rudder put over as fast as its servo does, the throttle held, as far as nothing lets go. Steady circles start the search. Fin and rudder rest on measured struts; how hard the hull itself resists sliding is theory.";
+const THEORY: &str = "Run in time on flat water from the same forces as the straight run: the rudder put over as fast as its servo does, the throttle held, further and further, as long as it stays upright, planes and goes on round. Fin and rudder rest on measured struts; how hard the hull itself resists sliding is theory.";
 /// What servos are sold by, N m.
 const KG_CM: f64 = 0.098_066_5;
 const CAREFUL: &str = "Find the limit at half throttle first, away from the bank and from people.";
@@ -99,7 +99,7 @@ fn tightest(study: &Study, speed: f64, straight: &Turn, steered: &Steered) -> Op
         }
         None => {
             let [left, right] = steered.sides.each_ref().map(|side| {
-                let rudder = side.first.as_ref().map_or_else(String::new, |first| {
+                let rudder = side.wrong.as_ref().map_or_else(String::new, |first| {
                     format!(" with the rudder at {}", show(Kind::Angle, first.rudder_rad.abs()))
                 });
                 format!("to the {}{rudder} {}", side.way.word(), goes(side))
@@ -153,22 +153,26 @@ fn loads(mut found: Finding, turn: &Turn) -> Finding {
     found
 }
 
-/// What lets go to one side as the rudder is put over further.
+/// What lets go to one side as the rudder is put over further, and how it then goes wrong.
 fn goes(side: &Side) -> String {
-    side.first.as_ref().map_or_else(
-        || "the rudder reaches its stop and everything holds".to_owned(),
-        |first| first.gone.words(),
-    )
+    let Some(first) = &side.first else {
+        return "the rudder reaches its stop and everything holds".to_owned();
+    };
+    let first = first.gone.words();
+    let wrong = side.wrong.as_ref().map(|wrong| wrong.gone.words());
+    match wrong.filter(|wrong| *wrong != first) {
+        Some(wrong) => format!("{first}, further on {wrong}"),
+        None => first,
+    }
 }
 
 fn spills(side: &Side) -> bool {
+    let over = |way: &GivesWay| way.turns_over();
     let spilled = |gone: &Gone| {
-        let over = |way: &GivesWay| matches!(way, GivesWay::Rolls | GivesWay::Trips);
         matches!(gone, Gone::Spill(_)) || matches!(gone, Gone::Limit(way) if over(way))
     };
-    side.first
-        .as_ref()
-        .is_some_and(|first| spilled(&first.gone))
+    let each = side.first.iter().chain(&side.wrong);
+    each.map(|f| &f.gone).any(spilled)
 }
 
 fn lets_go(speed: f64, steered: &Steered) -> Finding {

@@ -1,10 +1,12 @@
 //! Turns as a driver makes them: the rudder put over at the rate of its servo, run in time on flat water.
 //!
-//! Steady turns only start the search. From the held course the rudder goes over to an angle and stays there, the
-//! throttle where it was. A turn holds while the boat stays upright and no limit (`super::turn`) is used beyond
-//! its whole for longer than [`GONE_S`] (a running surface out of the water: [`LIFTED_S`]). The full throw is tried first,
-//! then the steady answer, then halves of what is left, to both sides. Radius, speed and current are means of the last
-//! [`MEANT_S`].
+//! From the held course the rudder goes over to an angle and stays there, the throttle where it was. A turn holds
+//! while the boat stays upright, planes, goes on round with its bow not far inside its course, and does not roll from
+//! side to side. What lets go (a limit of `super::turn` used beyond its whole for longer than [`GONE_S`], a running
+//! surface out of the water for [`LIFTED_S`]) is told, and ends a turn only where it is rolling over or tripping: a
+//! blade that draws air lets the boat slide, and whether more rudder still turns it tighter is seen from its path.
+//! Quarters of the throw are tried, then halves of what lies beside the tightest, to both sides. Radius, speed and
+//! current are means of the last [`MEANT_S`].
 //!
 //! Theory, as all of turning; checks: `tests/turning.rs`.
 
@@ -27,9 +29,17 @@ pub const GONE_S: f64 = 0.1;
 const LIFTED_S: f64 = 0.5;
 /// Rolling from side to side by more than this to each side in the end, it does not hold, rad (8 deg; judgement).
 const SWAYS_RAD: f64 = 8.0 * std::f64::consts::PI / 180.0;
-/// Angles between one that holds and one that does not are tried until it is known to this share of the throw.
+/// Shares of the throw that are tried first.
+const SHARES: [f64; 4] = [1.0, 0.75, 0.5, 0.25];
+/// Between and below them angles are tried until the tightest is known to this share of the throw.
 const TRIED: usize = 7;
-const CLOSE: f64 = 0.01;
+const CLOSE: f64 = 0.015;
+/// Radii this near to the tightest are as tight.
+const ALIKE: f64 = 1.01;
+/// It no longer planes where its running surfaces carry less of its weight (air and propeller carry some too).
+const PLANES: f64 = 0.3;
+/// Bow further inside its course, it spins rather than turns, rad (35 deg; judgement).
+const SPINS_RAD: f64 = 35.0 * std::f64::consts::PI / 180.0;
 /// Less of a change of course than this is no turn, rad.
 const LEAST_RAD: f64 = 0.05;
 
@@ -61,6 +71,10 @@ pub enum Gone {
     Spill(What),
     /// It rolls from side to side.
     Sways,
+    /// The bow comes round faster than the boat does.
+    Spins,
+    /// It no longer planes.
+    Sinks,
     /// It does not turn that way.
     Straight,
 }
@@ -72,12 +86,14 @@ impl Gone {
             Self::Limit(way) => way.words(),
             Self::Spill(what) => format!("it {}", what.word()),
             Self::Sways => "it rolls from side to side".to_owned(),
+            Self::Spins => "it spins".to_owned(),
+            Self::Sinks => "it falls off the plane".to_owned(),
             Self::Straight => "it does not turn".to_owned(),
         }
     }
 }
 
-/// The gentlest turn that did not hold.
+/// The gentlest turn in which something goes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct First {
     /// What went.
@@ -99,8 +115,10 @@ pub struct Side {
     pub tightest: Option<Kept>,
     /// The boat at the end of it.
     pub held: Option<Turn>,
-    /// What lets go beyond it; `None` when the full throw holds.
+    /// What lets go first as the rudder is put over further; `None` when everything holds.
     pub first: Option<First>,
+    /// How it goes wrong further on; `None` when the full throw still turns it.
+    pub wrong: Option<First>,
 }
 
 impl Side {
@@ -116,6 +134,7 @@ impl Side {
             tightest: None,
             held: None,
             first: None,
+            wrong: None,
         }
     }
 }
@@ -151,10 +170,7 @@ impl Turner<'_> {
     /// [`TurningError::NoRudder`]; [`TurningError::NoCourse`] when the run cannot be begun.
     pub fn steered(&self, turns: &Turns) -> Result<Steered, TurningError> {
         let straight = turns.straight.circle;
-        let side = |way: Way| {
-            let near = turns.to(way).tightest().map(|t| t.circle.rudder_rad);
-            self.entry(turns, way)?.search(near)
-        };
+        let side = |way: Way| self.entry(turns, way)?.search();
         let (left, right) = rayon::join(|| side(Way::Port), || side(Way::Starboard));
         Ok(Steered {
             speed_m_s: straight.speed_m_s,
@@ -181,6 +197,16 @@ impl Turner<'_> {
     }
 }
 
+/// One angle tried.
+struct Turned {
+    /// What its end comes to and the end itself, of a turn that holds.
+    kept: Option<(Kept, Sample)>,
+    /// What lets go first.
+    first: Option<First>,
+    /// Why it is no turn.
+    wrong: Option<First>,
+}
+
 /// One side of one straight run.
 struct Entry<'a> {
     turner: &'a Turner<'a>,
@@ -193,62 +219,83 @@ struct Entry<'a> {
 }
 
 impl Entry<'_> {
-    fn search(&self, near_rad: Option<f64>) -> Result<Side, TurningError> {
+    fn search(&self) -> Result<Side, TurningError> {
         let mut side = Side::of(self.way);
-        let stop = self.way.sign() * self.throw;
-        if self.tried(stop, &mut side)? {
-            return Ok(side);
+        // Shares of the throw by rising share, with the radius each comes to.
+        let mut tried = vec![(0.0, f64::INFINITY)];
+        for share in SHARES {
+            tried.insert(1, (share, self.tried(share, &mut side)?));
         }
-        let (holds, goes) = (self.straight.rudder_rad, stop);
-        let inside = |angle: f64| (angle - holds) * (angle - goes) < 0.0;
-        match near_rad.filter(|n| inside(*n)) {
-            Some(near) if self.tried(near, &mut side)? => self.between(near, goes, &mut side)?,
-            Some(near) => self.between(holds, near, &mut side)?,
-            None => self.between(holds, goes, &mut side)?,
+        for _ in 0..TRIED {
+            // Of those alike the gentlest: where none holds, less rudder is tried.
+            let each = tried.iter().enumerate();
+            let best = each.min_by(|a, b| a.1.1.total_cmp(&b.1.1));
+            let best = best.map_or(0, |b| b.0);
+            let radius_m = tried[best].1;
+            let wide = |i: usize| tried[i + 1].0 - tried[i].0 > CLOSE;
+            let beyond = (best + 1 < tried.len() && wide(best)).then_some(best);
+            let before = best.checked_sub(1).filter(|i| wide(*i));
+            // Beyond the tightest first: where that goes wrong it lies at the edge, and not before it.
+            let further = match beyond {
+                Some(i) => self.halved(&mut tried, i, &mut side)?,
+                None => f64::INFINITY,
+            };
+            let edge = beyond.is_some() && further.is_infinite();
+            let gentler = match before.filter(|_| !edge && further > radius_m) {
+                Some(i) => self.halved(&mut tried, i, &mut side)?,
+                None => f64::INFINITY,
+            };
+            let found = further.min(gentler);
+            let flat = (radius_m..ALIKE * radius_m).contains(&found);
+            if flat || beyond.is_none() && !(found < radius_m) {
+                break;
+            }
         }
         Ok(side)
     }
 
-    /// Halves of what lies between an angle that holds and one that does not.
-    fn between(&self, mut holds: f64, mut goes: f64, side: &mut Side) -> Result<(), TurningError> {
-        for _ in 0..TRIED {
-            if (goes - holds).abs() < CLOSE * self.throw {
-                break;
-            }
-            let angle = 0.5 * (holds + goes);
-            if self.tried(angle, side)? {
-                holds = angle;
-            } else {
-                goes = angle;
-            }
-        }
-        Ok(())
+    /// Tries the middle between one share and the next; the radius it comes to.
+    fn halved(
+        &self,
+        tried: &mut Vec<(f64, f64)>,
+        i: usize,
+        side: &mut Side,
+    ) -> Result<f64, TurningError> {
+        let share = 0.5 * (tried[i].0 + tried[i + 1].0);
+        let radius_m = self.tried(share, side)?;
+        tried.insert(i + 1, (share, radius_m));
+        Ok(radius_m)
     }
 
-    /// Runs one angle and notes what came of it; whether more rudder may be tried.
-    fn tried(&self, rudder_rad: f64, side: &mut Side) -> Result<bool, TurningError> {
-        match self.turn(rudder_rad)? {
-            Ok((kept, end)) => {
-                if kept.radius_m < side.radius_m() {
-                    let turn = self.turner.describe(&self.circle(&end), &self.carried);
-                    (side.tightest, side.held) = (Some(kept), Some(turn));
-                }
-                Ok(true)
-            }
-            // More rudder may turn it yet.
-            Err(first) if first.gone == Gone::Straight && rudder_rad.abs() < self.throw => Ok(true),
-            Err(first) => {
-                let gentler = |f: &First| rudder_rad.abs() < f.rudder_rad.abs();
-                if side.first.as_ref().is_none_or(gentler) {
-                    side.first = Some(first);
-                }
-                Ok(false)
-            }
+    /// Runs a share of the throw, notes what came of it, and gives its radius: infinite where it does not turn.
+    fn tried(&self, share: f64, side: &mut Side) -> Result<f64, TurningError> {
+        let straight = self.straight.rudder_rad;
+        let rudder_rad = straight + share * (self.way.sign() * self.throw - straight);
+        let Turned { kept, first, wrong } = self.turn(rudder_rad)?;
+        let gentler = |known: &Option<First>, new: &First| {
+            known
+                .as_ref()
+                .is_none_or(|k| new.rudder_rad.abs() < k.rudder_rad.abs())
+        };
+        if let Some(first) = first.filter(|f| gentler(&side.first, f)) {
+            side.first = Some(first);
         }
+        // A little rudder that does not turn it is not what goes wrong with more.
+        if let Some(wrong) = wrong.filter(|w| gentler(&side.wrong, w)) {
+            side.wrong = Some(wrong);
+        }
+        let Some((kept, end)) = kept else {
+            return Ok(f64::INFINITY);
+        };
+        if kept.radius_m < side.radius_m() {
+            let turn = self.turner.describe(&self.circle(&end), &self.carried);
+            (side.tightest, side.held) = (Some(kept), Some(turn));
+        }
+        Ok(kept.radius_m)
     }
 
-    /// What the end of a turn comes to and the end itself, or what goes first.
-    fn turn(&self, rudder_rad: f64) -> Result<Result<(Kept, Sample), First>, TurningError> {
+    /// Runs one angle.
+    fn turn(&self, rudder_rad: f64) -> Result<Turned, TurningError> {
         let conditions = Conditions {
             water: Water::Flat,
             wind_m_s: self.turner.craft.surroundings().wind_m_s,
@@ -267,29 +314,42 @@ impl Entry<'_> {
         let done = run_while(self.turner.craft, self.throw, &conditions, &mut more);
         let speed_m_s = self.straight.speed_m_s;
         let done = done.map_err(|_| TurningError::NoCourse { speed_m_s })?;
+        passed.see(&done);
+        let Some(last) = done.samples.last().copied() else {
+            return Err(TurningError::NoCourse { speed_m_s });
+        };
         let first = |gone, s: &Sample| First {
             gone,
             rudder_rad,
             after_s: (s.time_s - STRAIGHT_S).max(0.0),
             speed_m_s: s.speed_m_s,
         };
-        passed.see(&done);
-        if let Some((way, from)) = passed.first {
-            return Ok(Err(first(Gone::Limit(way), &done.samples[from])));
-        }
-        let Some(last) = done.samples.last().copied() else {
-            return Err(TurningError::NoCourse { speed_m_s });
+        let limit =
+            |(way, from): &(GivesWay, usize)| first(Gone::Limit(way.clone()), &done.samples[*from]);
+        let spill = done.events.iter().find(|e| e.what.ends());
+        let over = passed.over.as_ref().map(limit);
+        let wrong = over.or_else(|| Some(first(Gone::Spill(spill?.what), &last)));
+        let kept = match wrong.is_some() {
+            true => Err(wrong),
+            false => self.meant(rudder_rad, &done.samples).map_err(|gone| {
+                // More rudder may turn it yet.
+                let more = gone == Gone::Straight && rudder_rad.abs() < 0.999 * self.throw;
+                (!more).then(|| first(gone, &last))
+            }),
         };
-        if let Some(spill) = done.events.iter().find(|e| e.what.ends()) {
-            return Ok(Err(first(Gone::Spill(spill.what), &last)));
-        }
-        if swing_rad(&done.samples) > SWAYS_RAD {
-            return Ok(Err(first(Gone::Sways, &last)));
-        }
-        let kept = self.meant(rudder_rad, &done.samples);
-        Ok(kept
-            .map(|kept| (kept, last))
-            .ok_or_else(|| first(Gone::Straight, &last)))
+        let lets_go = passed.first.as_ref().map(limit);
+        Ok(match kept {
+            Ok(kept) => Turned {
+                kept: Some((kept, last)),
+                first: lets_go,
+                wrong: None,
+            },
+            Err(wrong) => Turned {
+                kept: None,
+                first: lets_go.or_else(|| wrong.clone()),
+                wrong,
+            },
+        })
     }
 
     /// The moment as a circle.
@@ -297,17 +357,28 @@ impl Entry<'_> {
         Circle::of(s, &self.turner.craft.cg_m())
     }
 
-    fn meant(&self, rudder_rad: f64, samples: &[Sample]) -> Option<Kept> {
+    /// What its end comes to, or why it is no turn.
+    fn meant(&self, rudder_rad: f64, samples: &[Sample]) -> Result<Kept, Gone> {
         let count = (MEANT_S / STEP_S).round() as usize;
-        let some = samples.get(samples.len().checked_sub(count + 1)?..)?;
+        let from = samples.len().checked_sub(count + 1);
+        let some = &samples[from.ok_or(Gone::Straight)?..];
+        if swing_rad(some) > SWAYS_RAD {
+            return Err(Gone::Sways);
+        }
         let mean = |of: fn(&Sample) -> f64| some.iter().map(of).sum::<f64>() / some.len() as f64;
         let turned = course_change(some) * self.way.sign();
         if turned < LEAST_RAD {
-            return None;
+            return Err(Gone::Straight);
+        }
+        if mean(|s| s.slip_rad).abs() > SPINS_RAD {
+            return Err(Gone::Spins);
+        }
+        if mean(|s| s.lift_share) < PLANES {
+            return Err(Gone::Sinks);
         }
         let speed_m_s = mean(|s| s.speed_m_s);
         let rate = turned / (count as f64 * STEP_S);
-        Some(Kept {
+        Ok(Kept {
             rudder_rad,
             radius_m: speed_m_s / rate,
             speed_m_s,
@@ -328,6 +399,8 @@ struct Passed<'a> {
     since: Vec<(GivesWay, usize)>,
     /// The first that stays passed, and when it was.
     first: Option<(GivesWay, usize)>,
+    /// The first of those that turn it over.
+    over: Option<(GivesWay, usize)>,
 }
 
 impl<'a> Passed<'a> {
@@ -337,18 +410,19 @@ impl<'a> Passed<'a> {
             seen: 0,
             since: Vec::new(),
             first: None,
+            over: None,
         }
     }
 
-    /// Looks at what is new; whether a limit stays passed.
+    /// Looks at what is new; whether a limit that turns it over stays passed.
     fn see(&mut self, run: &Run) -> bool {
-        while self.first.is_none() && self.seen < run.samples.len() {
+        while self.over.is_none() && self.seen < run.samples.len() {
             if run.samples[self.seen].time_s >= STRAIGHT_S {
                 self.look(&run.samples[self.seen]);
             }
             self.seen += 1;
         }
-        self.first.is_some()
+        self.over.is_some()
     }
 
     fn look(&mut self, sample: &Sample) {
@@ -364,7 +438,11 @@ impl<'a> Passed<'a> {
         self.since = now.collect();
         let long = |way: &GivesWay| samples(if way.lifts() { LIFTED_S } else { GONE_S });
         let stays = |s: &&(GivesWay, usize)| i - s.1 >= long(&s.0);
-        self.first = self.since.iter().find(stays).cloned();
+        let mut staying = self.since.iter().filter(stays);
+        self.over = staying.clone().find(|s| s.0.turns_over()).cloned();
+        if self.first.is_none() {
+            self.first = staying.next().cloned();
+        }
     }
 }
 
@@ -373,11 +451,9 @@ fn samples(seconds: f64) -> usize {
     (seconds / STEP_S).round() as usize
 }
 
-/// Of heel to each side in the end, rad.
+/// Of heel to each side, rad.
 fn swing_rad(samples: &[Sample]) -> f64 {
-    let count = (MEANT_S / STEP_S).round() as usize;
-    let end = samples[samples.len().saturating_sub(count)..].iter();
-    let (low, high) = end.fold((f64::MAX, f64::MIN), |(low, high), s| {
+    let (low, high) = samples.iter().fold((f64::MAX, f64::MIN), |(low, high), s| {
         (low.min(s.heel_rad), high.max(s.heel_rad))
     });
     0.5 * (high - low)

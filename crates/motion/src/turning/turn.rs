@@ -42,6 +42,11 @@ impl GivesWay {
         matches!(self, Self::Lifts { .. })
     }
 
+    /// It is on its way to its side or its back.
+    pub fn turns_over(&self) -> bool {
+        matches!(self, Self::Rolls | Self::Trips)
+    }
+
     /// As a builder says it.
     pub fn words(&self) -> String {
         match self {

@@ -115,8 +115,8 @@ impl Quantity {
             ),
             Self::TightestTurn => (
                 "R",
-                "radius from three fifths of top speed, throttle held, flat water, the rudder put over as fast as its servo does; the tighter side",
-                "`motion::turning`: the run in time, begun from the steady turn; the hull's hold sideways within a third",
+                "radius from three fifths of top speed, throttle held, flat water, the rudder put over as fast as its servo does, further and further as long as it stays upright, planes and goes on round; the tighter side",
+                "`motion::turning`: the run in time, begun from the held course; the hull's hold sideways within a third",
             ),
         };
         Definition {
