@@ -7,7 +7,7 @@ use form::Form;
 use nalgebra::{Matrix3, Vector3};
 
 use crate::added_mass::{Added, Sections};
-use crate::drive::Circuit;
+use crate::drive::{Circuit, Turning};
 use crate::element::{Element, Wrench};
 use crate::elements::blade::Blade;
 use crate::elements::found::Found;
@@ -60,6 +60,7 @@ pub struct Craft {
     blades: Vec<Blade>,
     propellers: Vec<Propeller>,
     circuits: Vec<Circuit>,
+    turning: Turning,
     drive_names: Vec<String>,
     mass_kg: f64,
     cg_m: Vector3<f64>,
@@ -110,6 +111,7 @@ impl Craft {
 
     pub(crate) fn from_parts(parts: Parts) -> Self {
         Self {
+            turning: Turning::of(&parts),
             elements: parts.elements,
             blades: parts.blades,
             propellers: parts.propellers,
@@ -151,6 +153,11 @@ impl Craft {
     /// One per drive.
     pub fn circuits(&self) -> &[Circuit] {
         &self.circuits
+    }
+
+    /// Shaft speeds of all drives at one throttle and a speed of the boat (m/s), that of the first given, rad/s.
+    pub fn shafts_rad_s(&self, first_rad_s: f64, speed_m_s: f64) -> impl Iterator<Item = f64> + '_ {
+        self.turning.at(first_rad_s, speed_m_s)
     }
 
     /// In boat order.
@@ -238,6 +245,15 @@ impl Craft {
             shaft_rad_s: vec![0.0; self.propellers.len()],
             rudder_rad: 0.0,
         }
+    }
+
+    /// Turns all shafts as [`Craft::shafts_rad_s`] says.
+    pub fn turn(&self, controls: &mut Controls, first_rad_s: f64, speed_m_s: f64) {
+        let each = controls
+            .shaft_rad_s
+            .iter_mut()
+            .zip(self.shafts_rad_s(first_rad_s, speed_m_s));
+        each.for_each(|(shaft, turns)| *shaft = turns);
     }
 
     /// Still water with the boat's declared headwind.

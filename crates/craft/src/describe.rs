@@ -9,11 +9,12 @@ use crate::solution::{Attitude, DriveState, ElementForce, RunningState, WettedSu
 use crate::steady::Running;
 
 impl Craft {
-    /// What each propeller asks of its drive where all turn alike, on still water.
+    /// What each propeller asks of its drive on still water, the first turning so.
     pub fn demands(&self, motion: &Motion, shaft_rad_s: f64) -> impl Iterator<Item = Demand> {
         let around = self.surroundings();
         let each = self.propellers().iter().zip(self.circuits());
-        each.map(move |(propeller, circuit)| {
+        let each = each.zip(self.shafts_rad_s(shaft_rad_s, motion.velocity_m_s.norm()));
+        each.map(move |((propeller, circuit), shaft_rad_s)| {
             let load = propeller.load(motion, &around, shaft_rad_s);
             circuit.demand(shaft_rad_s, load.torque_n_m)
         })
@@ -32,9 +33,9 @@ impl Craft {
 
     pub(crate) fn loads(&self, running: &Running) -> Vec<PropellerLoad> {
         let (motion, around) = (running.motion(), self.surroundings());
-        self.propellers()
-            .iter()
-            .map(|p| p.load(&motion, &around, running.shaft_rad_s))
+        let each = self.propellers().iter();
+        let each = each.zip(self.shafts_rad_s(running.shaft_rad_s, running.speed_m_s));
+        each.map(|(p, shaft)| p.load(&motion, &around, shaft))
             .collect()
     }
 
@@ -79,7 +80,7 @@ impl Craft {
             shaft_rad_s: 0.0,
         };
         let loads = self.wide_open(&running.motion(), &self.surroundings(), Grip::Settled);
-        running.shaft_rad_s = loads.iter().map(|l| l.shaft_rad_s).fold(0.0, f64::max);
+        running.shaft_rad_s = loads.first().map_or(0.0, |l| l.shaft_rad_s);
         let state = self.described(&running, false);
         RunningState {
             // It neither gains nor loses: what pushes is what is needed.
@@ -93,7 +94,7 @@ impl Craft {
         let (motion, still, found) = (running.motion(), self.surroundings(), Found::default());
         let around = still.asked_together(&found);
         let mut controls = self.controls();
-        controls.shaft_rad_s.fill(running.shaft_rad_s);
+        self.turn(&mut controls, running.shaft_rad_s, running.speed_m_s);
         let forces: Vec<ElementForce> = self
             .elements()
             .map(|e| {

@@ -23,7 +23,7 @@ pub struct Running {
     pub speed_m_s: f64,
     /// Against still water.
     pub attitude: Attitude,
-    /// Every propeller, rad/s.
+    /// The first propeller, the others at its throttle ([`Craft::shafts_rad_s`]), rad/s.
     pub shaft_rad_s: f64,
 }
 
@@ -302,7 +302,7 @@ impl Craft {
         if !runs {
             return Vector4::repeat(f64::NAN);
         }
-        controls.shaft_rad_s.fill(running.shaft_rad_s);
+        self.turn(controls, running.shaft_rad_s, running.speed_m_s);
         let motion = running.motion();
         let total = self.total(&motion, controls);
         self.scaled(&motion, &total)

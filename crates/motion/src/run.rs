@@ -147,6 +147,9 @@ impl Sample {
     }
 }
 
+/// Deviations above the mean that a blow is once in some thousand times.
+pub const RARE: f64 = 4.0;
+
 /// Largest of each, for strength: of a boat that runs, until it first pitches or heels further than one does.
 #[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
 pub struct Peaks {
@@ -156,8 +159,42 @@ pub struct Peaks {
     pub bow_m_s2: f64,
     /// Sideways, m/s2.
     pub across_m_s2: f64,
-    /// Largest force of each element and when: name, N, s.
-    pub elements: Vec<(String, f64, f64)>,
+    /// Of each element.
+    pub elements: Vec<Load>,
+}
+
+/// What an element bears in a run.
+#[derive(Debug, Clone, PartialEq, Default, serde::Serialize)]
+pub struct Load {
+    /// The element's.
+    pub name: String,
+    /// Largest force at a sample, N, and when, s.
+    pub most_n: f64,
+    /// s.
+    pub most_at_s: f64,
+    /// Over the samples: how many, their sum, N, and the sum of their squares, N2.
+    samples: f64,
+    sum_n: f64,
+    squares_n2: f64,
+}
+
+impl Load {
+    /// Force as it is once in some thousand times, N: four deviations above the mean. The largest at a sample is chance
+    /// where blows are short: of two runs alike one met it and the other did not.
+    pub fn rare_n(&self) -> f64 {
+        let mean = self.sum_n / self.samples.max(1.0);
+        let variance = self.squares_n2 / self.samples.max(1.0) - mean * mean;
+        mean + RARE * variance.max(0.0).sqrt()
+    }
+
+    fn add(&mut self, force_n: f64, time_s: f64) {
+        self.samples += 1.0;
+        self.sum_n += force_n;
+        self.squares_n2 += force_n * force_n;
+        if force_n > self.most_n {
+            (self.most_n, self.most_at_s) = (force_n, time_s);
+        }
+    }
 }
 
 /// A finished run.
@@ -374,11 +411,15 @@ impl<'a> Runner<'a> {
             },
             Start::Running(running) => running,
             Start::Course(circle) => {
-                let shafts = vec![circle.shaft_rad_s; craft.propellers().len()];
+                let shafts: Vec<f64> = craft
+                    .shafts_rad_s(circle.shaft_rad_s, circle.speed_m_s)
+                    .collect();
                 return self.body.state(&circle.motion(&craft.cg_m()), &shafts);
             }
         };
-        let shafts = vec![running.shaft_rad_s; craft.propellers().len()];
+        let shafts: Vec<f64> = craft
+            .shafts_rad_s(running.shaft_rad_s, running.speed_m_s)
+            .collect();
         self.body.state(&running.motion(), &shafts)
     }
 
@@ -553,14 +594,13 @@ impl<'a> Runner<'a> {
         let [up, bow, across] = self.highest.get();
         (peaks.up_m_s2, peaks.bow_m_s2, peaks.across_m_s2) = (up, bow, across);
         for (i, (element, wrench)) in self.body.craft.elements().zip(each).enumerate() {
-            let force = wrench.force_n.norm();
-            match peaks.elements.get_mut(i) {
-                Some(known) if known.1 >= force => {}
-                Some(known) => (known.1, known.2) = (force, time_s),
-                None => peaks
-                    .elements
-                    .push((element.name().to_owned(), force, time_s)),
+            if i == peaks.elements.len() {
+                peaks.elements.push(Load {
+                    name: element.name().to_owned(),
+                    ..Load::default()
+                });
             }
+            peaks.elements[i].add(wrench.force_n.norm(), time_s);
         }
     }
 }
@@ -606,7 +646,7 @@ fn straightened(craft: &Craft, running: &Running, throw_rad: f64) -> f64 {
     const STEP_RAD: f64 = 0.02;
     let motion = running.motion();
     let mut controls = craft.controls();
-    controls.shaft_rad_s.fill(running.shaft_rad_s);
+    craft.turn(&mut controls, running.shaft_rad_s, running.speed_m_s);
     let mut yaw = |rudder_rad: f64| {
         controls.rudder_rad = rudder_rad;
         let total = craft.total(&motion, &controls);

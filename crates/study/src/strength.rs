@@ -5,7 +5,7 @@ use boat::Boat;
 use craft::{Craft, MassProperties, RunningState, SpeedCurve};
 use form::Form;
 use making::strength::{Asking, Seen, Strength, strength};
-use motion::run::{Conditions, Peaks, Run, Sample, Start};
+use motion::run::{Conditions, Load, Peaks, RARE, Run, Sample, Start};
 use motion::script::Script;
 use motion::water::{RIPPLE_LENGTH, Water};
 use nalgebra::Vector3;
@@ -81,10 +81,10 @@ fn seen(
         out.up_m_s2 = blow(run);
         out.sink_m_s = sink(run);
         out.current_a = (run.samples.iter().map(|s| s.current_a)).fold(0.0, f64::max);
-        keep(&mut out.elements, &run.peaks);
+        keep(&mut out.elements, &run.peaks, Load::rare_n);
     }
     if let Some(run) = &turned {
-        keep(&mut out.elements, &run.peaks);
+        keep(&mut out.elements, &run.peaks, |load| load.most_n);
     }
     out
 }
@@ -126,7 +126,7 @@ fn sink(run: &Run) -> f64 {
 /// Up at the balance point as it is once in some thousand times, m/s2: four times the root mean square while it runs. A
 /// pad's single blow is over in less than a millisecond, before a hull has bent (judgement).
 fn blow(run: &Run) -> f64 {
-    4.0 * root_mean_square(upright(run).iter().map(|s| s.acceleration_m_s2[2]))
+    RARE * root_mean_square(upright(run).iter().map(|s| s.acceleration_m_s2[2]))
 }
 
 fn upright(run: &Run) -> &[Sample] {
@@ -139,11 +139,13 @@ fn root_mean_square(all: impl Iterator<Item = f64>) -> f64 {
     (sum / f64::max(count, 1.0)).sqrt()
 }
 
-fn keep(all: &mut Vec<(String, f64)>, peaks: &Peaks) {
-    for (name, force, _) in &peaks.elements {
-        match all.iter_mut().find(|(n, _)| n == name) {
-            Some(known) => known.1 = known.1.max(*force),
-            None => all.push((name.clone(), *force)),
+/// The larger of what two runs show: over ripple by chance, in a turn as it goes over.
+fn keep(all: &mut Vec<(String, f64)>, peaks: &Peaks, of: fn(&Load) -> f64) {
+    for load in &peaks.elements {
+        let force_n = of(load);
+        match all.iter_mut().find(|(name, _)| *name == load.name) {
+            Some(known) => known.1 = known.1.max(force_n),
+            None => all.push((load.name.clone(), force_n)),
         }
     }
 }

@@ -58,7 +58,7 @@ export function Axis() {
 			<output>{inWords(speed)}</output>
 			{ticks.map((t) => {
 				// Where the mark of top speed stands there is no room for another number.
-				const near = top != null && Math.abs(tick(t) - at(top)) < 34;
+				const near = top != null && Math.abs(tick(t) - at(top)) < 48;
 				return (
 					!near && (
 						<span class="tick-word" key={t} style={{ left: `${tick(t)}px` }}>

@@ -118,7 +118,7 @@ function Still({ open, poses }: { open: Open[]; poses: Poses }) {
 			{flags.map(
 				(f, i) =>
 					f.at != null && (
-						<text key={f.word} class="flag" x={at(f.at) + 2} y={high - 4 - 14 * i}>
+						<text key={f.word} class="flag" x={at(f.at) + 2} y={high - 6 - 16 * i}>
 							▏{f.word}
 						</text>
 					),

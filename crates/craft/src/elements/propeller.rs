@@ -179,6 +179,18 @@ impl Propeller {
         self.load_in(&self.flow(motion, around), around, shaft_rad_s)
     }
 
+    /// Torque half immersed at an advance, N m.
+    pub(crate) fn half_under_n_m(&self, advance_m_s: f64, density: f64, shaft_rad_s: f64) -> f64 {
+        let flow = Flow {
+            immersion: 0.5,
+            advance_m_s,
+            upward_rad: 0.0,
+            to_port_rad: 0.0,
+        };
+        let cut = self.cut(&flow, density, shaft_rad_s, flow.immersion);
+        self.factors.torque * cut.torque_n_m.max(0.0)
+    }
+
     /// Thrust and torque in a known flow.
     pub fn load_in(&self, flow: &Flow, around: &Surroundings, shaft_rad_s: f64) -> PropellerLoad {
         self.working(flow, around, shaft_rad_s, flow.immersion)

@@ -296,7 +296,8 @@ impl<'a> Sweep<'a> {
         let throttle: Vec<f64> = demands.map(|d| d.throttle).collect();
         let turned = throttle
             .iter()
-            .map(|t| (shaft, 2.0 * t.max(0.05) / shaft.max(1.0)));
+            .zip(craft.shafts_rad_s(shaft, running.speed_m_s))
+            .map(|(t, shaft)| (shaft, 2.0 * t.max(0.05) / shaft.max(1.0)));
         Self {
             craft,
             running,
@@ -308,7 +309,9 @@ impl<'a> Sweep<'a> {
     /// Shaft speeds at which each propeller takes what its motor gives at the held throttle.
     fn controls(&self, motion: &Motion, around: &Surroundings) -> Controls {
         let mut controls = self.craft.controls();
-        controls.shaft_rad_s.fill(self.running.shaft_rad_s);
+        let running = self.running;
+        self.craft
+            .turn(&mut controls, running.shaft_rad_s, running.speed_m_s);
         let drives = self.craft.propellers().iter().zip(self.craft.circuits());
         let mut turned = self.turned.borrow_mut();
         for (((propeller, circuit), throttle), known) in

@@ -50,7 +50,7 @@ pub struct Circle {
     pub drift_rad: f64,
     /// Positive turns to port, rad/s.
     pub yaw_rate_rad_s: f64,
-    /// Every propeller, rad/s.
+    /// The first propeller, the others at its throttle, rad/s.
     pub shaft_rad_s: f64,
     /// Trailing edge to port positive (turns to port), rad.
     pub rudder_rad: f64,
@@ -131,7 +131,8 @@ impl Turner<'_> {
     /// Controls in a circle.
     pub fn controls(&self, circle: &Circle) -> Controls {
         let mut controls = self.craft.controls();
-        controls.shaft_rad_s.fill(circle.shaft_rad_s);
+        self.craft
+            .turn(&mut controls, circle.shaft_rad_s, circle.speed_m_s);
         controls.rudder_rad = circle.rudder_rad;
         controls
     }

@@ -299,10 +299,10 @@ impl Peaks {
     fn of(run: &Run) -> Self {
         let g = |a: f64| significant(a / laws::constants::GRAVITY_M_S2);
         let p = &run.peaks;
-        let forces = p.elements.iter().map(|(name, force_n, time_s)| Load {
-            element: name.clone(),
-            force_n: significant(*force_n),
-            time_s: significant(*time_s),
+        let forces = p.elements.iter().map(|load| Load {
+            element: load.name.clone(),
+            force_n: significant(load.most_n),
+            time_s: significant(load.most_at_s),
         });
         Self {
             up_g: g(p.up_m_s2),
