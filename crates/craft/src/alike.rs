@@ -5,6 +5,8 @@
 //! top speed, planing and hump each have their like, top pushes back, and full throttle exceeds what every slower state
 //! needs. Else the way is walked (`way`).
 
+use rayon::prelude::*;
+
 use crate::craft::Craft;
 use crate::curve::{BEYOND_TOP, CROWDED, FLIES, PLANES};
 use crate::outcome::Unsteady;
@@ -16,6 +18,8 @@ const FURTHEST: f64 = 0.35;
 const TURNED_RAD: f64 = 0.1;
 /// Of the states shown, so many may have no like.
 const MISSED: usize = 1;
+/// States solved for one after the other before the rest.
+const COARSE: usize = 12;
 /// Slower than this share of top speed the throttle is less than wide open.
 const SLOWER: f64 = 0.98;
 /// Where a search for full throttle begins and steps by, in the known boat's top speeds, and its most steps.
@@ -54,11 +58,23 @@ impl Craft {
             ..SpeedCurve::default()
         };
         let mut apart = Apart::default();
-        for i in 1..=count.max(2) {
-            let speed_m_s = end * (i as f64 / count.max(2) as f64).powf(CROWDED);
-            match self.like_at(known, speed_m_s, &mut apart) {
-                Some((running, stable)) => curve.running.push(self.described(&running, stable)),
-                None => curve.missing_m_s.push(speed_m_s),
+        let speeds =
+            (1..=count.max(2)).map(|i| end * (i as f64 / count.max(2) as f64).powf(CROWDED));
+        let speeds: Vec<f64> = speeds.collect();
+        // One after the other a few, from which the others know how far apart they are.
+        let every = (speeds.len() / COARSE).max(1);
+        let some = speeds.iter().step_by(every);
+        let some: Vec<_> = some.map(|v| self.like_at(known, *v, &mut apart)).collect();
+        let found = speeds.par_iter().enumerate().map(|(i, v)| match i % every {
+            0 => some[i / every],
+            _ => self.like_near(known, *v, &apart).map(|found| found.0),
+        });
+        let states = found.map(|found| found.map(|(r, stable)| self.described(&r, stable)));
+        let states: Vec<Option<RunningState>> = states.collect();
+        for (speed_m_s, state) in speeds.iter().zip(states) {
+            match state {
+                Some(state) => curve.running.push(state),
+                None => curve.missing_m_s.push(*speed_m_s),
             }
         }
         let held = |s: &RunningState| s.speed_m_s > SLOWER * fastest_m_s || s.throttle < 1.0;
@@ -126,6 +142,18 @@ impl Craft {
         speed_m_s: f64,
         apart: &mut Apart,
     ) -> Option<(Running, bool)> {
+        let (found, by) = self.like_near(known, speed_m_s, apart)?;
+        apart.add(speed_m_s, by);
+        Some(found)
+    }
+
+    /// The same with how far apart it is.
+    fn like_near(
+        &self,
+        known: &SpeedCurve,
+        speed_m_s: f64,
+        apart: &Apart,
+    ) -> Option<((Running, bool), Place)> {
         let (near, stable) = known.between(speed_m_s)?;
         let theirs = self.place(&Running { speed_m_s, ..near });
         let start = self.running(&(theirs + apart.at(speed_m_s)));
@@ -136,8 +164,7 @@ impl Craft {
             .or_else(|| self.nearly_balance(&Running { speed_m_s, ..near }, &mut None));
         let found = found.filter(|ours| self.alike(ours, &near));
         let found = found?;
-        apart.add(speed_m_s, self.place(&found) - theirs);
-        Some((found, stable))
+        Some(((found, stable), self.place(&found) - theirs))
     }
 
     fn alike(&self, ours: &Running, theirs: &Running) -> bool {

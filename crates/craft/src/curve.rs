@@ -21,8 +21,6 @@ pub(crate) const BEYOND_TOP: f64 = 1.1;
 /// Speeds shown go up with the number of the state to this power.
 const EVEN: f64 = 1.0;
 pub(crate) const CROWDED: f64 = 1.4;
-/// Trims looked at where a line ends: for the curve shown, and for one of many samples.
-const SWEPT: (usize, usize) = (24, 14);
 /// Where other equilibria are searched for.
 const SEARCH: Sweep = Sweep {
     from_rad: -0.07,
@@ -48,7 +46,7 @@ pub(crate) const PLANES: f64 = 0.5;
 impl Craft {
     /// The whole curve at `count` speeds. Empty, but for a reason, for a boat that does not run.
     pub fn speed_curve(&self, count: usize) -> SpeedCurve {
-        let (mut curve, shown) = self.curve(count, EVEN, self.way(SWEPT.0, Past::Far));
+        let (mut curve, shown) = self.curve(count, EVEN, self.way(Past::Far));
         curve.others = self
             .others(&shown)
             .par_iter()
@@ -60,7 +58,7 @@ impl Craft {
     /// The same without a search for other equilibria, for sampling; its speeds lie closer together where they are low
     /// and attitude changes quickest.
     pub fn rough_curve(&self, count: usize) -> SpeedCurve {
-        self.curve(count, CROWDED, self.way(SWEPT.1, Past::Far)).0
+        self.curve(count, CROWDED, self.way(Past::Far)).0
     }
 
     /// The same of a boat that is nearly the one whose curve is known, which takes a small part of the time: state by
@@ -70,8 +68,8 @@ impl Craft {
             return alike;
         }
         let way = match &known.way {
-            Some(known) => self.way_like(known, SWEPT.1, Past::Little),
-            None => self.way(SWEPT.1, Past::Little),
+            Some(known) => self.way_like(known, Past::Little),
+            None => self.way(Past::Little),
         };
         self.curve(count, CROWDED, way).0
     }
@@ -81,7 +79,7 @@ impl Craft {
         if self.propellers().is_empty() {
             return None;
         }
-        let top = self.way(SWEPT.1, Past::Top)?.top(self).ok()?.1;
+        let top = self.way(Past::Top)?.top(self).ok()?.1;
         Some(self.describe(&top))
     }
 
@@ -118,10 +116,12 @@ impl Craft {
             }
             _ => way.span_m_s().1,
         };
+        let speeds = (1..=count.max(2)).into_par_iter();
+        let speeds = speeds.map(|i| end * (i as f64 / count.max(2) as f64).powf(crowding));
+        let states: Vec<_> = speeds.map(|v| (v, way.at_speed(self, v))).collect();
         let mut shown = Vec::new();
-        for i in 1..=count.max(2) {
-            let speed_m_s = end * (i as f64 / count.max(2) as f64).powf(crowding);
-            match way.at_speed(self, speed_m_s) {
+        for (speed_m_s, state) in states {
+            match state {
                 Some(running) => shown.push(running),
                 None => curve.missing_m_s.push(speed_m_s),
             }

@@ -41,6 +41,8 @@ const BEYOND: [f64; 9] = [1.02, 1.05, 1.1, 1.18, 1.28, 1.4, 1.7, 2.2, 3.0];
 const LIES_RAD: f64 = 0.02;
 /// Beside the end of a line is so much faster.
 const AT_ONCE: f64 = 1e-4;
+/// Trims looked at where a line ends.
+const SWEPT: usize = 14;
 /// Shares of its heel from which a boat that lies on one side is looked for there.
 const LEANS: [f64; 5] = [1.0, -1.0, 0.0, 0.5, -1.5];
 /// The way ends where the drive is this far from holding the boat; or past full throttle at half the pitch speed and
@@ -97,29 +99,29 @@ impl Way {
 
 impl Craft {
     /// From rest up, to full throttle or some way past it; `None` where there is not even a slowest state.
-    pub(crate) fn way(&self, sweep: usize, past: Past) -> Option<Way> {
+    pub(crate) fn way(&self, past: Past) -> Option<Way> {
         let start = Way {
             points: vec![self.slowest()?],
             breaks: Vec::new(),
         };
-        Some(self.walked_from(start, sweep, past))
+        Some(self.walked_from(start, past))
     }
 
     /// The same of a boat that is nearly the one whose way is known.
-    pub(crate) fn way_like(&self, known: &Way, sweep: usize, past: Past) -> Option<Way> {
+    pub(crate) fn way_like(&self, known: &Way, past: Past) -> Option<Way> {
         match self.taken_up(known) {
             Some(begun) => {
-                let way = self.walked_from(begun, sweep, past);
+                let way = self.walked_from(begun, past);
                 match self.stands(&way) {
                     true => Some(way),
-                    false => self.way(sweep, past),
+                    false => self.way(past),
                 }
             }
-            None => self.way(sweep, past),
+            None => self.way(past),
         }
     }
 
-    fn walked_from(&self, begun: Way, sweep: usize, past: Past) -> Way {
+    fn walked_from(&self, begun: Way, past: Past) -> Way {
         let over = begun.points.iter().rev().take_while(|p| p.throttle >= 1.0);
         let mut walker = Walker {
             craft: self,
@@ -128,7 +130,6 @@ impl Craft {
             over_m_s: over.last().map(Point::speed_m_s),
             way: begun,
             past,
-            sweep,
         };
         walker.go();
         walker.way
@@ -234,8 +235,6 @@ struct Walker<'a> {
     /// Where the throttle was first wide open, m/s.
     over_m_s: Option<f64>,
     past: Past,
-    /// Trims looked at where a line ends.
-    sweep: usize,
 }
 
 impl Walker<'_> {
@@ -406,7 +405,7 @@ impl Walker<'_> {
         let around = Sweep {
             from_rad: trim_rad - MOST_JUMP_RAD,
             to_rad: trim_rad + MOST_JUMP_RAD,
-            count: self.sweep,
+            count: SWEPT,
             insist: false,
         };
         let mut found = craft.balances_by_trim(near, around);

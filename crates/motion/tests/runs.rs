@@ -175,3 +175,31 @@ fn waves_move_the_water_as_airy_has_it() {
     let rise = (surface.height_m(0.2, 0.0, h) - surface.height_m(0.2, 0.0, -h)) / (2.0 * h);
     assert!((rise - surface.velocity_m_s(0.2, 0.0, 0.0).z).abs() < 1e-7);
 }
+
+/// One propeller of two is smaller: each drive turns as the throttle that both have lets it, and the steady straight is
+/// what the run in time comes to.
+#[test]
+fn unequal_propellers_have_one_throttle() {
+    let mut declared = example("twin-thistle").boat;
+    declared.drives[0].propeller.diameter_m.value = 0.038;
+    let boat = boats::of(declared, example("twin-thistle").form);
+    let top = boat.craft.top_speed().expect("a top speed");
+    let running = top.running();
+    let motion = running.motion();
+    let asked = boat.craft.demands(&motion, running.shaft_rad_s);
+    let asked: Vec<f64> = asked.map(|d| d.throttle).collect();
+    assert!(
+        asked.iter().all(|t| (0.96..1.0 + 1e-6).contains(t)),
+        "{asked:?}"
+    );
+    assert!(top.drives[0].shaft_rad_s > 1.02 * top.drives[1].shaft_rad_s);
+    let conditions = calm(Script::steady(1.0), Start::Running(running), 4.0);
+    let done = run(&boat.craft, 0.4, &conditions, &mut go_on).expect("runs");
+    let end = &done.samples[done.samples.len() / 2..];
+    let mean = end.iter().map(|s| s.speed_m_s).sum::<f64>() / end.len() as f64;
+    assert!(
+        (mean / top.speed_m_s - 1.0).abs() < 0.03,
+        "{mean} {}",
+        top.speed_m_s
+    );
+}

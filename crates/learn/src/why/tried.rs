@@ -280,10 +280,7 @@ fn tighter(what: &str, now: &Solved, then: &Solved) -> Option<Word> {
     };
     let before = tightest(now)?;
     let Some(after) = tightest(then) else {
-        return word(
-            DOES,
-            format!("put into the model, {what}: no steady turn is left"),
-        );
+        return word(DOES, format!("put into the model, {what}: no turn is left"));
     };
     let says = format!(
         "put into the model, {what}: the tightest turn is {after:.0} m in radius instead of {before:.0} m"

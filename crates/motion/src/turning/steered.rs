@@ -23,19 +23,24 @@ const STRAIGHT_S: f64 = 0.2;
 const TURNS_S: f64 = 2.4;
 /// The end of it that is meant, s.
 pub const MEANT_S: f64 = 0.8;
+/// A turn that still changes by more in half of that is run on, and is looked at every so many samples once the rudder
+/// has been over so long, s.
+const STILL: f64 = 5e-3;
+const LOOKED: usize = 5;
+const GOES_ROUND_S: f64 = 1.2;
 /// A limit passed for so long is gone, s.
 pub const GONE_S: f64 = 0.1;
 /// A running surface clear of the water is missed when it stays so for so long, s: pads skip (judgement).
 const LIFTED_S: f64 = 0.5;
 /// Rolling from side to side by more than this to each side in the end, it does not hold, rad (8 deg; judgement).
 const SWAYS_RAD: f64 = 8.0 * std::f64::consts::PI / 180.0;
-/// Shares of the throw that are tried first.
+/// Shares of the throw that are tried first, until one turns it wider than the one before.
 const SHARES: [f64; 4] = [1.0, 0.75, 0.5, 0.25];
 /// Between and below them angles are tried until the tightest is known to this share of the throw.
 const TRIED: usize = 7;
-const CLOSE: f64 = 0.015;
-/// Radii this near to the tightest are as tight.
-const ALIKE: f64 = 1.01;
+const CLOSE: f64 = 0.03;
+/// Radii this near to the tightest are as tight: what the hull's hold is known to is ten times as much.
+const ALIKE: f64 = 1.03;
 /// It no longer planes where its running surfaces carry less of its weight (air and propeller carry some too).
 const PLANES: f64 = 0.3;
 /// Bow further inside its course, it spins rather than turns, rad (35 deg; judgement).
@@ -224,7 +229,11 @@ impl Entry<'_> {
         // Shares of the throw by rising share, with the radius each comes to.
         let mut tried = vec![(0.0, f64::INFINITY)];
         for share in SHARES {
-            tried.insert(1, (share, self.tried(share, &mut side)?));
+            let radius_m = self.tried(share, &mut side)?;
+            tried.insert(1, (share, radius_m));
+            if radius_m > side.radius_m() {
+                break;
+            }
         }
         for _ in 0..TRIED {
             // Of those alike the gentlest: where none holds, less rudder is tried.
@@ -246,7 +255,7 @@ impl Entry<'_> {
                 None => f64::INFINITY,
             };
             let found = further.min(gentler);
-            let flat = (radius_m..ALIKE * radius_m).contains(&found);
+            let flat = (radius_m / ALIKE..radius_m * ALIKE).contains(&found);
             if flat || beyond.is_none() && !(found < radius_m) {
                 break;
             }
@@ -309,7 +318,7 @@ impl Entry<'_> {
         let mut more = |run: &Run| {
             over_for += usize::from(run.events.iter().any(|e| e.what.ends()));
             // What lets go before it goes over is known a little later.
-            !passed.see(run) && over_for <= samples(GONE_S)
+            !passed.see(run) && over_for <= samples(GONE_S) && !goes_round(run)
         };
         let done = run_while(self.turner.craft, self.throw, &conditions, &mut more);
         let speed_m_s = self.straight.speed_m_s;
@@ -444,6 +453,21 @@ impl<'a> Passed<'a> {
             self.first = staying.next().cloned();
         }
     }
+}
+
+/// What comes would be more of the same: both halves of what is meant turn and go as fast.
+fn goes_round(run: &Run) -> bool {
+    let count = samples(MEANT_S) / 2;
+    let long = run.samples.len() > samples(STRAIGHT_S + GOES_ROUND_S);
+    if !long || !run.samples.len().is_multiple_of(LOOKED) {
+        return false;
+    }
+    let (early, late) = run.samples[run.samples.len() - 2 * count..].split_at(count);
+    let alike = |of: fn(&Sample) -> f64| {
+        let [early, late] = [early, late].map(|s| s.iter().map(of).sum::<f64>());
+        (late - early).abs() < STILL * late.abs()
+    };
+    alike(|s| s.yaw_rate_rad_s) && alike(|s| s.speed_m_s)
 }
 
 /// In so many seconds.
