@@ -256,7 +256,7 @@ impl Entry<'_> {
             };
             let found = further.min(gentler);
             let flat = (radius_m / ALIKE..radius_m * ALIKE).contains(&found);
-            if flat || beyond.is_none() && !(found < radius_m) {
+            if flat || beyond.is_none() && found >= radius_m {
                 break;
             }
         }
