@@ -64,9 +64,7 @@ fn currents_turns_and_times_are_near_what_builders_report() {
         let volts = number(&state["voltage"]);
         let loaded = rpm * std::f64::consts::PI / 30.0 * drive.gear_ratio.value
             / (drive.motor.kv_rad_s_v.value * volts);
-        let pitch_m = drive.propeller.pitch_ratio.value * drive.propeller.diameter_m.value;
-        let unloaded = drive.motor.kv_rad_s_v.value * volts / std::f64::consts::TAU;
-        let over_pitch = top_km_h / 3.6 / (pitch_m * unloaded);
+        let over_pitch = number(&found("pitch-speed")["number"]) / 100.0;
         let wet = figure(found("controller"), "over the hump with the throttle open");
         let air = figure(found("launch"), "pack current there, drawing air");
         let stint = json(&["stint", &boat, "--soak", "0", "--what-if", "air", "--json"]);
