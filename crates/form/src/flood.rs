@@ -4,6 +4,7 @@
 //! thin it is there.
 
 use nalgebra::Vector3;
+use rayon::prelude::*;
 
 use crate::Mesh;
 use crate::rays::{Axis, Raster};
@@ -52,20 +53,26 @@ impl Air {
             solid: vec![false; shape.iter().product()],
             wall: vec![0; shape.iter().product()],
         };
-        air.mark(mesh, Axis::X, [1, 2, 0])?;
-        air.mark(mesh, Axis::Y, [0, 2, 1])?;
-        air.mark(mesh, Axis::Z, [0, 1, 2])?;
+        // Beside each other: they are most of the work.
+        let cast: [(Axis, [usize; 3]); 3] = [
+            (Axis::X, [1, 2, 0]),
+            (Axis::Y, [0, 2, 1]),
+            (Axis::Z, [0, 1, 2]),
+        ];
+        let rasters: Vec<Option<Raster>> = cast
+            .into_par_iter()
+            .map(|(axis, [i, j, _])| {
+                Raster::cast_over(mesh, axis, [shape[i], shape[j]], air.corners())
+            })
+            .collect();
+        for (raster, (_, along)) in rasters.into_iter().zip(cast) {
+            air.mark(&raster?, along);
+        }
         Some(air)
     }
 
     /// Rays along grid direction `k[2]`: what is inside, and which steps meet the mesh.
-    fn mark(&mut self, mesh: &Mesh, axis: Axis, k: [usize; 3]) -> Option<()> {
-        let raster = Raster::cast_over(
-            mesh,
-            axis,
-            [self.shape[k[0]], self.shape[k[1]]],
-            self.corners(),
-        )?;
+    fn mark(&mut self, raster: &Raster, k: [usize; 3]) {
         let (start, step, n) = (self.low[k[2]], self.step[k[2]], self.shape[k[2]]);
         // Position in steps from the first point.
         let steps = |at: f64| (at - start) / step - 0.5;
@@ -89,7 +96,6 @@ impl Air {
                 }
             }
         }
-        Some(())
     }
 
     fn corners(&self) -> [Vector3<f64>; 2] {

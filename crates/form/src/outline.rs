@@ -12,9 +12,11 @@ impl Outline {
     /// mesh without extent.
     #[must_use]
     pub fn of(mesh: &Mesh) -> Outline {
-        let (front, [_, front_z]) = silhouette(mesh, Axis::X);
-        let (side, side_centre_m) = silhouette(mesh, Axis::Y);
-        let (plan, [plan_x, _]) = silhouette(mesh, Axis::Z);
+        let along = |axis| move || silhouette(mesh, axis);
+        let ((front, [_, front_z]), ((side, side_centre_m), (plan, [plan_x, _]))) =
+            rayon::join(along(Axis::X), || {
+                rayon::join(along(Axis::Y), along(Axis::Z))
+            });
         let (low, high) = mesh.bounds().unwrap_or_default();
         Outline {
             front_area_m2: front,

@@ -33,15 +33,21 @@ pub struct Handling {
 }
 
 impl Handling {
-    /// Turns and pitches a boat along its curve.
+    /// Steady circles and pitch to spare along its curve; turns in time are another question.
     pub fn of(craft: &Craft, curve: &SpeedCurve) -> Self {
-        let ((turns, steered), margins) =
+        let (turns, margins) =
             rayon::join(|| turned(craft, curve), || margins(craft, curve, PITCHED));
         Self {
             turns,
-            steered,
+            steered: None,
             margins,
         }
+    }
+
+    /// The turns run in time, from the straight of its steady circles.
+    pub fn steer(&self, craft: &Craft) -> Option<Steered> {
+        let (_, turns) = self.circles()?;
+        Turner { craft }.steered(turns).ok()
     }
 
     /// Its steady circles, and the speed on the straight, m/s.
@@ -51,15 +57,16 @@ impl Handling {
     }
 }
 
-/// Steady circles of a boat that has a top speed, and the turns run in time from their straight.
-pub fn turned(craft: &Craft, curve: &SpeedCurve) -> (Option<TurnsAt>, Option<Steered>) {
-    let Some(top) = &curve.top else {
-        return (None, None);
-    };
-    let at = turns_near(craft, curve, top.speed_m_s);
-    let circles = at.turns.as_ref().ok();
-    let steered = circles.and_then(|turns| Turner { craft }.steered(turns).ok());
-    (Some(at), steered)
+/// The turns run in time of a boat of which nothing else is asked.
+pub fn steered(craft: &Craft, curve: &SpeedCurve) -> Option<Steered> {
+    let straight = turned(craft, curve)?;
+    Turner { craft }.steered(&straight.turns.ok()?).ok()
+}
+
+/// Nothing for a boat without a top speed.
+fn turned(craft: &Craft, curve: &SpeedCurve) -> Option<TurnsAt> {
+    let top = curve.top.as_ref()?;
+    Some(turns_near(craft, curve, top.speed_m_s))
 }
 
 fn turns_near(craft: &Craft, curve: &SpeedCurve, top_m_s: f64) -> TurnsAt {

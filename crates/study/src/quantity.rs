@@ -7,6 +7,7 @@ use craft::{Craft, CraftError, Factors, MassProperties, RunningState, SpeedCurve
 use form::Form;
 use motion::TopSpeed;
 use nalgebra::Vector3;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::hull_type::HullType;
 use crate::porpoising;
@@ -284,11 +285,12 @@ pub fn solve(
     factors: &Factors,
     detail: Detail<'_>,
 ) -> Result<Solved, CraftError> {
-    let (solved, ()) = solve_beside(boat, form, mass, factors, detail, |_| ())?;
+    let (solved, ()) = solve_beside(boat, form, mass, factors, detail, |_, _| ())?;
     Ok(solved)
 }
 
-/// The same, with something else asked of the boat's elements meanwhile.
+/// The same, with something else asked of the boat's elements meanwhile, which is told whether the curve is still looked
+/// for.
 ///
 /// # Errors
 /// As [`solve`].
@@ -298,18 +300,24 @@ pub fn solve_beside<T: Send>(
     mass: &MassProperties,
     factors: &Factors,
     detail: Detail<'_>,
-    beside: impl FnOnce(&Craft) -> T + Send,
+    beside: impl FnOnce(&Craft, &dyn Fn() -> bool) -> T + Send,
 ) -> Result<(Solved, T), CraftError> {
     let craft = match detail {
         Detail::Like(_, known, _) => Craft::sharing(known, boat, form, mass, factors)?,
         Detail::Full(_) | Detail::Rough(_) => Craft::new(boat, form, mass, factors)?,
     };
-    let curve = || match detail {
-        Detail::Full(points) => craft.speed_curve(points),
-        Detail::Rough(points) => craft.rough_curve(points),
-        Detail::Like(points, _, known) => craft.rough_curve_like(points, known),
+    let found = AtomicBool::new(false);
+    let curve = || {
+        let curve = match detail {
+            Detail::Full(points) => craft.speed_curve(points),
+            Detail::Rough(points) => craft.rough_curve(points),
+            Detail::Like(points, _, known) => craft.rough_curve_like(points, known),
+        };
+        found.store(true, Ordering::Relaxed);
+        curve
     };
-    let (mut curve, asked_beside) = rayon::join(curve, || beside(&craft));
+    let looked_for = || !found.load(Ordering::Relaxed);
+    let (mut curve, asked_beside) = rayon::join(curve, || beside(&craft, &looked_for));
     let asked = curve.top.is_some() || !matches!(detail, Detail::Like(..));
     let full_throttle = asked.then(|| motion::top_speed(&craft, &curve, throw_rad(boat)));
     if let Some(TopSpeed::Unsteady { average, .. }) = &full_throttle {

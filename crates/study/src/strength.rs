@@ -2,9 +2,8 @@
 //! over.
 
 use boat::Boat;
-use craft::{Craft, MassProperties, RunningState, SpeedCurve};
-use form::Form;
-use making::strength::{Asking, Seen, Strength, strength};
+use craft::{Craft, RunningState, SpeedCurve};
+use making::strength::{Asking, Seen, Shape, Strength, strength_of};
 use motion::run::{Conditions, Load, Peaks, RARE, Run, Sample, Start};
 use motion::script::Script;
 use motion::water::{RIPPLE_LENGTH, Water};
@@ -21,25 +20,21 @@ const SECONDS: (f64, f64) = (2.5, 1.0);
 /// Share of top speed at which the rudder goes over.
 const TURNED: f64 = 0.6;
 
-/// Whether it holds; `None` for a plastic whose strength is not known.
+/// Whether it holds; `None` for a plastic whose strength is not known. What is `asked` has seen no run yet.
 pub fn of(
-    boat: &Boat,
-    form: &Form,
-    mass: &MassProperties,
+    asked: Asking<'_>,
+    shape: Shape,
     craft: &Craft,
     curve: &SpeedCurve,
     flat_out: &[FlatOut],
 ) -> Option<Strength> {
-    let seen = curve
-        .top
-        .as_ref()
-        .map(|top| seen(boat, craft, curve, top, flat_out));
-    strength(&Asking {
-        boat,
-        form,
-        mass,
+    let top = curve.top.as_ref();
+    let seen = top.map(|top| seen(asked.boat, craft, curve, top, flat_out));
+    let asking = Asking {
         seen: seen.as_ref(),
-    })
+        ..asked
+    };
+    strength_of(&asking, shape)
 }
 
 fn seen(

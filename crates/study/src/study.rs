@@ -5,6 +5,7 @@ use craft::mass::MassError;
 use craft::rest::RestError;
 use craft::{Craft, CraftError, MassProperties, Rest, SpeedCurve};
 use form::Form;
+use making::strength::{Asking, Shape, Strength};
 use motion::TopSpeed;
 use motion::launch::Launch;
 use motion::turning::Steered;
@@ -110,10 +111,19 @@ pub struct Under {
     /// Full throttle from rest, run in time; absent where nobody asked for depth.
     pub launch: Option<Launch>,
     /// Whether it holds; absent where nobody asked for depth, or for a plastic of unknown strength.
-    pub strength: Option<making::strength::Strength>,
+    pub strength: Option<Strength>,
 }
 
 impl Under {
+    /// What takes as long as everything else: it is asked beside that.
+    fn keep(&mut self, strength: Option<Strength>, steered: Option<Steered>) {
+        let kept = steered.as_ref().and_then(Steered::tightest);
+        let radius_m = kept.map(|k| k.1.radius_m);
+        self.quantities.set(Quantity::TightestTurn, radius_m);
+        self.strength = strength;
+        self.handling.steered = steered;
+    }
+
     fn bytes(&self) -> usize {
         let runs = self.flat_out.iter().map(FlatOut::bytes);
         size_of::<Self>() + self.curve.bytes() + runs.sum::<usize>()
@@ -142,10 +152,7 @@ fn under(boat: &Boat, asked: Solved, launch: Option<Launch>, deep: bool) -> Unde
         let spare = worst.in_gust_rad().unwrap_or(highest);
         quantities.set(Quantity::FlightMargin, Some(spare));
     }
-    if deep {
-        let kept = handling.steered.as_ref().and_then(Steered::tightest);
-        quantities.set(Quantity::TightestTurn, kept.map(|k| k.1.radius_m));
-    } else {
+    if !deep {
         // The launch tells it.
         quantities.set(Quantity::HumpCurrent, None);
     }
@@ -392,19 +399,28 @@ fn asked(
         (false, Some(known)) => Detail::Like(effort.points, &known.craft, &known.curve),
         (false, None) => Detail::Rough(effort.points),
     };
-    let launched = |craft: &Craft| effort.deep.then(|| launched(boat, craft))?;
-    let mut running = match solve_beside(boat, form, &mass, &factors, detail, launched) {
-        Ok((asked, launch)) => {
-            step("turning and pitching it");
-            Some(under(boat, asked, launch, effort.deep))
+    let shape = || Shape::of(boat, form, &mass);
+    let beside = |craft: &Craft, looked_for: &dyn Fn() -> bool| {
+        effort.deep.then(|| {
+            let launch = launched(boat, craft);
+            // Nothing else could be done meanwhile; later all hands are full.
+            (launch, looked_for().then(shape))
+        })
+    };
+    let (mut running, shaped) = match solve_beside(boat, form, &mass, &factors, detail, beside) {
+        Ok((asked, beside)) => {
+            step("pitching it up");
+            let (launch, shaped) = beside.unzip();
+            let under = under(boat, asked, launch.flatten(), effort.deep);
+            (Some(under), shaped.flatten())
         }
-        Err(CraftError::Sinks { .. }) => None,
+        Err(CraftError::Sinks { .. }) => (None, None),
         Err(error) => return Err(error.into()),
     };
     let mut spread = Spread::default();
     let mut trials = Vec::new();
     if let Some(under) = &running {
-        step("bending it, trying likely variations and adjustments");
+        step("turning and bending it, trying likely variations and adjustments");
         let deep = deep(under, effort.deep);
         let detail = like(Some(under));
         let (draws, seed) = (effort.draws, effort.seed);
@@ -421,14 +437,25 @@ fn asked(
             tried
         };
         let bent = || {
+            let asked = Asking {
+                boat,
+                form,
+                mass: &mass,
+                seen: None,
+            };
             let (craft, curve, runs) = (&under.craft, &under.curve, &under.flat_out);
-            let bent = || crate::strength::of(boat, form, &mass, craft, curve, runs);
-            effort.deep.then(bent).flatten()
+            let shape = shaped.unwrap_or_else(shape);
+            crate::strength::of(asked, shape, craft, curve, runs)
         };
-        let (strength, drawn) = rayon::join(bent, || rayon::join(tried, sample));
+        let steered = || under.handling.steer(&under.craft);
+        let held = || match effort.deep {
+            true => rayon::join(steered, bent),
+            false => (None, None),
+        };
+        let ((steered, strength), drawn) = rayon::join(held, || rayon::join(tried, sample));
         (trials, spread) = drawn;
-        if let Some(under) = &mut running {
-            under.strength = strength;
+        if let Some(under) = running.as_mut().filter(|_| effort.deep) {
+            under.keep(strength, steered);
         }
     }
     let strength = running.as_ref().and_then(|r| r.strength.as_ref());

@@ -74,6 +74,14 @@ struct Strip {
     own: Vec<f64>,
 }
 
+impl Strip {
+    /// Share of it that running surfaces stand for, each of which `stands` here or does not.
+    fn stood_for(&self, stands: &[f64]) -> f64 {
+        let own = self.own.iter().zip(stands);
+        own.map(|(own, stands)| own * stands).sum::<f64>().min(1.0)
+    }
+}
+
 impl Slice {
     fn of(outline: Outline, surfaces: &[Surface], half_breadth_m: f64) -> Self {
         let strips = outline.pieces.iter().map(|piece| {
@@ -183,18 +191,21 @@ impl Topsides {
     /// What is beside running surfaces on each side of a section, of whose pieces `shares` are wet and for which
     /// each surface `stands`. `heel_rad` with the starboard side down.
     fn beside(slice: &Slice, shares: &[f64], stands: &[f64], heel_rad: f64) -> [Beside; SIDES] {
+        let wet = || slice.strips.iter().zip(shares);
+        // Of most sections all that is wet belongs to running surfaces.
+        if wet().all(|(strip, share)| *share <= 0.0 || strip.stood_for(stands) >= 1.0) {
+            return [Beside::default(); SIDES];
+        }
         let mut counted = [Counted::default(); NODES];
         let mut sums = [0.0; 4];
-        for ((strip, share), here) in slice.strips.iter().zip(shares).zip(&mut counted) {
+        for ((strip, share), here) in wet().zip(&mut counted) {
             if strip.first {
                 sums = [0.0; 4];
             }
-            let own = strip.own.iter().zip(stands);
-            let own: f64 = own.map(|(own, stands)| own * stands).sum();
             if *share > 0.0 {
                 *here = Counted {
                     wet_m: strip.width_m * share,
-                    own_m: strip.width_m * share * own.min(1.0),
+                    own_m: strip.width_m * share * strip.stood_for(stands),
                     softness: softness((strip.rise_rad + heel_rad).abs()),
                     sums,
                 };
@@ -204,7 +215,7 @@ impl Topsides {
         }
         let mut found = [Beside::default(); SIDES];
         let mut sums = [0.0; 4];
-        for ((strip, share), here) in slice.strips.iter().zip(shares).zip(&counted).rev() {
+        for ((strip, share), here) in wet().zip(&counted).rev() {
             if *share > 0.0 {
                 let square = here.square(&sums).max(0.0);
                 for (side, belongs) in found.iter_mut().zip(strip.sides) {

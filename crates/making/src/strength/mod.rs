@@ -309,6 +309,23 @@ impl Bending {
     }
 }
 
+/// What of a boat's strength hangs on its shape alone: no run need be known for it.
+#[derive(Debug, Clone)]
+pub struct Shape {
+    bending: Bending,
+    layout: Layout,
+}
+
+impl Shape {
+    /// Of a boat as it would be printed.
+    #[must_use]
+    pub fn of(boat: &Boat, form: &Form, mass: &MassProperties) -> Self {
+        let bending = Bending::of(boat, form, mass);
+        let layout = layout(boat, form, &|x| bending.share(x)).unwrap_or_default();
+        Self { bending, layout }
+    }
+}
+
 /// What is asked.
 #[derive(Clone, Copy)]
 pub struct Asking<'a> {
@@ -325,9 +342,14 @@ pub struct Asking<'a> {
 /// Whether it holds. `None` for a plastic whose strength is not known.
 #[must_use]
 pub fn strength(asking: &Asking<'_>) -> Option<Strength> {
+    strength_of(asking, Shape::of(asking.boat, asking.form, asking.mass))
+}
+
+/// The same of a boat whose shape was looked at before.
+#[must_use]
+pub fn strength_of(asking: &Asking<'_>, shape: Shape) -> Option<Strength> {
     let plastic = find(&asking.boat.hull.print.material)?;
-    let bending = Bending::of(asking.boat, asking.form, asking.mass);
-    let layout = layout(asking.boat, asking.form, &|x| bending.share(x)).unwrap_or_default();
+    let Shape { bending, layout } = shape;
     let mut out = beam(asking, plastic, &layout);
     details::add(asking, plastic, &layout, &mut out);
     if let Some(seen) = asking.seen {
