@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use study::{Quantity, Study};
 
 use crate::finding::{Finding, Standing};
-use crate::findings::asked;
+use crate::findings::{asked, on_end};
 use crate::next::{Step, steps};
 use crate::number::Number;
 use utoipa::ToSchema;
@@ -40,7 +40,7 @@ pub struct Item {
 pub fn verdict(study: &Study, findings: &[Finding]) -> Verdict {
     let found = |id: &str| findings.iter().find(|f| f.id == id);
     let items = [
-        floats(found("floats"), found("freeboard")),
+        floats(study, found("floats"), found("freeboard")),
         found("planes").map(|f| item(f, "planes from", "does not plane")),
         found("top-speed").map(|f| Item {
             beside: beside_top(study),
@@ -80,17 +80,20 @@ fn item(finding: &Finding, label: &'static str, without: &'static str) -> Item {
 }
 
 /// Afloat it is the freeboard that a builder looks at.
-fn floats(floats: Option<&Finding>, freeboard: Option<&Finding>) -> Option<Item> {
+fn floats(study: &Study, floats: Option<&Finding>, freeboard: Option<&Finding>) -> Option<Item> {
     let floats = floats?;
-    let sinks = floats.standing == Standing::Stop;
-    let Some(freeboard) = freeboard.filter(|_| !sinks) else {
-        let text = if sinks { "no: it sinks" } else { "yes" };
-        return Some(Item {
-            text: text.to_owned(),
-            ..item(floats, "floats", "")
-        });
+    let text = match &study.rest.afloat {
+        None => "no: it sinks".to_owned(),
+        Some(afloat) => match (on_end(afloat), freeboard) {
+            (Some(end), _) => format!("no: it hangs on its {end}"),
+            (None, Some(freeboard)) => return Some(item(freeboard, "floats with", "yes")),
+            (None, None) => "yes".to_owned(),
+        },
     };
-    Some(item(freeboard, "floats with", "yes"))
+    Some(Item {
+        text,
+        ..item(floats, "floats", "")
+    })
 }
 
 /// Late in the run, and how a launch ends that does not get there upright or at rest in its trim.

@@ -40,6 +40,27 @@ fn an_opening_under_water_stops_it() {
 }
 
 #[test]
+fn a_hull_that_hangs_on_its_stern_is_not_said_to_float() {
+    let study = [1.5, 2.0, 2.5, 3.0, 3.5].into_iter().find_map(|times| {
+        let mut heavy = boat("vee");
+        for part in &mut heavy.parts {
+            part.mass_kg.value *= times;
+        }
+        let study = studied(heavy);
+        let afloat = study.rest.afloat.as_ref()?;
+        (afloat.attitude.trim_rad > 0.5).then_some(study)
+    });
+    let study = study.expect("some weight that pulls its stern under");
+    let all = advice::findings(&study);
+    assert_eq!(found(&study, "floats").standing, Stop);
+    assert_eq!(found(&study, "freeboard").standing, Stop);
+    assert!(all.iter().all(|f| f.id != "level"));
+    let first = &advice::verdict(&study, &all).items[0];
+    assert_eq!(first.text, "no: it hangs on its stern");
+    assert_eq!(first.standing, Stop);
+}
+
+#[test]
 fn weight_to_one_side_leans_it() {
     let mut lopsided = boat("vee");
     let battery = lopsided.parts.iter_mut().find(|p| p.movable).expect("one");

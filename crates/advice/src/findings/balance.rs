@@ -3,6 +3,7 @@
 use boat::Kind;
 
 use super::improve;
+use super::on_end;
 use crate::change::Want;
 use crate::finding::{Basis, Finding, Limit, Standing};
 use crate::number::Number;
@@ -18,6 +19,9 @@ const BEHIND_EDGE: (f64, f64) = (0.03, 0.08);
 const VEE: (f64, f64) = (0.27, 0.33);
 /// See [`VEE`].
 const CATAMARAN: (f64, f64) = (0.30, 0.35);
+
+/// Fast boats sit 1 to 4 degrees bow up at rest; beyond this the stern is heavy (judgement).
+const STEEP_DEG: f64 = 6.0;
 
 pub fn findings(study: &Study) -> Vec<Finding> {
     let mut all = Vec::new();
@@ -210,15 +214,18 @@ fn propeller_load(study: &Study) -> Option<Finding> {
     Some(found)
 }
 
+/// Nothing of a hull that hangs on one end: that is told where it floats.
 fn level(study: &Study) -> Option<Finding> {
-    let trim = study.rest.afloat.as_ref()?.attitude.trim_rad;
+    let afloat = study.rest.afloat.as_ref().filter(|a| on_end(a).is_none())?;
+    let trim = afloat.attitude.trim_rad;
     let number = Number::new(
         Kind::Angle,
         trim,
         study.spread.half_width(Quantity::RestTrim),
     );
     let down = trim.to_degrees() < -1.0;
-    let standing = if down {
+    let steep = trim.to_degrees() > STEEP_DEG;
+    let standing = if down || steep {
         Standing::Watch
     } else {
         Standing::Good
@@ -238,6 +245,10 @@ fn level(study: &Study) -> Option<Finding> {
     };
     let sits = match (trim.to_degrees().abs() < 0.1, trim > 0.0) {
         (true, _) => "It floats level.".to_owned(),
+        (false, true) if steep => format!(
+            "It floats {} bow up, more than most fast boats: there is much weight aft.",
+            number.plain()
+        ),
         (false, true) => format!(
             "It floats {} bow up, as most fast boats do.",
             number.plain()

@@ -14,6 +14,8 @@ use study::Study;
 const FLOTATION_M3_PER_KG: f64 = 1.05e-3;
 /// Heel at rest that is seen and corrected: 4 mm from side to side of a boat 250 mm wide. Common practice, no source.
 pub(crate) const HEEL_DEG: f64 = 1.0;
+/// Steeper at rest no boat lies on the water: one of its ends is under (judgement).
+const ON_END_DEG: f64 = 20.0;
 /// How much heavier than planned builds turn out. Common practice, no source.
 const MASS_CREEP: f64 = 0.2;
 
@@ -68,18 +70,30 @@ fn litres(volume_m3: f64) -> Number {
 }
 
 fn floats(study: &Study, afloat: &Afloat) -> Finding {
-    let attitude = &afloat.attitude;
-    let trim = Number::exact(Kind::Angle, attitude.trim_rad.abs());
-    let nose = if attitude.trim_rad < 0.0 {
+    let nose = if afloat.attitude.trim_rad < 0.0 {
         "bow down"
     } else {
         "bow up"
     };
+    let found = match on_end(afloat) {
+        Some(end) => hangs(afloat, end, nose),
+        None => lies(study, afloat, nose),
+    };
+    found
+        .figure("all-up mass", mass(study))
+        .figure("whole hull holds up", hull_holds(study).plain())
+        .figure("water pushed aside", litres(afloat.displaced_m3))
+        .figure(
+            "wetted area",
+            Number::exact(Kind::Area, afloat.wetted_area_m2),
+        )
+}
+
+fn lies(study: &Study, afloat: &Afloat, nose: &str) -> Finding {
     let sentence = format!(
-        "It floats, drawing {} with the {} by {}.",
+        "It floats, drawing {} with the {nose} by {}.",
         Number::exact(Kind::Length, afloat.draught_m).plain(),
-        nose,
-        trim.plain()
+        Number::exact(Kind::Angle, afloat.attitude.trim_rad.abs()).plain()
     );
     let reserve = study.rest.reserve_of_buoyancy;
     let spread = (1.0 + reserve) * study.mass.mass_spread_kg / study.mass.mass_kg;
@@ -90,10 +104,29 @@ fn floats(study: &Study, afloat: &Afloat) -> Finding {
             "reserve of buoyancy; below 0 it sinks",
         ))
         .why("The hull settles until the water it pushes aside weighs what the boat weighs, and turns until the two lie on one plumb line.")
-        .figure("all-up mass", mass(study))
-        .figure("whole hull holds up", hull_holds(study).plain())
-        .figure("water pushed aside", litres(afloat.displaced_m3))
-        .figure("wetted area", Number::exact(Kind::Area, afloat.wetted_area_m2))
+}
+
+fn hangs(afloat: &Afloat, end: &str, nose: &str) -> Finding {
+    let trim_rad = afloat.attitude.trim_rad;
+    let sentence = format!(
+        "Its {end} goes under, and it hangs in the water with the {nose} by {}.",
+        Number::exact(Kind::Angle, trim_rad.abs()).plain()
+    );
+    Finding::new("floats", Standing::Stop, Basis::Statics, sentence)
+        .number(Number::exact(Kind::Angle, trim_rad))
+        .limit(Limit::between(
+            Number::exact(Kind::Angle, -ON_END_DEG.to_radians()),
+            Number::exact(Kind::Angle, ON_END_DEG.to_radians()),
+            "beyond, an end of the hull is under; judgement",
+        ))
+        .why("The hull as a whole holds the weight up, but not where the weight is: as its deck goes under at one end, nothing more lifts there.")
+}
+
+/// The end on which a hull hangs whose deck has gone under, if it does.
+pub(crate) fn on_end(afloat: &Afloat) -> Option<&'static str> {
+    let trim_rad = afloat.attitude.trim_rad;
+    let end = if trim_rad > 0.0 { "stern" } else { "bow" };
+    (trim_rad.abs().to_degrees() > ON_END_DEG).then_some(end)
 }
 
 fn freeboard(study: &Study, afloat: &Afloat) -> Option<Finding> {
@@ -117,7 +150,9 @@ fn freeboard(study: &Study, afloat: &Afloat) -> Option<Finding> {
     } else {
         limit.judge(&number, Standing::Watch)
     };
-    let sentence = if under {
+    let sentence = if let Some(end) = on_end(afloat) {
+        format!("Water comes in at rest: the {name} goes under with the {end}.")
+    } else if under {
         format!(
             "Water comes in at rest: the {name} sits {} under it.",
             Number::exact(Kind::Length, -height).plain()

@@ -2,7 +2,7 @@
 
 use boat::Kind;
 use craft::elements::blade::Role;
-use motion::turning::{GivesWay, Gone, Kept, Side, Steered, Turn, TurningError, Turns, Way};
+use motion::turning::{Gone, Kept, Side, Steered, Turn, TurningError, Turns, Way};
 
 use crate::finding::{Basis, Figure, Finding, Limit, Standing};
 use crate::number::Number;
@@ -99,8 +99,8 @@ fn tightest(study: &Study, speed: f64, straight: &Turn, steered: &Steered) -> Op
         }
         None => {
             let [left, right] = steered.sides.each_ref().map(|side| {
-                let rudder = side.wrong.as_ref().map_or_else(String::new, |first| {
-                    format!(" with the rudder at {}", show(Kind::Angle, first.rudder_rad.abs()))
+                let rudder = side.wrong.as_ref().map_or_else(String::new, |wrong| {
+                    format!(" with the rudder at {}", show(Kind::Angle, wrong.rudder_rad.abs()))
                 });
                 format!("to the {}{rudder} {}", side.way.word(), goes(side))
             });
@@ -167,9 +167,10 @@ fn goes(side: &Side) -> String {
 }
 
 fn spills(side: &Side) -> bool {
-    let over = |way: &GivesWay| way.turns_over();
-    let spilled = |gone: &Gone| {
-        matches!(gone, Gone::Spill(_)) || matches!(gone, Gone::Limit(way) if over(way))
+    let spilled = |gone: &Gone| match gone {
+        Gone::Spill(_) => true,
+        Gone::Limit(way) => way.turns_over(),
+        _ => false,
     };
     let each = side.first.iter().chain(&side.wrong);
     each.map(|f| &f.gone).any(spilled)

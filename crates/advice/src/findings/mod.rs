@@ -18,6 +18,7 @@ pub mod sureness;
 
 pub(crate) use balance::usual_balance_m;
 pub(crate) use flight::LEAST_RAD as LEAST_FLIGHT_RAD;
+pub(crate) use float::on_end;
 
 use crate::change::{Want, changes};
 use crate::finding::{Change, Finding};
