@@ -85,13 +85,15 @@ fn floats(study: &Study, floats: Option<&Finding>, freeboard: Option<&Finding>) 
     let text = match &study.rest.afloat {
         None => "no: it sinks".to_owned(),
         Some(afloat) => match (on_end(afloat), freeboard) {
-            (Some(end), _) => format!("no: it hangs on its {end}"),
+            (Some(end), _) => format!("on its {end}"),
             (None, Some(freeboard)) => return Some(item(freeboard, "floats with", "yes")),
             (None, None) => "yes".to_owned(),
         },
     };
+    // A word, not the number behind it.
     Some(Item {
         text,
+        number: None,
         ..item(floats, "floats", "")
     })
 }
