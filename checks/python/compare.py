@@ -69,11 +69,12 @@ def main():
         for path in copies.values():
             path.chmod(0o644)
         stamps = {p: c.stat().st_mtime_ns for p, c in copies.items()}
-        # Each writes tables of its own: side by side, with one thread each.
+        # Each writes tables of its own: side by side, with one thread each, and where it stands: some write beneath the current folder.
         single = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as side_by_side:
             run = lambda maker: subprocess.run(  # noqa: E731
-                [sys.executable, copy / "checks/python" / maker], check=True, env=single, stdout=subprocess.DEVNULL)
+                [sys.executable, copy / "checks/python" / maker], check=True, cwd=copy, env=single,
+                stdout=subprocess.DEVNULL)
             list(side_by_side.map(run, makers))
         for path, made in copies.items():
             if made.stat().st_mtime_ns != stamps[path]:

@@ -21,6 +21,13 @@ pub struct TurnsAt {
     pub turns: Result<Turns, TurningError>,
 }
 
+impl TurnsAt {
+    /// The turns run in time, from the straight of the steady circles.
+    pub fn steered(&self, craft: &Craft) -> Option<Steered> {
+        Turner { craft }.steered(self.turns.as_ref().ok()?).ok()
+    }
+}
+
 /// How it handles.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Handling {
@@ -44,12 +51,6 @@ impl Handling {
         }
     }
 
-    /// The turns run in time, from the straight of its steady circles.
-    pub fn steer(&self, craft: &Craft) -> Option<Steered> {
-        let (_, turns) = self.circles()?;
-        Turner { craft }.steered(turns).ok()
-    }
-
     /// Its steady circles, and the speed on the straight, m/s.
     pub fn circles(&self) -> Option<(f64, &Turns)> {
         let at = self.turns.as_ref()?;
@@ -57,14 +58,8 @@ impl Handling {
     }
 }
 
-/// The turns run in time of a boat of which nothing else is asked.
-pub fn steered(craft: &Craft, curve: &SpeedCurve) -> Option<Steered> {
-    let straight = turned(craft, curve)?;
-    Turner { craft }.steered(&straight.turns.ok()?).ok()
-}
-
-/// Nothing for a boat without a top speed.
-fn turned(craft: &Craft, curve: &SpeedCurve) -> Option<TurnsAt> {
+/// Steady circles; nothing for a boat without a top speed.
+pub fn turned(craft: &Craft, curve: &SpeedCurve) -> Option<TurnsAt> {
     let top = curve.top.as_ref()?;
     Some(turns_near(craft, curve, top.speed_m_s))
 }

@@ -447,7 +447,7 @@ fn asked(
             let shape = shaped.unwrap_or_else(shape);
             crate::strength::of(asked, shape, craft, curve, runs)
         };
-        let steered = || under.handling.steer(&under.craft);
+        let steered = || under.handling.turns.as_ref()?.steered(&under.craft);
         let held = || match effort.deep {
             true => rayon::join(steered, bent),
             false => (None, None),

@@ -11,7 +11,7 @@ use craft::Factors;
 use evidence::outing::QuantityKind;
 use motion::turning::{Turns, Way};
 use power::thermal::Part;
-use study::handling::steered;
+use study::handling::turned;
 use study::quantity::{Solved, solve};
 use study::{Quantity, Study};
 
@@ -275,7 +275,7 @@ fn moved(what: &str, quantity: Quantity, way: f64, now: &Solved, then: &Solved) 
 /// The tightest turn to either side.
 fn tighter(what: &str, now: &Solved, then: &Solved) -> Option<Word> {
     let tightest = |solved: &Solved| {
-        let steered = steered(&solved.craft, &solved.curve)?;
+        let steered = turned(&solved.craft, &solved.curve)?.steered(&solved.craft)?;
         Some(steered.tightest()?.1.radius_m)
     };
     let before = tightest(now)?;
