@@ -1,5 +1,6 @@
 //! The first screen: seven answers, how each stands, and what to do next.
 
+use motion::{InTime, TopSpeed};
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 use study::{Quantity, Study};
@@ -102,10 +103,18 @@ fn floats(study: &Study, floats: Option<&Finding>, freeboard: Option<&Finding>) 
 fn beside_top(study: &Study) -> Option<String> {
     let late = asked(study, Quantity::LateTopSpeed).map(|n| format!("late {}", n.plain()));
     let launch = study.running.as_ref().and_then(|r| r.launch.as_ref());
-    let hops = launch.and_then(|l| l.ends).filter(|e| e.hops()).map(|e| {
-        let speed = Number::exact(boat::Kind::Speed, e.mean_m_s);
-        format!("hopping {}", speed.plain())
-    });
+    let full = study.running.as_ref().map(|r| &r.full_throttle);
+    let hops = match full {
+        // The number itself is that of the hop.
+        Some(TopSpeed::Unsteady {
+            in_time: InTime::Runs(run),
+            ..
+        }) => run.hops().then(|| "hopping".to_owned()),
+        _ => launch.and_then(|l| l.ends).filter(|e| e.hops()).map(|e| {
+            let speed = Number::exact(boat::Kind::Speed, e.mean_m_s);
+            format!("from rest hopping at {}", speed.plain())
+        }),
+    };
     let over = launch.and_then(|l| l.ended).map(|spill| {
         let speed = Number::exact(boat::Kind::Speed, spill.speed_m_s);
         format!("from rest it {} at {}", spill.what.word(), speed.plain())

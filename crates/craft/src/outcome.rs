@@ -34,6 +34,15 @@ pub enum Unsteady {
         /// Where, m/s.
         speed_m_s: f64,
     },
+    /// Forces balance there, but a boat that is let go there goes on to something else.
+    #[error(
+        "at {speed_km_h:.0} km/h its forces balance, but it does not stay there",
+        speed_km_h = 3.6 * .speed_m_s
+    )]
+    Left {
+        /// Where they balance, m/s.
+        speed_m_s: f64,
+    },
 }
 
 impl Unsteady {
@@ -42,7 +51,8 @@ impl Unsteady {
         match self {
             Self::BackAndForth { speed_m_s, .. }
             | Self::NoAttitude { speed_m_s, .. }
-            | Self::TakesOff { speed_m_s } => *speed_m_s,
+            | Self::TakesOff { speed_m_s }
+            | Self::Left { speed_m_s } => *speed_m_s,
         }
     }
 }

@@ -262,6 +262,9 @@ pub struct SpeedCurve {
     /// Where full throttle balances drag: the first such state on the way up from rest. Where none is steady (`no_top`
     /// says why), whoever runs the boat in time may put the mean of that here.
     pub top: Option<RunningState>,
+    /// Where full throttle balances drag but the boat does not stay (`Unsteady::Left`); boats that are nearly this one
+    /// are looked for from there.
+    pub left: Option<RunningState>,
     /// Why there is none.
     pub no_top: Option<NoTop>,
     /// A faster state at full throttle that the boat does not reach by accelerating, but would hold.
@@ -279,7 +282,7 @@ pub struct SpeedCurve {
 impl SpeedCurve {
     /// What it takes in memory, bytes, with the line it came from.
     pub fn bytes(&self) -> usize {
-        let single = [&self.top, &self.faster, &self.at_hump];
+        let single = [&self.top, &self.left, &self.faster, &self.at_hump];
         let states = self.running.iter().chain(&self.others);
         let states = states.chain(single.into_iter().flatten());
         size_of::<Self>()

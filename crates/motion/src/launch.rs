@@ -6,9 +6,9 @@
 //! `tests/ripple.rs`.
 
 use crate::events::What;
-use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run_while};
+use crate::run::{Conditions, RunError, STEP_S, Sample, Start, Stopped, run_while};
 use crate::script::Script;
-use crate::settled::Settled;
+use crate::settled::{Settled, is_still, the_end};
 use crate::water::Water;
 use craft::Craft;
 
@@ -16,10 +16,6 @@ use craft::Craft;
 pub const LASTS_S: f64 = 8.0;
 /// The throttle is opened over this, and the next where that goes wrong, s.
 const OPENED_S: [f64; 3] = [0.2, 1.0, 2.0];
-/// The end of the run that is looked at, s.
-const ENDS_S: f64 = 2.0;
-/// Whether it has settled is looked at every so many samples.
-const LOOKED: usize = 10;
 /// Current is meant over this, s.
 const MEAN_S: f64 = 1.0;
 
@@ -91,7 +87,7 @@ fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError
         seconds: LASTS_S,
         seed: 0,
     };
-    let done = run_while(craft, throw_rad, &conditions, &mut |run| !has_settled(run))?;
+    let done = run_while(craft, throw_rad, &conditions, &mut |run| !is_still(run))?;
     let worst = means(&done.samples).max_by(|a, b| a.current_a.total_cmp(&b.current_a));
     let last = means(&done.samples).last();
     let ended = done.events.iter().find(|e| e.what.ends());
@@ -118,20 +114,6 @@ fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError
         }),
         quicker: Vec::new(),
     })
-}
-
-/// The end of a run as far as it is.
-fn the_end(run: &Run) -> &[Sample] {
-    let count = (ENDS_S / STEP_S) as usize;
-    &run.samples[run.samples.len().saturating_sub(count)..]
-}
-
-/// What comes would be more of the same.
-fn has_settled(run: &Run) -> bool {
-    let end = the_end(run);
-    let whole = end.first().is_some_and(|s| s.time_s > MEAN_S);
-    let looked_at = run.samples.len().is_multiple_of(LOOKED);
-    whole && looked_at && Settled::of(end).is_some_and(|s| s.is_still())
 }
 
 /// Means over a second.

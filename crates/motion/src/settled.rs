@@ -1,26 +1,35 @@
 //! What full throttle comes to: the steady top speed, or what a run in time does where there is none.
 //!
-//! A steady state is an answer of its own. Where accelerating leads past every steady state (`craft::Unsteady`) the
-//! boat is run in time from rest on flat water, and its last seconds are told: mean, and how it moves about it. A
-//! run that ends on its back, or that the integrator cannot carry on, says so.
+//! A steady state is an answer as long as the boat stays there: let go there in time, [`leaves`] looks whether it
+//! hops or goes on to another speed. Where it does, and where accelerating leads past every steady state
+//! (`craft::Unsteady`; then the boat starts from rest), the last seconds of the run on flat water are told: mean, and
+//! how it moves about it. A run that ends on its back, or that the integrator cannot carry on, says so.
 
 use craft::attitude::at_height;
 use craft::{CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
 use std::ops::ControlFlow;
 
-use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run};
+use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run, run_while};
 use crate::script::Script;
 use crate::water::Water;
 
 /// Run for so long, of which the last part is looked at, s.
 pub const RUN_S: f64 = 10.0;
 const LAST_S: f64 = 2.0;
+/// A boat let go at its steady top speed runs for so long, s: a hop that has not grown by then grows slowly.
+const LET_GO_S: f64 = 6.0;
 /// Throttle from shut to open, s.
 const SQUEEZE_S: f64 = 3.0;
 /// Settled: neither swinging nor still gaining more than this, as shares of speed; and trim swinging by no more than
 /// this, rad (a quarter of a degree): a boat that hops has another mean speed than one that runs.
 const STILL: f64 = 0.01;
 const STILL_RAD: f64 = 0.0044;
+/// Whether nothing moves any more is looked at every so many samples.
+const LOOKED: usize = 10;
+/// And not before, s.
+const WAITED_S: f64 = 1.0;
+/// A boat whose speed ends up further than this share from where it was let go does not stay there.
+const ELSEWHERE: f64 = 0.015;
 
 /// The last seconds of a run.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -51,7 +60,7 @@ impl Settled {
     }
 
     /// Nothing moves any more: a tenth of what counts as steady.
-    pub(crate) fn is_still(&self) -> bool {
+    fn is_still(&self) -> bool {
         let moves = self.swing_m_s.max(self.gain_m_s.abs());
         moves < 0.1 * STILL * self.mean_m_s && self.trim_rad.1 < 0.1 * STILL_RAD
     }
@@ -147,15 +156,68 @@ pub fn settled_speed(craft: &Craft, throw_rad: f64) -> Result<InTime, RunError> 
     Ok(told(done))
 }
 
+/// What a boat does that is let go at its steady `top` speed at full throttle, on flat water, the driver holding the
+/// course; `None` where it stays there, and where it goes over: then that state is all there is to be told, and the run
+/// from rest says what becomes of it.
+pub fn leaves(craft: &Craft, top: &RunningState, throw_rad: f64) -> Option<TopSpeed> {
+    let conditions = Conditions {
+        water: Water::Flat,
+        wind_m_s: craft.surroundings().wind_m_s,
+        script: Script::steady(1.0),
+        start: Start::Running(top.running()),
+        seconds: LET_GO_S,
+        seed: 1,
+    };
+    let done = run_while(craft, throw_rad, &conditions, &mut |run| !dies_out(run)).ok()?;
+    if matches!(done.stopped, Some(Stopped::Asked)) {
+        return None;
+    }
+    let InTime::Runs(settled) = told(done) else {
+        return None;
+    };
+    let elsewhere = (settled.mean_m_s / top.speed_m_s - 1.0).abs() > ELSEWHERE;
+    (elsewhere || settled.hops()).then(|| TopSpeed::Unsteady {
+        why: Unsteady::Left {
+            speed_m_s: top.speed_m_s,
+        },
+        in_time: InTime::Runs(settled),
+        average: Some(Box::new(settled.on_average(craft))),
+    })
+}
+
+/// What swung when it was let go swings less by now: it stays.
+fn dies_out(run: &Run) -> bool {
+    let second = (1.0 / STEP_S) as usize;
+    let whole = run.samples.len().is_multiple_of(second);
+    let swing_rad = |s: &[Sample]| Settled::of(s).map_or(0.0, |s| s.trim_rad.1);
+    let mut last = run.samples.rchunks(second).map(swing_rad);
+    match (last.next(), last.next()) {
+        (Some(now), Some(before)) => whole && now < before && now < 0.5 * STILL_RAD,
+        _ => false,
+    }
+}
+
+/// The last seconds of a run, or as much of them as there is.
+pub(crate) fn the_end(run: &Run) -> &[Sample] {
+    let count = (LAST_S / STEP_S) as usize;
+    &run.samples[run.samples.len().saturating_sub(count)..]
+}
+
+/// What comes would be more of the same.
+pub(crate) fn is_still(run: &Run) -> bool {
+    let end = the_end(run);
+    let whole = end.first().is_some_and(|s| s.time_s > WAITED_S);
+    let looked_at = run.samples.len().is_multiple_of(LOOKED);
+    whole && looked_at && Settled::of(end).is_some_and(|s| s.is_still())
+}
+
 fn told(run: Run) -> InTime {
     match run.stopped {
-        Some(Stopped::Over(words)) => return InTime::Over(words),
-        Some(Stopped::Stuck(words)) => return InTime::Stuck(words),
+        Some(Stopped::Over(ref words)) => return InTime::Over(words.clone()),
+        Some(Stopped::Stuck(ref words)) => return InTime::Stuck(words.clone()),
         Some(Stopped::Asked) | None => (),
     }
-    let count = (LAST_S / STEP_S) as usize;
-    let last = &run.samples[run.samples.len().saturating_sub(count)..];
-    Settled::of(last).map_or_else(
+    Settled::of(the_end(&run)).map_or_else(
         || InTime::Stuck("it ended before it began".to_owned()),
         InTime::Runs,
     )

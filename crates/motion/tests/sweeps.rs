@@ -6,7 +6,11 @@ mod sweep;
 
 use boats::{Example, example};
 use craft::{CannotRun, NoTop, SpeedCurve};
-use motion::{InTime, TopSpeed, settled_speed, top_speed};
+use motion::run::{Conditions, Start, run};
+use motion::script::Script;
+use motion::water::Water;
+use motion::{InTime, TopSpeed, leaves, settled_speed, top_speed};
+use std::ops::ControlFlow;
 use sweep::{BOATS, PARAMETERS, Parameter, Row, craft_of, heavier, jumps};
 
 fn parameter(name: &str) -> &'static Parameter {
@@ -70,6 +74,42 @@ fn a_run_in_time_settles_where_the_steady_answer_says() {
         }
     }
     assert!(compared >= 2, "{compared}");
+}
+
+/// Let go at their steady top speed: the boat as it is stays there, with a larger propeller it hops, and the mean that
+/// is told is that of twice as long a run.
+#[test]
+fn a_boat_that_hops_at_full_throttle_tops_out_at_what_it_hops_at() {
+    let practice = example("practice");
+    for (times, hops) in [(1.0, false), (37.0 / 34.0, true), (40.0 / 34.0, true)] {
+        let craft = parameter("propeller diameter").craft(&practice, times);
+        let craft = craft.expect("a craft");
+        let top = craft.rough_curve(2).top.expect("its forces balance");
+        let left = leaves(&craft, &top, 0.38);
+        assert_eq!(left.is_some(), hops, "{times}: {left:?}");
+        let Some(told) = left.and_then(|l| l.speed_m_s()) else {
+            continue;
+        };
+        let conditions = Conditions {
+            water: Water::Flat,
+            wind_m_s: craft.surroundings().wind_m_s,
+            script: Script::steady(1.0),
+            start: Start::Running(top.running()),
+            seconds: 12.0,
+            seed: 7,
+        };
+        let longer = run(
+            &craft,
+            0.38,
+            &conditions,
+            &mut |_| ControlFlow::Continue(()),
+        );
+        let longer = longer.expect("a run").samples;
+        let last = &longer[longer.len() - 100..];
+        let mean = last.iter().map(|s| s.speed_m_s).sum::<f64>() / last.len() as f64;
+        assert!((told / mean - 1.0).abs() < 0.015, "{times}: {told}, {mean}");
+        assert!(told < 0.95 * top.speed_m_s, "{times}: {told}");
+    }
 }
 
 #[test]

@@ -272,6 +272,41 @@ pub enum Detail<'a> {
     Rough(usize),
     /// The same of a boat that is nearly the one of this curve, which takes a small part of the time.
     Like(usize, &'a Craft, &'a SpeedCurve),
+    /// The same of a change that somebody may make because it is faster.
+    Tried(usize, &'a Craft, &'a SpeedCurve),
+}
+
+/// A change that is faster by less than this share need not be looked at twice.
+const FASTER: f64 = 0.02;
+
+impl<'a> Detail<'a> {
+    /// Of a change that may be made.
+    pub(crate) fn tried(self) -> Self {
+        match self {
+            Self::Like(points, craft, known) => Self::Tried(points, craft, known),
+            other => other,
+        }
+    }
+
+    /// Whether the boat is let go at its steady top speed, to see if it stays there: likely boats only where the boat
+    /// itself does not, changes also where they promise more speed.
+    fn lets_go(&self, curve: &SpeedCurve) -> bool {
+        match self {
+            Self::Full(_) | Self::Rough(_) => true,
+            Self::Like(_, _, known) => known.left.is_some(),
+            Self::Tried(_, _, known) => {
+                let faster = |(now, then): (&RunningState, &RunningState)| {
+                    now.speed_m_s > (1.0 + FASTER) * then.speed_m_s
+                };
+                known.left.is_some()
+                    || curve
+                        .top
+                        .as_ref()
+                        .zip(known.top.as_ref())
+                        .is_some_and(faster)
+            }
+        }
+    }
 }
 
 /// Asks everything of one boat.
@@ -303,7 +338,9 @@ pub fn solve_beside<T: Send>(
     beside: impl FnOnce(&Craft, &dyn Fn() -> bool) -> T + Send,
 ) -> Result<(Solved, T), CraftError> {
     let craft = match detail {
-        Detail::Like(_, known, _) => Craft::sharing(known, boat, form, mass, factors)?,
+        Detail::Like(_, known, _) | Detail::Tried(_, known, _) => {
+            Craft::sharing(known, boat, form, mass, factors)?
+        }
         Detail::Full(_) | Detail::Rough(_) => Craft::new(boat, form, mass, factors)?,
     };
     let found = AtomicBool::new(false);
@@ -311,17 +348,23 @@ pub fn solve_beside<T: Send>(
         let curve = match detail {
             Detail::Full(points) => craft.speed_curve(points),
             Detail::Rough(points) => craft.rough_curve(points),
-            Detail::Like(points, _, known) => craft.rough_curve_like(points, known),
+            Detail::Like(points, _, known) | Detail::Tried(points, _, known) => {
+                craft.rough_curve_like(points, known)
+            }
         };
         found.store(true, Ordering::Relaxed);
         curve
     };
     let looked_for = || !found.load(Ordering::Relaxed);
     let (mut curve, asked_beside) = rayon::join(curve, || beside(&craft, &looked_for));
-    let asked = curve.top.is_some() || !matches!(detail, Detail::Like(..));
-    let full_throttle = asked.then(|| motion::top_speed(&craft, &curve, throw_rad(boat)));
-    if let Some(TopSpeed::Unsteady { average, .. }) = &full_throttle {
-        curve.top = average.as_deref().cloned();
+    let asked = curve.top.is_some() || !matches!(detail, Detail::Like(..) | Detail::Tried(..));
+    let mut full_throttle = asked.then(|| motion::top_speed(&craft, &curve, throw_rad(boat)));
+    if let (Some(top), true) = (&curve.top, detail.lets_go(&curve)) {
+        full_throttle = motion::leaves(&craft, top, throw_rad(boat)).or(full_throttle);
+    }
+    if let Some(TopSpeed::Unsteady { average, why, .. }) = &full_throttle {
+        curve.left = std::mem::replace(&mut curve.top, average.as_deref().cloned());
+        curve.no_top = Some((*why).into());
     }
     let quantities = Quantities::of(boat, form, mass, &craft, &curve);
     let solved = Solved {

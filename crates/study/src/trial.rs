@@ -243,7 +243,7 @@ fn launch(of: &Subject) -> Option<Launch> {
 pub fn quantities(of: &Subject, detail: Detail<'_>, flight_at: Option<f64>) -> Option<Quantities> {
     let mass = craft::mass::mass_properties(&of.boat, &of.form).ok()?;
     let factors: Factors = of.learned.factors();
-    let solved = solve(&of.boat, &of.form, &mass, &factors, detail).ok()?;
+    let solved = solve(&of.boat, &of.form, &mass, &factors, detail.tried()).ok()?;
     let flight = flight_at.and_then(|share| flight_rad(&solved, share));
     let mut quantities = solved.quantities;
     quantities.set(Quantity::FlightMargin, flight);

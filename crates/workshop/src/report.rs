@@ -17,7 +17,6 @@ use crate::check::{CheckAnswer, Effort, studied};
 use crate::fault::Fault;
 use crate::learn::{Learning, learned_from};
 use crate::outings::{self, Read};
-use crate::pond::SQUEEZE_S;
 use crate::question::Question;
 use crate::size::kept::Kept;
 use crate::watch::Remark;
@@ -83,9 +82,10 @@ const RIPPLE_M: f64 = 0.005;
 const SECONDS: f64 = 12.0;
 const SEED: u64 = 1;
 
-/// From rest, throttle squeezed open to full.
+/// From rest, the throttle opened as in the launch that the findings tell of.
 fn launch(study: &Study) -> Option<report::Launch> {
     let under = study.running.as_ref()?;
+    let opened_s = under.launch.as_ref()?.opened_s;
     let conditions = Conditions {
         water: Water::Ripple {
             height_m: RIPPLE_M,
@@ -93,7 +93,7 @@ fn launch(study: &Study) -> Option<report::Launch> {
             from_rad: 0.0,
         },
         wind_m_s: under.craft.surroundings().wind_m_s,
-        script: Script::squeeze(1.0, SQUEEZE_S),
+        script: Script::squeeze(1.0, opened_s),
         start: Start::Rest,
         seconds: SECONDS,
         seed: SEED,

@@ -1,7 +1,8 @@
 //! Under way: over the hump, on the plane, at top speed, and every other way it could run.
 
 use boat::Kind;
-use motion::{InTime, TopSpeed};
+use craft::outcome::Unsteady;
+use motion::{InTime, Settled, TopSpeed};
 
 use super::{asked, count, improve};
 use crate::change::Want;
@@ -19,6 +20,8 @@ const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
 /// A run in time within this of the steady top speed, as a share, has reached it: the rudder that holds it straight
 /// costs as much.
 const ELSEWHERE: f64 = 0.025;
+/// A hop that moves speed by less than this share is told by its bow (judgement).
+const CALM: f64 = 0.02;
 /// Of the likely boats: fewer is worth a word.
 const ALMOST_ALL: f64 = 0.95;
 /// Bias of Day and Haag's limit at the points it was read from, rad.
@@ -186,7 +189,7 @@ fn times(value: f64) -> String {
 fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
     let number = asked(study, Quantity::TopSpeed);
     let (TopSpeed::Steady(_), Some(number)) = (&under.full_throttle, number) else {
-        return Some(no_top_speed(under, number));
+        return Some(no_top_speed(study, under, number));
     };
     let top = under.curve.top.as_ref()?;
     let limit = study
@@ -280,7 +283,7 @@ fn short_of_hump_n(under: &Under) -> Option<(f64, f64)> {
 }
 
 /// There is no steady state at full throttle: what a run in time does instead, or why it does not run.
-fn no_top_speed(under: &Under, drawn: Option<Number>) -> Finding {
+fn no_top_speed(study: &Study, under: &Under, drawn: Option<Number>) -> Finding {
     let found =
         |standing, sentence| Finding::new("top-speed", standing, Basis::TheoryOnly, sentence);
     match &under.full_throttle {
@@ -289,20 +292,11 @@ fn no_top_speed(under: &Under, drawn: Option<Number>) -> Finding {
                 InTime::Runs(run) => {
                     let spread = drawn.map_or(0.0, |n| n.spread).max(run.swing_m_s);
                     let number = Number::new(Kind::Speed, run.mean_m_s, spread);
-                    let sentence = if run.is_steady() {
-                        format!("It tops out at {}, in a run in time.", speed(run.mean_m_s))
-                    } else {
-                        format!(
-                            "It does not settle: it runs at {} on average, between {} and {}.",
-                            speed(run.mean_m_s).plain(),
-                            speed(run.mean_m_s - run.swing_m_s).plain(),
-                            speed(run.mean_m_s + run.swing_m_s).plain()
-                        )
-                    };
                     let trim = Number::new(Kind::Angle, run.trim_rad.0, run.trim_rad.1);
-                    found(Standing::Watch, sentence)
+                    found(Standing::Watch, in_a_run(run))
                         .number(number)
                         .figure("trim, and its swing", trim)
+                        .changes(improve(study, Quantity::TopSpeed, Want::More))
                 }
                 InTime::Over(words) => found(
                     Standing::Stop,
@@ -313,15 +307,38 @@ fn no_top_speed(under: &Under, drawn: Option<Number>) -> Finding {
                     format!("It has no steady top speed, and no run in time tells one: {words}."),
                 ),
             };
-            finding.why(format!(
-                "No attitude is steady at full throttle: {why}. So the last seconds of a run in time from rest, on flat water, decide."
-            ))
+            finding.why(match why {
+                Unsteady::Left { speed_m_s } => format!(
+                    "Its forces balance at {}, but a boat let go there in time does not stay. The last seconds of that run, on flat water, decide.",
+                    speed(*speed_m_s).plain()
+                ),
+                why => format!(
+                    "No attitude is steady at full throttle: {why}. So the last seconds of a run in time from rest, on flat water, decide."
+                ),
+            })
         }
         TopSpeed::CannotRun(why) => found(Standing::Stop, format!("It cannot run: {why}.")),
         TopSpeed::Steady(state) => found(
             Standing::Unsure,
             format!("It tops out at {}.", speed(state.speed_m_s).plain()),
         ),
+    }
+}
+
+/// What it does in the last seconds of a run in time.
+fn in_a_run(run: &Settled) -> String {
+    let mean = speed(run.mean_m_s).plain();
+    let swing = Number::exact(Kind::Angle, run.trim_rad.1).plain();
+    if run.is_steady() {
+        format!("It tops out at {mean}, in a run in time.")
+    } else if run.swing_m_s < CALM * run.mean_m_s {
+        format!("At full throttle it hops: {mean} on average, its bow swinging {swing} each way.")
+    } else {
+        format!(
+            "It does not settle: it runs at {mean} on average, between {} and {}.",
+            speed(run.mean_m_s - run.swing_m_s).plain(),
+            speed(run.mean_m_s + run.swing_m_s).plain()
+        )
     }
 }
 

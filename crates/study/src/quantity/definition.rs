@@ -59,7 +59,7 @@ impl Quantity {
             Self::TopSpeed => (
                 "V",
                 "full throttle at the charge and cell temperature in the boat file (assumed: fresh, the first half minute from full), declared water and wind",
-                "`craft::curve`: thrust against drag, solved for directly",
+                "`craft::curve`: thrust against drag, solved for directly; where the boat does not stay there, `motion::settled`: the mean of the run in time",
             ),
             Self::TopTrim => ("theta", AT_TOP, "`craft::curve`"),
             Self::TopCurrent => (

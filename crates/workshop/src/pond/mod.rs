@@ -14,6 +14,7 @@ use motion::water::Surface;
 use motion::{Run, run as drive};
 use serde::{Deserialize, Serialize};
 use std::ops::ControlFlow;
+use study::quantity::{Detail, Solved, solve};
 use utoipa::ToSchema;
 
 use crate::bench::Bench;
@@ -24,8 +25,8 @@ use crate::text_at::TextAt;
 
 pub use told::{Counted, Happened, Load, OddsAt, Peaks, PondAnswer, Recording, Trace, Water};
 
-/// The throttle is squeezed open over this long from rest, s.
-pub const SQUEEZE_S: f64 = 1.5;
+/// The throttle is opened over this long from rest where no launch says how quickly, s.
+const SQUEEZE_S: f64 = 2.0;
 /// The odds: shares of top speed, ripple heights, and length of each run.
 const SHARES: [f64; 4] = [0.5, 0.7, 0.85, 1.0];
 const RIPPLES_M: [f64; 3] = [0.01, 0.02, 0.04];
@@ -120,10 +121,12 @@ impl PondAsk {
         let boat = &loaded.boat;
         let mass = loaded.mass()?;
         let factors = loaded.learned.factors();
-        let craft = Craft::new(boat, &loaded.form, &mass, &factors).map_err(|e| {
+        let detail = Detail::Rough(POINTS);
+        let solved = solve(boat, &loaded.form, &mass, &factors, detail).map_err(|e| {
             let hint = "a boat that cannot float cannot start; `skimwright check` says more";
             fault(&e, hint)
         })?;
+        let Solved { craft, curve, .. } = solved;
         if craft.propellers().is_empty() {
             let what = "the boat has no drive: it cannot start";
             return Err(fault(&what, "add a [[drive]]"));
@@ -132,7 +135,6 @@ impl PondAsk {
             let what = "no running surface was found: it cannot start";
             return Err(fault(&what, "see `skimwright hull`"));
         }
-        let curve = craft.rough_curve(POINTS);
         let throws = boat.rudders.iter().map(|r| r.throw_rad.value);
         let throw_rad = throws.fold(0.0, f64::max);
         let (conditions, said) = conditions(self, &craft, &curve, throw_rad, &fault)?;
@@ -218,9 +220,13 @@ fn conditions(
         text => words::wind(text)?,
     };
     let throttle = given.throttle.as_deref().map(words::throttle).transpose()?;
+    let opened_s = match (&given.script, &start) {
+        (None, Start::Rest) => opened_s(craft, throw_rad),
+        _ => 0.0,
+    };
     let mut script = match (&given.script, &start) {
         (Some(table), _) => script::read(table)?,
-        (None, Start::Rest) => Script::squeeze(throttle.unwrap_or(1.0), SQUEEZE_S),
+        (None, Start::Rest) => Script::squeeze(throttle.unwrap_or(1.0), opened_s),
         (None, Start::Running(running)) => {
             Script::steady(throttle.unwrap_or_else(|| craft.holding(running).min(1.0)))
         }
@@ -243,8 +249,16 @@ fn conditions(
         hands: match &given.script {
             Some(TextAt::Text(_)) => "hands by the table".to_owned(),
             Some(table) => shown(table.place()),
-            None if rudder_text.is_empty() => "course held".to_owned(),
-            None => format!("rudder {rudder_text}"),
+            None => {
+                let rudder = match rudder_text {
+                    "" => "course held".to_owned(),
+                    text => format!("rudder {text}"),
+                };
+                match &start {
+                    Start::Rest => format!("throttle opened over {opened_s} s, {rudder}"),
+                    Start::Running(_) | Start::Course(_) => rudder,
+                }
+            }
         },
         start: match &start {
             Start::Rest => "rest".to_owned(),
@@ -262,6 +276,11 @@ fn conditions(
         seed: given.seed,
     };
     Ok((conditions, said))
+}
+
+/// Throttle from shut to open as in the launch that the findings tell of: as quickly as the boat stays upright.
+fn opened_s(craft: &Craft, throw_rad: f64) -> f64 {
+    motion::launch::launch(craft, throw_rad).map_or(SQUEEZE_S, |launch| launch.opened_s)
 }
 
 fn said_wind(wind_m_s: &nalgebra::Vector3<f64>) -> String {
