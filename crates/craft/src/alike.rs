@@ -130,7 +130,9 @@ impl Craft {
     }
 
     fn like(&self, theirs: &Running, condition: Condition) -> Option<Running> {
-        let x = self.settle(&self.place(theirs), &condition, None, false)?;
+        let from = |start: &Running| self.settle(&self.place(start), &condition, None, false);
+        // Straight there, or by way of the state at that speed.
+        let x = from(theirs).or_else(|| from(&self.balance(theirs)?))?;
         Some(self.running(&x)).filter(|ours| self.alike(ours, theirs))
     }
 

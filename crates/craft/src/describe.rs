@@ -95,6 +95,8 @@ impl Craft {
         let around = still.asked_together(&found);
         let mut controls = self.controls();
         self.turn(&mut controls, running.shaft_rad_s, running.speed_m_s);
+        let total = self.total_in(&motion, &around, &controls);
+        self.hold_course(&motion, &around, &mut controls, &total);
         let forces: Vec<ElementForce> = self
             .elements()
             .map(|e| {

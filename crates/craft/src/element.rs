@@ -39,6 +39,15 @@ impl std::ops::Add for Wrench {
     }
 }
 
+impl std::ops::Sub for Wrench {
+    type Output = Self;
+    fn sub(mut self, other: Self) -> Self {
+        self.force_n -= other.force_n;
+        self.moment_n_m -= other.moment_n_m;
+        self
+    }
+}
+
 impl std::iter::Sum for Wrench {
     fn sum<I: Iterator<Item = Self>>(all: I) -> Self {
         all.fold(Self::default(), |a, b| a + b)

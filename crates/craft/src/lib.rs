@@ -5,6 +5,7 @@ mod alike;
 mod assembly;
 pub mod attitude;
 mod branch;
+mod course;
 pub mod craft;
 pub mod curve;
 mod describe;

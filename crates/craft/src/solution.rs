@@ -265,6 +265,8 @@ pub struct SpeedCurve {
     /// Where full throttle balances drag but the boat does not stay (`Unsteady::Left`); boats that are nearly this one
     /// are looked for from there.
     pub left: Option<RunningState>,
+    /// Let go at its top speed it goes over.
+    pub goes_over: bool,
     /// Why there is none.
     pub no_top: Option<NoTop>,
     /// A faster state at full throttle that the boat does not reach by accelerating, but would hold.

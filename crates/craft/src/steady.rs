@@ -1,8 +1,8 @@
 //! Straight running: the attitude, shaft speed and speed at which nothing is left over.
 //!
-//! Unknown are rise, trim, heel, the propellers' common shaft speed, and speed; sway and yaw are held (a driver
-//! steers, and the rudder's side force rolls the boat). Left over must be nothing in heave, pitch, roll and surge:
-//! four equations for five unknowns, so what balances is a line through them, followed by `branch`. One more
+//! Unknown are rise, trim, heel, the propellers' common shaft speed, and speed; sway and yaw are held: a driver
+//! steers, and the rudder's side force rolls the boat and drags (`course`). Left over must be nothing in heave, pitch,
+//! roll and surge: four equations for five unknowns, so what balances is a line through them, followed by `branch`. One more
 //! `Condition` picks a place on it: a speed, a throttle, or a plane across it.
 //!
 //! Unknowns are counted in units in which a boat's way from rest to top speed is some twenty long: see `Place`.
@@ -303,20 +303,24 @@ impl Craft {
             return Vector4::repeat(f64::NAN);
         }
         self.turn(controls, running.shaft_rad_s, running.speed_m_s);
-        let motion = running.motion();
-        let total = self.total(&motion, controls);
-        self.scaled(&motion, &total)
+        let (motion, around) = (running.motion(), self.surroundings());
+        controls.rudder_rad = 0.0;
+        let total = self.total_in(&motion, &around, controls);
+        let held = self.hold_course(&motion, &around, controls, &total);
+        self.scaled(&motion, &held, &total)
     }
 
-    /// In world directions about the centre of gravity, as shares of weight.
-    fn scaled(&self, motion: &Motion, total: &Wrench) -> Vector4<f64> {
+    /// In world directions about the centre of gravity, as shares of weight: of all forces with the course held, and the
+    /// roll with the rudders `amidships` and what holding the course adds to it.
+    fn scaled(&self, motion: &Motion, held: &Wrench, amidships: &Wrench) -> Vector4<f64> {
         let weight = self.weight_n();
-        let force = motion.attitude * total.force_n / weight;
-        let mut moment = total.moment_n_m - self.cg_m().cross(&total.force_n);
-        moment.x += self.steering_roll_n_m(&moment);
+        let force = motion.attitude * held.force_n / weight;
+        let about = |w: &Wrench| w.moment_n_m - self.cg_m().cross(&w.force_n);
+        let still = about(amidships);
+        let roll = still.x + self.steering_roll_n_m(&still);
         let size = weight * self.length_m();
         // Bow-up moment is negative about the axis to port.
-        Vector4::new(force.z, -moment.y / size, moment.x / size, force.x)
+        Vector4::new(force.z, -about(held).y / size, roll / size, force.x)
     }
 
     /// Roll from the rudder's side force that holds the course against the boat's yaw: what a

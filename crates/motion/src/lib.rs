@@ -28,4 +28,4 @@ pub mod turning;
 pub mod water;
 
 pub use run::{Conditions, Run, Stopped, run, run_by};
-pub use settled::{InTime, Settled, TopSpeed, leaves, settled_speed, top_speed};
+pub use settled::{InTime, LetGo, Settled, TopSpeed, let_go, settled_speed, top_speed};

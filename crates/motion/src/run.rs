@@ -619,7 +619,7 @@ impl Servo {
         let rudders = craft.blades().iter().filter(|b| b.role() == Role::Rudder);
         let trim_rad = match conditions.start {
             Start::Course(circle) => circle.rudder_rad,
-            Start::Running(running) => straightened(craft, &running, throw_rad),
+            Start::Running(running) => craft.course_rad(&running).clamp(-throw_rad, throw_rad),
             Start::Rest => 0.0,
         };
         Self {
@@ -638,26 +638,6 @@ impl Servo {
     fn settle(&mut self, t: f64, asked_rad: f64) {
         let now = self.at(t, asked_rad);
         self.stood = (t, now);
-    }
-}
-
-/// Rudder that undoes the yaw of a boat which runs straight: how it was trimmed before, rad.
-fn straightened(craft: &Craft, running: &Running, throw_rad: f64) -> f64 {
-    const STEP_RAD: f64 = 0.02;
-    let motion = running.motion();
-    let mut controls = craft.controls();
-    craft.turn(&mut controls, running.shaft_rad_s, running.speed_m_s);
-    let mut yaw = |rudder_rad: f64| {
-        controls.rudder_rad = rudder_rad;
-        let total = craft.total(&motion, &controls);
-        (total.moment_n_m - craft.cg_m().cross(&total.force_n)).z
-    };
-    let (here, more) = (yaw(0.0), yaw(STEP_RAD));
-    let rudder_rad = -here * STEP_RAD / (more - here);
-    if rudder_rad.is_finite() {
-        rudder_rad.clamp(-throw_rad, throw_rad)
-    } else {
-        0.0
     }
 }
 

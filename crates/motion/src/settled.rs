@@ -1,7 +1,7 @@
 //! What full throttle comes to: the steady top speed, or what a run in time does where there is none.
 //!
-//! A steady state is an answer as long as the boat stays there: let go there in time, [`leaves`] looks whether it
-//! hops or goes on to another speed. Where it does, and where accelerating leads past every steady state
+//! A steady state is an answer as long as the boat stays there: [`let_go`] there in time, it may hop or go on to
+//! another speed. Where it does, and where accelerating leads past every steady state
 //! (`craft::Unsteady`; then the boat starts from rest), the last seconds of the run on flat water are told: mean, and
 //! how it moves about it. A run that ends on its back, or that the integrator cannot carry on, says so.
 
@@ -156,10 +156,19 @@ pub fn settled_speed(craft: &Craft, throw_rad: f64) -> Result<InTime, RunError> 
     Ok(told(done))
 }
 
-/// What a boat does that is let go at its steady `top` speed at full throttle, on flat water, the driver holding the
-/// course; `None` where it stays there, and where it goes over: then that state is all there is to be told, and the run
-/// from rest says what becomes of it.
-pub fn leaves(craft: &Craft, top: &RunningState, throw_rad: f64) -> Option<TopSpeed> {
+/// What a boat does that is let go at its steady top speed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LetGo {
+    /// It stays there.
+    Stays,
+    /// It goes on to something else: hops, or another speed.
+    Leaves(TopSpeed),
+    /// It goes over: its steady state is all there is to be told, and a run from rest says what becomes of it.
+    GoesOver,
+}
+
+/// Lets a boat go at its steady `top` speed at full throttle, on flat water, the driver holding the course.
+pub fn let_go(craft: &Craft, top: &RunningState, throw_rad: f64) -> LetGo {
     let conditions = Conditions {
         water: Water::Flat,
         wind_m_s: craft.surroundings().wind_m_s,
@@ -168,15 +177,22 @@ pub fn leaves(craft: &Craft, top: &RunningState, throw_rad: f64) -> Option<TopSp
         seconds: LET_GO_S,
         seed: 1,
     };
-    let done = run_while(craft, throw_rad, &conditions, &mut |run| !dies_out(run)).ok()?;
-    if matches!(done.stopped, Some(Stopped::Asked)) {
-        return None;
-    }
-    let InTime::Runs(settled) = told(done) else {
-        return None;
+    let done = run_while(craft, throw_rad, &conditions, &mut |run| {
+        !dies_out(run, top.speed_m_s)
+    });
+    let settled = match done {
+        Ok(done) if matches!(done.stopped, Some(Stopped::Asked)) => return LetGo::Stays,
+        Ok(done) => told(done),
+        Err(refused) => InTime::Stuck(refused.to_string()),
+    };
+    let InTime::Runs(settled) = settled else {
+        return LetGo::GoesOver;
     };
     let elsewhere = (settled.mean_m_s / top.speed_m_s - 1.0).abs() > ELSEWHERE;
-    (elsewhere || settled.hops()).then(|| TopSpeed::Unsteady {
+    if !elsewhere && !settled.hops() {
+        return LetGo::Stays;
+    }
+    LetGo::Leaves(TopSpeed::Unsteady {
         why: Unsteady::Left {
             speed_m_s: top.speed_m_s,
         },
@@ -185,16 +201,17 @@ pub fn leaves(craft: &Craft, top: &RunningState, throw_rad: f64) -> Option<TopSp
     })
 }
 
-/// What swung when it was let go swings less by now: it stays.
-fn dies_out(run: &Run) -> bool {
+/// What swung when it was let go swings less by now, and its speed hardly changes any more: it stays.
+fn dies_out(run: &Run, top_m_s: f64) -> bool {
     let second = (1.0 / STEP_S) as usize;
-    let whole = run.samples.len().is_multiple_of(second);
-    let swing_rad = |s: &[Sample]| Settled::of(s).map_or(0.0, |s| s.trim_rad.1);
-    let mut last = run.samples.rchunks(second).map(swing_rad);
-    match (last.next(), last.next()) {
-        (Some(now), Some(before)) => whole && now < before && now < 0.5 * STILL_RAD,
-        _ => false,
-    }
+    let mut last = run.samples.rchunks(second).map_while(Settled::of);
+    let (Some(now), Some(before)) = (last.next(), last.next()) else {
+        return false;
+    };
+    let calmer = now.trim_rad.1 < before.trim_rad.1.min(0.5 * STILL_RAD);
+    let as_fast = (now.mean_m_s - before.mean_m_s).abs() < 0.5 * STILL * top_m_s;
+    let there = (now.mean_m_s / top_m_s - 1.0).abs() < ELSEWHERE;
+    run.samples.len().is_multiple_of(second) && calmer && as_fast && there
 }
 
 /// The last seconds of a run, or as much of them as there is.

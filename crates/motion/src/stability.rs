@@ -111,7 +111,7 @@ pub fn about(craft: &Craft, running: &Running) -> Modes {
     let around = craft.surroundings();
     let controls = Controls {
         shaft_rad_s: vec![running.shaft_rad_s; craft.propellers().len()],
-        rudder_rad: 0.0,
+        rudder_rad: craft.course_rad(running),
     };
     let lines = Lines {
         body: &body,

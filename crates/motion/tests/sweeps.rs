@@ -9,7 +9,7 @@ use craft::{CannotRun, NoTop, SpeedCurve};
 use motion::run::{Conditions, Start, run};
 use motion::script::Script;
 use motion::water::Water;
-use motion::{InTime, TopSpeed, leaves, settled_speed, top_speed};
+use motion::{InTime, LetGo, TopSpeed, let_go, settled_speed, top_speed};
 use std::ops::ControlFlow;
 use sweep::{BOATS, PARAMETERS, Parameter, Row, craft_of, heavier, jumps};
 
@@ -85,11 +85,16 @@ fn a_boat_that_hops_at_full_throttle_tops_out_at_what_it_hops_at() {
         let craft = parameter("propeller diameter").craft(&practice, times);
         let craft = craft.expect("a craft");
         let top = craft.rough_curve(2).top.expect("its forces balance");
-        let left = leaves(&craft, &top, 0.38);
-        assert_eq!(left.is_some(), hops, "{times}: {left:?}");
-        let Some(told) = left.and_then(|l| l.speed_m_s()) else {
-            continue;
+        let left = let_go(&craft, &top, 0.38);
+        let told = match left {
+            LetGo::Leaves(top) => top.speed_m_s().expect("it goes on"),
+            LetGo::Stays => {
+                assert!(!hops, "{times}");
+                continue;
+            }
+            LetGo::GoesOver => panic!("{times}"),
         };
+        assert!(hops, "{times}: {told}");
         let conditions = Conditions {
             water: Water::Flat,
             wind_m_s: craft.surroundings().wind_m_s,

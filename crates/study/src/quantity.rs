@@ -5,7 +5,7 @@ use boat::{Boat, Kind};
 use craft::launch::Grip;
 use craft::{Craft, CraftError, Factors, MassProperties, RunningState, SpeedCurve, attitude};
 use form::Form;
-use motion::TopSpeed;
+use motion::{LetGo, TopSpeed};
 use nalgebra::Vector3;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -289,21 +289,18 @@ impl<'a> Detail<'a> {
     }
 
     /// Whether the boat is let go at its steady top speed, to see if it stays there: likely boats only where the boat
-    /// itself does not, changes also where they promise more speed.
+    /// itself goes on to something else, changes also where they promise more speed to one that stays.
     fn lets_go(&self, curve: &SpeedCurve) -> bool {
         match self {
             Self::Full(_) | Self::Rough(_) => true,
             Self::Like(_, _, known) => known.left.is_some(),
             Self::Tried(_, _, known) => {
-                let faster = |(now, then): (&RunningState, &RunningState)| {
-                    now.speed_m_s > (1.0 + FASTER) * then.speed_m_s
+                let speed = |c: &SpeedCurve| c.top.as_ref().map(|t| t.speed_m_s);
+                let faster = match (speed(curve), speed(known)) {
+                    (Some(now), Some(then)) => now > (1.0 + FASTER) * then,
+                    _ => false,
                 };
-                known.left.is_some()
-                    || curve
-                        .top
-                        .as_ref()
-                        .zip(known.top.as_ref())
-                        .is_some_and(faster)
+                known.left.is_some() || faster && !known.goes_over
             }
         }
     }
@@ -360,7 +357,11 @@ pub fn solve_beside<T: Send>(
     let asked = curve.top.is_some() || !matches!(detail, Detail::Like(..) | Detail::Tried(..));
     let mut full_throttle = asked.then(|| motion::top_speed(&craft, &curve, throw_rad(boat)));
     if let (Some(top), true) = (&curve.top, detail.lets_go(&curve)) {
-        full_throttle = motion::leaves(&craft, top, throw_rad(boat)).or(full_throttle);
+        match motion::let_go(&craft, top, throw_rad(boat)) {
+            LetGo::Stays => (),
+            LetGo::Leaves(other) => full_throttle = Some(other),
+            LetGo::GoesOver => curve.goes_over = true,
+        }
     }
     if let Some(TopSpeed::Unsteady { average, why, .. }) = &full_throttle {
         curve.left = std::mem::replace(&mut curve.top, average.as_deref().cloned());

@@ -17,9 +17,8 @@ use study::{Study, Under};
 const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
 /// Measured speed over pitch times unloaded turns. Common practice, no source.
 const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
-/// A run in time within this of the steady top speed, as a share, has reached it: the rudder that holds it straight
-/// costs as much.
-const ELSEWHERE: f64 = 0.025;
+/// A run in time within this of the steady top speed, as a share, has reached it.
+const ELSEWHERE: f64 = 0.015;
 /// A hop that moves speed by less than this share is told by its bow (judgement).
 const CALM: f64 = 0.02;
 /// Of the likely boats: fewer is worth a word.

@@ -373,7 +373,7 @@ pub const CAUSES: &[Cause] = &[
         applies: |_| true,
         change: |boat, _| boat.rudders.iter_mut().for_each(|r| r.span_m.value *= 0.5),
         expects: &[(Top, More), (Turn, More)],
-        differs: &[(Turn, &["tadpole"], "its fin lets go first")],
+        differs: &[],
     },
     Cause {
         name: "half the rudder's throw",
