@@ -7,6 +7,7 @@
 
 use craft::attitude::at_height;
 use craft::{CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
+use laws::numerics::roots::{outward, root};
 use std::ops::ControlFlow;
 
 use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run, run_while};
@@ -24,6 +25,9 @@ const SQUEEZE_S: f64 = 3.0;
 /// this, rad (a quarter of a degree): a boat that hops has another mean speed than one that runs.
 const STILL: f64 = 0.01;
 const STILL_RAD: f64 = 0.0044;
+/// How much deeper or higher than its mean height a boat is first looked at, and at most, m.
+const DEEPER_M: f64 = 1e-3;
+const DEEPEST_M: f64 = 0.05;
 /// Whether nothing moves any more is looked at every so many samples.
 const LOOKED: usize = 10;
 /// And not before, s.
@@ -46,6 +50,8 @@ pub struct Settled {
     pub heel_rad: f64,
     /// Mean height of the centre of gravity above still water, m.
     pub height_m: f64,
+    /// Mean current of the hardest-worked pack, A.
+    pub current_a: f64,
 }
 
 impl Settled {
@@ -84,13 +90,26 @@ impl Settled {
             trim_rad: (mean(last, |s| s.trim_rad), swing(|s| s.trim_rad)),
             heel_rad: mean(last, |s| s.heel_rad),
             height_m: mean(last, |s| s.place_m[2]),
+            current_a: mean(last, |s| s.current_a),
         })
     }
 
-    /// The boat at full throttle as it runs on average.
-    fn on_average(&self, craft: &Craft) -> RunningState {
-        let attitude = at_height(&craft.cg_m(), self.height_m, self.trim_rad.0, self.heel_rad);
-        craft.wide_open_at(self.mean_m_s, attitude)
+    /// The boat at full throttle as it runs on average: at its mean speed, trim and heel, and as deep as takes its mean
+    /// current. The mean height would not do: a propeller that leaps clear of the water in half of its hops is not half
+    /// as deep on average. For the same reason a boat that hops heels as it does `without` hopping, where that is known.
+    fn on_average(&self, craft: &Craft, without: Option<&RunningState>) -> RunningState {
+        let steady = without.filter(|_| self.hops());
+        let heel_rad = steady.map_or(self.heel_rad, |s| s.attitude.heel_rad);
+        let at = |height_m: f64| {
+            let attitude = at_height(&craft.cg_m(), height_m, self.trim_rad.0, heel_rad);
+            craft.wide_open_at(self.mean_m_s, attitude)
+        };
+        let current_a = |s: &RunningState| s.drives.iter().map(|d| d.current_a).fold(0.0, f64::max);
+        let mut over = |height_m: f64| current_a(&at(height_m)) - self.current_a;
+        let step_m = DEEPER_M.copysign(over(self.height_m));
+        let bracket = outward(&mut over, self.height_m, step_m, 1.5, DEEPEST_M);
+        let height_m = bracket.and_then(|b| root(over, b, 1e-5));
+        at(height_m.unwrap_or(self.height_m))
     }
 }
 
@@ -197,7 +216,7 @@ pub fn let_go(craft: &Craft, top: &RunningState, throw_rad: f64) -> LetGo {
             speed_m_s: top.speed_m_s,
         },
         in_time: InTime::Runs(settled),
-        average: Some(Box::new(settled.on_average(craft))),
+        average: Some(Box::new(settled.on_average(craft, Some(top)))),
     })
 }
 
@@ -251,7 +270,7 @@ pub fn top_speed(craft: &Craft, curve: &SpeedCurve, throw_rad: f64) -> TopSpeed 
             let in_time = settled_speed(craft, throw_rad)
                 .unwrap_or_else(|refused| InTime::Stuck(refused.to_string()));
             let average = match &in_time {
-                InTime::Runs(run) => Some(Box::new(run.on_average(craft))),
+                InTime::Runs(run) => Some(Box::new(run.on_average(craft, None))),
                 InTime::Over(_) | InTime::Stuck(_) => None,
             };
             TopSpeed::Unsteady {

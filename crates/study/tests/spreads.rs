@@ -2,7 +2,11 @@
 
 mod starter;
 
+use boat::Boat;
+use craft::Factors;
+use form::Form;
 use starter::{boat, form};
+use study::quantity::{Solved, solve};
 use study::spread::Spread;
 use study::{Detail, Quantity};
 
@@ -12,12 +16,23 @@ fn allowance(n: usize) -> f64 {
     3.0 / (2.0 * (n as f64 - 1.0)).sqrt() + 0.011
 }
 
+fn known(boat: &Boat, form: &Form) -> Solved {
+    let mass = craft::mass::mass_properties(boat, form).expect("a mass");
+    solve(boat, form, &mass, &Factors::default(), Detail::Full(12)).expect("it floats")
+}
+
+/// As a study draws them.
+fn like(known: &Solved) -> Detail<'_> {
+    Detail::Like(12, &known.craft, &known.curve)
+}
+
 #[test]
 fn mass_and_balance_spread_as_the_sum_of_squares_says() {
     let boat = boat("vee");
     let form = form(&boat);
     let mass = craft::mass::mass_properties(&boat, &form).expect("a mass");
-    let spread = Spread::sample(&boat, &form, 300, 7, Detail::Rough(2));
+    let known = known(&boat, &form);
+    let spread = Spread::sample(&boat, &form, 300, 7, like(&known));
     assert_eq!(spread.draws.len(), 300);
     let close = |quantity: Quantity, expected: f64| {
         let ratio = spread.half_width(quantity) / expected;
@@ -62,8 +77,9 @@ fn more_draws_keep_the_first_ones() {
 fn another_seed_tells_nearly_the_same_spread() {
     let boat = boat("three-point");
     let form = form(&boat);
+    let known = known(&boat, &form);
     let spreads: Vec<Spread> = (1..=4)
-        .map(|seed| Spread::sample(&boat, &form, 64, seed, Detail::Rough(2)))
+        .map(|seed| Spread::sample(&boat, &form, 64, seed, like(&known)))
         .collect();
     for quantity in [
         Quantity::TopSpeed,
