@@ -220,7 +220,7 @@ pub fn let_go(craft: &Craft, top: &RunningState, throw_rad: f64) -> LetGo {
     })
 }
 
-/// What swung when it was let go swings less by now, and its speed hardly changes any more: it stays.
+/// What swung when it was let go swings less by now, and speed and heel hardly change any more: it stays.
 fn dies_out(run: &Run, top_m_s: f64) -> bool {
     let second = (1.0 / STEP_S) as usize;
     let mut last = run.samples.rchunks(second).map_while(Settled::of);
@@ -230,7 +230,8 @@ fn dies_out(run: &Run, top_m_s: f64) -> bool {
     let calmer = now.trim_rad.1 < before.trim_rad.1.min(0.5 * STILL_RAD);
     let as_fast = (now.mean_m_s - before.mean_m_s).abs() < 0.5 * STILL * top_m_s;
     let there = (now.mean_m_s / top_m_s - 1.0).abs() < ELSEWHERE;
-    run.samples.len().is_multiple_of(second) && calmer && as_fast && there
+    let as_upright = (now.heel_rad - before.heel_rad).abs() < STILL_RAD;
+    run.samples.len().is_multiple_of(second) && calmer && as_fast && as_upright && there
 }
 
 /// The last seconds of a run, or as much of them as there is.

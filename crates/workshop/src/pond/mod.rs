@@ -315,7 +315,9 @@ fn start(
         ));
     };
     if text == "top" {
-        return Ok(Start::Running(top.running()));
+        // Where its forces balance, also for a boat that does not stay there: what it then does is its top speed.
+        let balanced = curve.left.as_ref().unwrap_or(top);
+        return Ok(Start::Running(balanced.running()));
     }
     let help = "rest, top, or a speed such as 40km/h";
     let speed = boat::parse_quantity(boat::Kind::Speed, text)
