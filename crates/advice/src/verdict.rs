@@ -112,7 +112,7 @@ fn beside_top(study: &Study) -> Option<String> {
         }) => run.hops().then(|| "hopping".to_owned()),
         _ => launch.and_then(|l| l.ends).filter(|e| e.hops()).map(|e| {
             let speed = Number::exact(boat::Kind::Speed, e.mean_m_s);
-            format!("from rest hopping at {}", speed.plain())
+            format!("from rest {}, hopping", speed.plain())
         }),
     };
     let over = launch.and_then(|l| l.ended).map(|spill| {
