@@ -30,8 +30,6 @@ pub struct Launch {
     pub margin: f64,
     /// Where that is, m/s.
     pub speed_m_s: f64,
-    /// Pack current of the hardest-worked drive there at full throttle, A.
-    pub current_a: f64,
     /// From this speed on it drives the boat even drawing air, m/s; `None` when never below planing.
     pub clear_m_s: Option<f64>,
 }
@@ -77,10 +75,6 @@ impl Craft {
             immersion: immersions.fold(f64::INFINITY, f64::min),
             margin: margin(worst),
             speed_m_s: worst.speed_m_s,
-            current_a: self
-                .full_throttle_currents_a(worst, Grip::DrawingAir)
-                .into_iter()
-                .fold(0.0, f64::max),
             clear_m_s: clear,
         })
     }

@@ -158,7 +158,8 @@ impl<'a> Model<'a> {
         match place {
             Place::Throttle(throttle) => {
                 let full = throttle > 0.97;
-                let near = if full { self.curve.top.as_ref() } else { None };
+                let balanced = self.curve.left.as_ref().or(self.curve.top.as_ref());
+                let near = balanced.filter(|_| full);
                 let from = near.or_else(|| {
                     let away = |s: &&RunningState| (s.throttle - throttle).abs();
                     self.curve
@@ -167,15 +168,36 @@ impl<'a> Model<'a> {
                         .rev()
                         .min_by(|a, b| away(a).total_cmp(&away(b)))
                 })?;
-                craft
+                let state = craft
                     .at_throttle_near(&from.running(), throttle.min(1.0))
-                    .or_else(|| if full { craft.top_speed() } else { None })
+                    .or_else(|| if full { craft.top_speed() } else { None })?;
+                Some(if full { self.as_it_hops(state) } else { state })
             }
             Place::Speed(speed) => {
                 let from: Running = nearest(self.curve, speed)?.running();
                 craft.state_near(&from, speed)
             }
         }
+    }
+
+    /// A boat that does not stay where its forces balance at full throttle is off that by as much as it is as declared:
+    /// it is run in time once, not for every step of a fit.
+    fn as_it_hops(&self, mut state: RunningState) -> RunningState {
+        let (Some(left), Some(mean)) = (&self.curve.left, &self.curve.top) else {
+            return state;
+        };
+        state.speed_m_s *= mean.speed_m_s / left.speed_m_s;
+        state.attitude.trim_rad += mean.attitude.trim_rad - left.attitude.trim_rad;
+        let each = state
+            .drives
+            .iter_mut()
+            .zip(mean.drives.iter().zip(&left.drives));
+        for (drive, (mean, left)) in each {
+            drive.shaft_rad_s *= mean.shaft_rad_s / left.shaft_rad_s;
+            drive.current_a *= mean.current_a / left.current_a;
+            drive.voltage_v *= mean.voltage_v / left.voltage_v;
+        }
+        state
     }
 
     /// After so long at that throttle from cold, degC. Drag is that of the boat as declared.

@@ -10,6 +10,7 @@ use study::{Effort, Study};
 const QUICK: Effort = Effort {
     points: 10,
     draws: 4,
+    further: 0,
     seed: 1,
     trials: false,
     deep: true,

@@ -242,9 +242,9 @@ fn work_near(ready: &Ready, known: &Study) -> Outcome {
 fn work(ready: Ready, depth: Depth, step: &dyn Fn(&'static str)) -> Outcome {
     let effort = match depth {
         Depth::Quick => Effort::QUICK,
-        // It comes by itself, after the quick one: there is time for twice as many.
+        // It comes by itself, after the quick one: there is time for bands of twice as many.
         Depth::Full => Effort {
-            draws: 64,
+            further: 32,
             ..Effort::default()
         },
     };

@@ -19,6 +19,7 @@ const STARTERS: [&str; 4] = ["three-point", "outrigger", "vee", "catamaran"];
 const EFFORT: Effort = Effort {
     points: 48,
     draws: 0,
+    further: 0,
     seed: 1,
     trials: false,
     deep: true,
@@ -242,6 +243,11 @@ impl Faces {
         for (ours, theirs) in items(&self.check).iter().zip(items(&self.page)) {
             assert_eq!(ours["id"], theirs["id"], "{}", self.name);
             assert_eq!(ours["beside"], theirs["beside"], "{}", self.name);
+        }
+        // With their spreads: the page and the report draw as many likely boats as `check` does.
+        let spread = json(&["check", at, "--json"]);
+        for (ours, theirs) in items(&spread).iter().zip(items(&self.page)) {
+            assert_eq!(ours["text"], theirs["text"], "{}", self.name);
         }
         for item in items(&self.page) {
             let text = item["text"].as_str().expect("a text");

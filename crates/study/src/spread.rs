@@ -54,9 +54,11 @@ pub struct Draw {
 /// All draws that could be solved, in order.
 #[derive(Debug, Clone, Default)]
 pub struct Spread {
-    /// In order of their streams.
+    /// In order of their streams: what numbers and their spreads come from.
     pub draws: Vec<Draw>,
-    /// Draws that sank.
+    /// Draws beyond those, for the bands along the speeds alone.
+    pub further: Vec<Draw>,
+    /// Of the former, those that sank.
     pub failed: usize,
 }
 
@@ -94,8 +96,17 @@ impl Spread {
         let failed = drawn.iter().filter(|d| d.is_none()).count();
         Self {
             draws: drawn.into_iter().flatten().collect(),
+            further: Vec::new(),
             failed,
         }
+    }
+
+    /// Numbers from the first `count` alone, so that whoever draws more tells the same.
+    pub(crate) fn told_by(mut self, count: usize) -> Self {
+        let after = self.draws.partition_point(|d| (d.index as usize) < count);
+        self.further = self.draws.split_off(after);
+        self.failed = count - self.draws.len();
+        self
     }
 
     /// 95 % half-width of an answer over the draws that have one; 0 with fewer than three.
@@ -121,12 +132,11 @@ impl Spread {
     /// The middle 95 % of `of` at a speed, from quantiles of the draws that run there; `None` where fewer than half of
     /// them do.
     pub fn band(&self, speed_m_s: f64, of: impl Fn(&RunningState) -> f64) -> Option<(f64, f64)> {
-        let values: Vec<f64> = self
-            .draws
-            .iter()
+        let all = || self.draws.iter().chain(&self.further);
+        let values: Vec<f64> = all()
             .filter_map(|d| at_speed(&d.curve.running, speed_m_s, &of))
             .collect();
-        if 2 * values.len() < self.draws.len() {
+        if 2 * values.len() < all().count() {
             return None;
         }
         middle_and_half_width(values).map(|(middle, half)| (middle - half, middle + half))

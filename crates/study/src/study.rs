@@ -27,6 +27,8 @@ pub struct Effort {
     pub points: usize,
     /// Draws for the spread.
     pub draws: usize,
+    /// Draws beyond those for the bands along the speeds: they move no number, so that every face tells the same.
+    pub further: usize,
     /// Seed of the draws.
     pub seed: u64,
     /// Whether to try adjustments.
@@ -41,6 +43,7 @@ impl Effort {
     pub const QUICK: Self = Self {
         points: 48,
         draws: 0,
+        further: 0,
         seed: 1,
         trials: false,
         deep: false,
@@ -52,6 +55,7 @@ impl Default for Effort {
         Self {
             points: 48,
             draws: 32,
+            further: 0,
             seed: 1,
             trials: true,
             deep: true,
@@ -220,7 +224,7 @@ impl Study {
     /// What it takes in memory, bytes: shape, curves and runs in time; the rest is small beside them, or the same for
     /// every boat.
     pub fn bytes(&self) -> usize {
-        let draws = self.spread.draws.iter();
+        let draws = self.spread.draws.iter().chain(&self.spread.further);
         let drawn = draws.map(|d| size_of_val(d) + d.curve.bytes());
         let trials = self.trials.iter();
         let tried = trials.map(|t| size_of_val(t) + t.what.len() + t.of.len());
@@ -424,7 +428,9 @@ fn asked(
         let deep = deep(under, effort.deep);
         let detail = like(Some(under));
         let (draws, seed) = (effort.draws, effort.seed);
-        let sample = || Spread::sample_with(boat, form, draws, seed, detail, learned, deep);
+        let all = draws + effort.further;
+        let sample =
+            || Spread::sample_with(boat, form, all, seed, detail, learned, deep).told_by(draws);
         let file = file.filter(|_| effort.trials);
         let tried = || {
             let tried = file.map(|file| try_all(&subject, file, detail, deep.flight_at));

@@ -106,10 +106,6 @@ fn drawing_air(launch: &Launch) -> Finding {
         .why("At rest the disc is covered by so little water that a sudden full throttle can suck air down to the blades; ventilated blades push with a fraction of their grip until the boat has run clear of it. Squeezing the throttle in over one or two seconds, or a push at walking pace, avoids it (common practice, no source). Whether it happens cannot be told from the law, only what is left if it does.")
         .figure("lowest tip at rest", format!("{:.1} diameters deep", launch.immersion))
         .figure("tightest at", speed(launch.speed_m_s))
-        .figure(
-            "pack current there, drawing air",
-            Number::exact(Kind::Current, launch.current_a),
-        )
         .caution(HANDS)
 }
 
