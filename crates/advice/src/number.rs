@@ -58,17 +58,19 @@ impl Number {
         match unit.symbol.as_bytes() {
             b"degC" => "°C",
             b"deg" => "°",
+            b"us" => "µs",
             _ => unit.symbol,
         }
     }
 
-    /// The trade's unit: the first of its kind, but cm2 and, for long times, minutes.
+    /// The trade's unit: the first of its kind, but cm2 and, for long times, minutes, for the shortest microseconds.
     fn face(&self) -> Option<Unit> {
         let units = self.kind.units();
         let named = |symbol: &str| units.iter().find(|u| u.symbol == symbol).copied();
         match self.kind {
             Kind::Area => named("cm2"),
             Kind::Time if self.value.abs() >= 100.0 => named("min"),
+            Kind::Time if self.value != 0.0 && self.value.abs() < 1e-4 => named("us"),
             _ => units.first().copied(),
         }
     }
@@ -158,7 +160,7 @@ fn finest(unit: &str, value: f64) -> usize {
         "km/h" | "mph" | "A" | "°" | "%" if small => 1,
         "km/h" | "mph" | "A" | "°C" | "°F" | "g" | "rpm" | "W" => 0,
         "°" | "%" if value.abs() >= 30.0 => 0,
-        "mm" | "min" | "°" | "%" | "l/min" => 1,
+        "mm" | "min" | "µs" | "°" | "%" | "l/min" => 1,
         _ => 3,
     }
 }

@@ -208,6 +208,7 @@ impl Faces {
         for (quantity, shown) in [
             (Quantity::TopCurrent, &own["straight_current"]),
             (Quantity::HumpCurrent, &own["hump_current"]),
+            (Quantity::HumpCurrent, &stint["hump_current"]),
             (Quantity::TopShaftSpeed, &own["shaft_speed"]),
             (Quantity::RunTime, &own["run_time"]),
             (Quantity::RunTime, &stint["summary"]["time_on_pack"]),

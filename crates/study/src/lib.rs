@@ -27,6 +27,7 @@ pub use lever::Learned;
 pub use paired::paired;
 pub use quantity::{Detail, Quantity};
 pub use study::{
-    Effort, SLIDES, Study, StudyError, Under, launched, study, study_near, study_with,
+    Effort, SLIDES, Study, StudyError, Under, hump_current_a, launched, study, study_near,
+    study_with,
 };
 pub use trial::{Adjustment, Source, Subject, Trial};

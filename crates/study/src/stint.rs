@@ -153,14 +153,14 @@ impl Stint {
         let corner_s = 0.5 * TAU * 0.5 * COURSE_M.1 / (0.6 * self.top_m_s).max(1.0);
         Some(match name {
             "flat-out" => Script::cruise(1.0, 1.2 * usable_c / self.top_a.max(0.1)),
-            "heat" => Script::heat(LAPS, straight_s, corner_s, CORNER),
+            "heat" => Script::heat(LAPS, straight_s, corner_s, CORNER).with_lap(LAP_M),
             "sprint" => Script::sprint(4, 2.0 * straight_s, 20.0),
             "cruise" => Script::cruise(EASY, (4.0 * usable_c / self.top_a.max(0.1)).min(3600.0)),
             _ => return None,
         })
         .map(|script| Script {
             name: name.to_owned(),
-            ..script.with_lap(LAP_M)
+            ..script
         })
     }
 
@@ -195,11 +195,10 @@ impl Stint {
             "cruise" => EASY,
             _ => return None,
         };
-        let script = Script {
+        Some(Script {
             name: name.to_owned(),
             ..Script::cruise(throttle, end - 2.0)
-        };
-        Some(script.with_lap(LAP_M))
+        })
     }
 
     /// Runs a script.

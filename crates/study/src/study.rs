@@ -179,6 +179,14 @@ pub fn launched(boat: &Boat, craft: &Craft) -> Option<Launch> {
     motion::launch::launch(craft, throw_rad(boat)).ok()
 }
 
+/// Current at the hump, A: the largest mean over a second of a launch, or where that goes over the propeller wide open at
+/// the hump's attitude.
+pub fn hump_current_a(boat: &Boat, solved: &Solved) -> Option<f64> {
+    let launch = launched(boat, &solved.craft).filter(|l| l.ended.is_none());
+    let wide_open = || solved.quantities.get(Quantity::HumpCurrent);
+    launch.map(|l| l.hump_current_a).or_else(wide_open)
+}
+
 impl Study {
     /// The one number for a quantity, as every face shows it: the boat's as declared, and the 95 % half-width
     /// over its likely variations. Absent where the boat has none or nobody asked deep enough.

@@ -4096,6 +4096,7 @@ export interface components {
             /** @description What the throttle did. */
             script: string;
             top_speed?: components["schemas"]["Number"] | null;
+            hump_current?: components["schemas"]["Number"] | null;
             /** @description What came of it. */
             summary: components["schemas"]["Summary"];
             soak?: components["schemas"]["Soak"] | null;
@@ -4225,7 +4226,7 @@ export interface components {
             };
             /** @description Of the parts, the one that came nearest to its limit. */
             nearest: components["schemas"]["Nearest"];
-            /** @description From the pack. */
+            /** @description From the pack, the highest of this run, which takes the boat along its steady states: a launch draws more. */
             most_current: components["schemas"]["Number"];
             /** @description From the pack. */
             energy: components["schemas"]["Number"];

@@ -58,12 +58,16 @@ fn as_text(answer: &StintAnswer) -> String {
             top.plain()
         );
     }
-    let _ = writeln!(text, "{}", verdict(&answer.summary));
+    let _ = writeln!(text, "{}", verdict(answer));
     for later in answer.summary.reached.iter().skip(1) {
         let _ = writeln!(text, "  then {}", limit(later));
     }
     if let Some(energy) = &answer.summary.energy_per_lap {
-        let _ = writeln!(text, "Energy for each lap: {}.", energy.plain());
+        let _ = writeln!(
+            text,
+            "Energy for each lap of the script's course: {}.",
+            energy.plain()
+        );
     }
     text.push_str(&soaking(answer));
     if !answer.what_if.is_empty() {
@@ -148,14 +152,18 @@ fn row(text: &mut String, s: &Instant) {
     );
 }
 
-fn verdict(summary: &Summary) -> String {
+fn verdict(answer: &StintAnswer) -> String {
+    let summary = &answer.summary;
     let time = summary.time_on_pack.plain();
     let spent = if summary.reserve_reached {
         format!("The pack is down to a fifth after {time}.")
     } else {
         format!("It runs for {time} and more than a fifth of the charge is left.")
     };
-    let most = summary.most_current.plain();
+    let most = match &answer.hump_current {
+        Some(hump) => format!("{} over the hump", hump.plain()),
+        None => format!("{} at most", summary.most_current.plain()),
+    };
     let heat = match summary.reached.first() {
         Some(_) => outcome(summary),
         None => format!(
@@ -164,7 +172,7 @@ fn verdict(summary: &Summary) -> String {
             summary.nearest.hottest.plain()
         ),
     };
-    format!("{spent} The pack gives {most} at most. Heat: {heat}.")
+    format!("{spent} The pack gives {most}. Heat: {heat}.")
 }
 
 /// What goes first, and when.

@@ -136,9 +136,7 @@ impl Question for OutfitAsk {
             Wish::Cool => fit::Wish::Cool,
         };
         bench.step("launching it")?;
-        let hump_a = study::launched(boat, &solved.craft)
-            .filter(|l| l.ended.is_none())
-            .map(|l| l.hump_current_a);
+        let hump_a = study::hump_current_a(boat, &solved);
         let wide_open_a = solved.quantities.get(Quantity::HumpCurrent);
         let launched = hump_a
             .zip(wide_open_a)

@@ -74,6 +74,8 @@ pub struct StintAnswer {
     pub script: String,
     /// Full throttle at the charge in the boat file, as `check` tells it.
     pub top_speed: Option<Number>,
+    /// Over the hump, as `check` tells it, where the script opens full throttle from rest.
+    pub hump_current: Option<Number>,
     /// What came of it.
     pub summary: Summary,
     /// What warms most after stopping.
@@ -107,7 +109,7 @@ pub struct Summary {
     pub hottest: BTreeMap<String, Number>,
     /// Of the parts, the one that came nearest to its limit.
     pub nearest: Nearest,
-    /// From the pack.
+    /// From the pack, the highest of this run, which takes the boat along its steady states: a launch draws more.
     pub most_current: Number,
     /// From the pack.
     pub energy: Number,
@@ -225,6 +227,7 @@ impl Question for StintAsk {
 /// A run and what was asked beside it.
 struct Ran {
     top_m_s: Option<f64>,
+    hump_a: Option<f64>,
     stint: Stint,
     script: Script,
     run: Discharge,
@@ -272,8 +275,11 @@ impl StintAsk {
         }
         let worth = stint.worth_measuring(&boat.drives[index]).map_err(cannot)?;
         let top_m_s = solved.quantities.get(Quantity::TopSpeed);
+        let opens = matches!(&self.script, Hands::Named(name) if name != "cruise");
+        let hump_a = || study::hump_current_a(boat, &solved);
         Ok(Ran {
             top_m_s,
+            hump_a: opens.then(hump_a).flatten(),
             stint,
             script,
             run,
@@ -338,6 +344,7 @@ impl Ran {
             drive: self.stint.drive.clone(),
             script: self.script.name.clone(),
             top_speed: self.top_m_s.map(|v| Number::exact(Kind::Speed, v)),
+            hump_current: self.hump_a.map(|a| Number::exact(Kind::Current, a)),
             summary: self.summary(run),
             soak: soak.map(|(part, rise_k, after_s)| Soak {
                 part: part.name().to_owned(),
