@@ -5,7 +5,7 @@ mod folder;
 use axum::body::{Body, to_bytes};
 use axum::http::Request;
 use folder::{Folder, example, run};
-use serde_json::Value;
+use serde_json::{Value, json};
 use server::{App, Config};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -52,7 +52,7 @@ struct Faces {
     report: String,
 }
 
-fn json(arguments: &[&str]) -> Value {
+fn asked(arguments: &[&str]) -> Value {
     let said = run(arguments);
     assert!(said.code < 2, "{arguments:?}: {}", said.err);
     serde_json::from_str(&said.out).expect("JSON")
@@ -118,7 +118,7 @@ impl Faces {
         Self {
             name: name.to_owned(),
             study: study.expect("a study"),
-            check: json(&["check", at, "--json", "--variations", "0"]),
+            check: asked(&["check", at, "--json", "--variations", "0"]),
             page: page.json("/api/study?depth=full"),
             poses: page.json("/api/poses?depth=full"),
             report: page.get("/api/report"),
@@ -200,8 +200,8 @@ impl Faces {
         let Some(top) = self.number(Quantity::TopSpeed) else {
             return;
         };
-        let stint = json(&["stint", at, "--json", "--what-if", "air"]);
-        let outfit = json(&["outfit", at, "--json", "--rows", "1"]);
+        let stint = asked(&["stint", at, "--json", "--what-if", "air"]);
+        let outfit = asked(&["outfit", at, "--json", "--rows", "1"]);
         let own = &outfit["present"];
         self.same("stint's top speed", top, in_unit(&stint["top_speed"]));
         self.same("outfit's top speed", top, in_unit(&own["top_speed"]));
@@ -226,7 +226,7 @@ impl Faces {
 
     /// What is read: the header's text is the same everywhere, and the report prints what `check` says.
     fn words(&self, at: &str) {
-        let next = json(&[
+        let next = asked(&[
             "next",
             at,
             "--json",
@@ -246,7 +246,7 @@ impl Faces {
             assert_eq!(ours["beside"], theirs["beside"], "{}", self.name);
         }
         // With their spreads: the page and the report draw as many likely boats as `check` does.
-        let spread = json(&["check", at, "--json"]);
+        let spread = asked(&["check", at, "--json"]);
         for (ours, theirs) in items(&spread).iter().zip(items(&self.page)) {
             assert_eq!(ours["text"], theirs["text"], "{}", self.name);
         }
@@ -265,7 +265,7 @@ impl Faces {
         let Some(top) = self.number(Quantity::TopSpeed) else {
             return false;
         };
-        let run = json(&[
+        let run = asked(&[
             "pond",
             at,
             "--json",
@@ -297,12 +297,61 @@ impl Faces {
         true
     }
 
+    /// What learning predicts for a run at full throttle of which nothing else was noted.
+    fn learning(&self, boat: &Path) {
+        let rows = [
+            (Quantity::TopSpeed, "speed", "m/s"),
+            (Quantity::TopShaftSpeed, "shaft_speed", "rad/s"),
+            (Quantity::TopCurrent, "current", "A"),
+        ];
+        let si = |quantity: Quantity| Some(self.study.number(quantity)?.0);
+        let Some(told) = rows
+            .map(|(q, ..)| si(q))
+            .into_iter()
+            .collect::<Option<Vec<_>>>()
+        else {
+            return;
+        };
+        let copy = Folder::new();
+        for file in std::fs::read_dir(boat).expect("a folder") {
+            let path = file.expect("an entry").path();
+            if path.is_file() {
+                let name = path.file_name().and_then(|n| n.to_str()).expect("a name");
+                copy.write(name, &std::fs::read(&path).expect("a file"));
+            }
+        }
+        let measured = rows.iter().zip(&told).map(|((_, kind, unit), value)| {
+            json!({"kind": kind, "value": value, "sigma": 0.01 * value, "unit": unit,
+                "statistic": "steady", "from": {"recording": "log.csv", "method": "log, full power"},
+                "condition": {"motion": "straight", "throttle": 1.0}})
+        });
+        let outing = json!({"format": 1, "date": "2026-05-17", "invented": true, "recordings": [],
+            "events": [], "clocks": [], "quantities": measured.collect::<Vec<_>>()});
+        let day = copy.path().join("outings/2026-05-17");
+        std::fs::create_dir_all(&day).expect("a folder");
+        std::fs::write(day.join("measured.json"), outing.to_string()).expect("a file");
+        let said = copy.run(&["learn", "@", "--json"]);
+        assert!(said.code < 2, "{}: {}", self.name, said.err);
+        let answer: Value = serde_json::from_str(&said.out).expect("JSON");
+        let rows = answer["rows"].as_array().expect("rows");
+        assert_eq!(rows.len(), told.len(), "{}", self.name);
+        for row in rows {
+            let (predicted, measured) = (in_unit(&row["predicted"]), in_unit(&row["measured"]));
+            assert!(
+                (predicted / measured - 1.0).abs() < 2e-3,
+                "{}: learning predicts {predicted}, check tells {measured}: {row}",
+                self.name
+            );
+        }
+    }
+
     fn agree(&self, boat: &Path) -> bool {
         let at = boat.to_str().expect("a plain path");
         let rows = self.rows();
         assert!(rows >= 14, "{}: {rows} rows", self.name);
         self.questions(at);
         self.words(at);
+        self.learning(boat);
         self.on_the_pond(at)
     }
 }
