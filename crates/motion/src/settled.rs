@@ -18,7 +18,7 @@ use crate::water::Water;
 pub const RUN_S: f64 = 10.0;
 const LAST_S: f64 = 2.0;
 /// A boat let go at its steady top speed runs for so long, s: a hop that has not grown by then grows slowly.
-const LET_GO_S: f64 = 6.0;
+pub const LET_GO_S: f64 = 6.0;
 /// Throttle from shut to open, s.
 const SQUEEZE_S: f64 = 3.0;
 /// Settled: neither swinging nor still gaining more than this, as shares of speed; and trim swinging by no more than

@@ -362,6 +362,8 @@ pub fn solve_beside<T: Send>(
             LetGo::Leaves(other) => full_throttle = Some(other),
             LetGo::GoesOver => curve.goes_over = true,
         }
+    } else if let Detail::Like(_, _, known) | Detail::Tried(_, _, known) = detail {
+        curve.goes_over = known.goes_over;
     }
     if let Some(TopSpeed::Unsteady { average, why, .. }) = &full_throttle {
         curve.left = std::mem::replace(&mut curve.top, average.as_deref().cloned());

@@ -19,6 +19,8 @@ const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
 const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
 /// A run in time within this of the steady top speed, as a share, has reached it.
 const ELSEWHERE: f64 = 0.015;
+/// For so long `motion::let_go` watches it, s.
+const HELD_S: f64 = motion::settled::LET_GO_S;
 /// A hop that moves speed by less than this share is told by its bow (judgement).
 const CALM: f64 = 0.02;
 /// Of the likely boats: fewer is worth a word.
@@ -227,6 +229,13 @@ fn top_speed(study: &Study, under: &Under) -> Option<Finding> {
             format!("{sentence} {otherwise}"),
         ),
         None => (standing, sentence),
+    };
+    let (standing, sentence) = match under.curve.goes_over {
+        true => (
+            standing.min(Standing::Watch),
+            format!("{sentence} Held there at full throttle it goes over within {HELD_S} seconds."),
+        ),
+        false => (standing, sentence),
     };
     let mut found = Finding::new("top-speed", standing, Basis::TheoryOnly, sentence)
         .number(number)
