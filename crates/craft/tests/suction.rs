@@ -2,11 +2,11 @@
 
 use boat::HullSource;
 use craft::mass::mass_properties;
-use craft::{Craft, Factors, RunningState, SpeedCurve};
+use craft::{Craft, Factors, RunningState};
 use form::Form;
 
-/// The vee starter with its propeller at `x`, its tips just clear of the keel.
-fn curve(x_m: f64, suction: f64) -> SpeedCurve {
+/// The vee starter at a speed, its propeller at `x` with its tips just clear of the keel.
+fn state(x_m: f64, suction: f64, speed_m_s: f64) -> RunningState {
     let text = boat::template("vee", "Test").expect("a starter type");
     let (mut boat, _) = boat::load(&text, "boat.toml").expect("a boat");
     let propeller = &mut boat.drives[0].propeller;
@@ -23,16 +23,8 @@ fn curve(x_m: f64, suction: f64) -> SpeedCurve {
         ..Factors::default()
     };
     let craft = Craft::new(&boat, &form, &mass, &factors).expect("a craft");
-    craft.speed_curve(40)
-}
-
-fn near(curve: &SpeedCurve, speed_m_s: f64) -> &RunningState {
-    let away = |s: &RunningState| (s.speed_m_s - speed_m_s).abs();
-    let found = curve
-        .running
-        .iter()
-        .min_by(|a, b| away(a).total_cmp(&away(b)));
-    found.expect("a curve")
+    let curve = craft.speed_curve(40);
+    craft.on_curve(&curve, speed_m_s).expect("a state")
 }
 
 /// Vertical force of the pull over the boat's weight, downward.
@@ -46,10 +38,9 @@ fn pull(state: &RunningState) -> f64 {
 
 /// Pull over weight and change of trim it makes, deg, with the propeller at `x`.
 fn effect(x_m: f64, speed_m_s: f64) -> (f64, f64) {
-    let (with, without) = (curve(x_m, 1.0), curve(x_m, 0.0));
-    let (with, without) = (near(&with, speed_m_s), near(&without, speed_m_s));
+    let (with, without) = (state(x_m, 1.0, speed_m_s), state(x_m, 0.0, speed_m_s));
     let trim = with.attitude.trim_rad - without.attitude.trim_rad;
-    (pull(with), trim.to_degrees())
+    (pull(&with), trim.to_degrees())
 }
 
 #[test]

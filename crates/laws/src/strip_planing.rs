@@ -21,15 +21,22 @@
 //! - Load of a strip lies behind its entry by a quarter of a short bottom and half a half-beam of a long one,
 //!   and by a quarter of the run over which the water is held, crossflow too (plates of any length: Savitsky's
 //!   0.75).
-//! - A bottom that has one side only (a pad, half a catamaran) is a plate about its own middle: half the
-//!   half-beam, twice. Half of a symmetric hull would carry up to twice that.
+//! - What is wet on both sides of the keel is one plate about its own middle: with `a` wet on the other side,
+//!   `c` above is `(a + c) / 2`, and what the edge at `c` gains lies three quarters of the way from the other
+//!   edge to it (the change of the plate's potential with that edge; for heeled wedges Toyama 1993 and Xu,
+//!   Troesch and Vorus 1998, J. Ship Res. 42: from memory). On a bottom much shorter than wide it lies at `c`
+//!   itself; in between by `T`. A level hull has `a = c`; a bottom with one side only (a pad, half a catamaran,
+//!   a hull that lies on one panel) has `a = 0`, and half the lift that it would have as half of a level hull.
+//! - How deep the keel is when water reaches `c`, over the depth on a level wedge ([`rise`]), and how much of
+//!   an edge's gain presses on its own panel ([`own`]), are Wagner's integrals for a plate with two unlike
+//!   sides.
 //! - Units: SI and radians; results over dynamic pressure: m2, m3.
 //! - Valid: angles 0 to 20 deg, deadrise to 40 deg; speed high enough for gravity not to matter (buoyancy is
 //!   another law's). At negative angles lift fades out; no suction.
 //! - Checks: Savitsky 1964, dynamic part, deadrise 0 to 30 deg, trim 2 to 12 deg, mean wetted length 0.5 to 4
 //!   beams and the triangle with dry chines: 5 % less on average with a standard deviation of 5 %, centre of
-//!   pressure 0.75 within 0.06; Wagner's plate and the slender triangle as limits. No measured data at our
-//!   size: theory there.
+//!   pressure 0.75 within 0.06; Wagner's plate, the slender triangle and a plate wet to unlike sides as limits;
+//!   Wagner's integrals for two slopes. No measured data at our size, nor of heel: theory there.
 
 use std::f64::consts::PI;
 
@@ -37,11 +44,74 @@ use std::f64::consts::PI;
 pub const CROSSFLOW: f64 = 2.0 * PI / (4.0 + PI);
 /// Angles below this fade out instead of ending in a corner, rad.
 const FADE_RAD: f64 = 5e-4;
-/// Abscissa of the two-point rule on 0 to 1.
-const GAUSS: [f64; 2] = [0.211_324_865_405_187_1, 0.788_675_134_594_812_9];
+/// Abscissa of the two-point rule on 0 to 1, from aft forward.
+const GAUSS: [f64; 2] = [0.788_675_134_594_812_9, 0.211_324_865_405_187_1];
 /// A wedge's water rises to `2 / pi` of its depth; on a bottom with one side, where the other edge is the
 /// keel's own, to 3/4 (Wagner's integral for a plate about its own middle).
 pub const ONE_SIDED_RISE: f64 = 0.75 * PI / 2.0;
+
+/// Depth of the keel at which water reaches a line of one side, over that of a wedge whose other side is alike:
+/// Wagner's conditions at both edges of a plate on a wedge with two slopes (tangents of the deadrise), our fit
+/// within 0.018. 1 where both are alike, [`ONE_SIDED_RISE`] where the other side is a wall. Towards a flat other
+/// side it would go to nothing; beyond nine times its slope that side's chine ends it (judgement).
+pub fn rise(own_slope: f64, other_slope: f64) -> f64 {
+    let (own, other) = (own_slope.max(0.0), other_slope.max(0.0));
+    if own + other <= 1e-9 {
+        return 1.0;
+    }
+    let e = ((other - own) / (other + own)).max(-0.8);
+    (1.0 + e).cbrt() * (1.0 + e * (-0.129 + e * (0.0807 - 0.0166 * e)))
+}
+
+/// Share of what an edge gains that presses on its own side of the keel, from the half-beams wet on both sides.
+pub fn own(half_beam_m: f64, other_half_beam_m: f64) -> f64 {
+    let whole = half_beam_m + other_half_beam_m;
+    if whole <= 1e-9 {
+        return 1.0;
+    }
+    let share = (half_beam_m / whole).clamp(0.0, 1.0);
+    2.0 / PI * ((share * (1.0 - share)).sqrt() + share.sqrt().asin())
+}
+
+/// Where a line is met, m ahead of the trailing edge: of lines that are met at once the inner one first.
+fn place(half_beam_m: f64, ahead_m: f64) -> f64 {
+    ahead_m - 1e-6 * half_beam_m
+}
+
+impl Edge {
+    fn place(&self) -> f64 {
+        place(self.half_beam_m, self.ahead_m)
+    }
+}
+
+/// Half-beam that edges are wet to, asked place by place as [`strips`] does, from aft forward.
+#[derive(Debug, Clone)]
+pub struct Wetted<'a> {
+    edges: &'a [Edge],
+    /// The place lies between the one before this and it.
+    last: usize,
+}
+
+impl<'a> Wetted<'a> {
+    /// From the trailing edge on.
+    pub fn of(edges: &'a [Edge]) -> Self {
+        let last = edges.len().saturating_sub(1);
+        Self { edges, last }
+    }
+
+    /// m; 0 ahead of what is wet.
+    pub fn half_beam_m(&mut self, place: f64) -> f64 {
+        while self.last > 0 && self.edges[self.last - 1].place() <= place {
+            self.last -= 1;
+        }
+        if self.last == 0 {
+            return 0.0;
+        }
+        let (fore, aft) = (&self.edges[self.last - 1], &self.edges[self.last]);
+        let f = (place - aft.place()) / (fore.place() - aft.place()).max(1e-15);
+        aft.half_beam_m + (fore.half_beam_m - aft.half_beam_m) * f.clamp(0.0, 1.0)
+    }
+}
 
 /// Where the water's edge passes a line along the bottom.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -75,6 +145,8 @@ pub struct Strips {
     pub area_moment_m3: f64,
     /// First moment across of the lift from the keel, m3.
     pub across_m3: f64,
+    /// Of the lift what a long bottom gives, m2: [`own`] tells what of it presses on the other side.
+    pub slender_m2: f64,
 }
 
 /// A wedge's entry over that of Wagner's flat plate.
@@ -89,16 +161,11 @@ pub fn carried_m2(half_beam_m: f64, deadrise_rad: f64) -> f64 {
 }
 
 /// Load of one side. `edges` from the keel's entry out and aft to the trailing edge, where the last one
-/// lies (`ahead_m` 0); `alone` when the bottom has no other side.
-pub fn strips(edges: &[Edge], alone: bool) -> Strips {
+/// lies (`ahead_m` 0); `other` is asked, from aft forward, how far the other side of the keel is wet, m
+/// ([`Wetted`]; 0 where there is none).
+pub fn strips(edges: &[Edge], mut other: impl FnMut(f64) -> f64) -> Strips {
     let mut sum = Strips::default();
     let mut held_m = 0.0;
-    // Where a gain of `c^2` lies across: that of an elliptic load about the keel or about the panel's middle.
-    let (share, narrower, out) = if alone {
-        (0.5, 0.5, 0.75)
-    } else {
-        (1.0, 1.0, 2.0 / PI)
-    };
     let mut angle = 0.0;
     // Of the edge before: the one just done is the next one's aft.
     let mut to = edges.last().map_or(0.0, |e| push(e.angle_rad));
@@ -112,16 +179,18 @@ pub fn strips(edges: &[Edge], alone: bool) -> Strips {
         if fore.held {
             held_m += long;
         }
-        let scale = 0.5 * PI * share * softness(deadrise);
+        let scale = 0.5 * PI * softness(deadrise);
         for u in GAUSS {
             let c = fore.half_beam_m + u * wide;
             let x = fore.ahead_m - u * long;
-            let half = narrower * c;
+            let beside = other(place(c, x));
+            // Of the whole plate.
+            let half = 0.5 * (c + beside);
             let root = (x * x + half * half).sqrt().max(1e-12);
             let entry = x / root;
             let behind = 0.5 * half * x / (root + half);
             // Growth of the section, and turning of the bottom along it.
-            let gain = ((from + u * (to - from)) * c * wide + 0.5 * c * c * (to - from)) * scale;
+            let gain = ((from + u * (to - from)) * wide + 0.5 * c * (to - from)) * half * scale;
             let held = (held_m / x.max(1e-12)).min(1.0);
             let (mut free, mut kept) = (gain * entry, 0.0);
             if held > 0.0 {
@@ -133,7 +202,9 @@ pub fn strips(edges: &[Edge], alone: bool) -> Strips {
             let lift = free + kept;
             sum.lift_m2 += lift;
             sum.moment_m3 += free * (x - behind) + kept * (x - 0.25 * held_m.min(x));
-            sum.across_m3 += out * lift * c;
+            // A short bottom presses where it is met, a long one as its plate does.
+            sum.across_m3 += lift * (c - 0.5 * half * entry);
+            sum.slender_m2 += lift * entry;
             angle += lift * (fore.angle_rad + u * (aft.angle_rad - fore.angle_rad));
         }
         if fore.held {
@@ -205,7 +276,13 @@ pub fn prism(
             held: i == PIECES,
         };
     }
-    strips(&edges, false)
+    level(&edges)
+}
+
+/// One side of a hull whose other side is alike.
+fn level(edges: &[Edge]) -> Strips {
+    let mut same = Wetted::of(edges);
+    strips(edges, |place| same.half_beam_m(place))
 }
 
 #[cfg(test)]
@@ -291,10 +368,81 @@ mod tests {
                 },
             )
         };
-        let (alone, both) = (strips(&edges(0.04), true), strips(&edges(0.02), false));
+        let (alone, both) = (strips(&edges(0.04), |_| 0.0), level(&edges(0.02)));
         assert!((alone.lift_m2 / (2.0 * both.lift_m2) - 1.0).abs() < 1e-9);
         assert!((alone.moment_m3 / (2.0 * both.moment_m3) - 1.0).abs() < 1e-9);
         assert!((alone.area_m2 - 2.0 * both.area_m2).abs() < 1e-12);
+    }
+
+    /// A long bottom wet to `c` and `a`: the mass of a plate `a + c` wide, its push in the middle of that.
+    #[test]
+    fn unlike_sides_are_one_plate_about_its_own_middle() {
+        let edges = |half_beam_m| {
+            [(0.0, 50.0), (half_beam_m, 0.0)].map(|(half_beam_m, ahead_m)| Edge {
+                half_beam_m,
+                ahead_m,
+                angle_rad: 0.01,
+                deadrise_rad: 0.0,
+                held: false,
+            })
+        };
+        for (a, c) in [(0.05, 0.05), (0.02, 0.08), (0.0, 0.07)] {
+            let (left, right) = (edges(a), edges(c));
+            let mut beside = Wetted::of(&left);
+            let right_load = strips(&right, |place| beside.half_beam_m(place));
+            let mut beside = Wetted::of(&right);
+            let left_load = strips(&left, |place| beside.half_beam_m(place));
+            let lift = right_load.lift_m2 + left_load.lift_m2;
+            let plate = PI / 4.0 * (a + c).powi(2) * push(0.01);
+            assert!((lift / plate - 1.0).abs() < 1e-3, "{a} {c}");
+            let across = (right_load.across_m3 - left_load.across_m3) / lift;
+            assert!((across - 0.5 * (c - a)).abs() < 1e-3 * (a + c), "{across}");
+        }
+    }
+
+    /// Wagner's two conditions, as integrals over the wetted plate.
+    #[test]
+    fn water_rises_at_unlike_sides_as_wagner_has_it() {
+        const N: usize = 20_000;
+        for keel in [-0.8, -0.5, -0.2, 0.0, 0.3, 0.6, 0.9] {
+            // A plate from -1 to 1, the keel at `keel`; heights a side with slope 1, over sqrt(1 - s^2).
+            let (mut even, mut odd) = ([0.0; 2], [0.0; 2]);
+            for i in 0..N {
+                let s = (PI * (i as f64 + 0.5) / N as f64).cos();
+                let side = usize::from(s < keel);
+                even[side] += (s - keel).abs() / N as f64;
+                odd[side] += s * (s - keel).abs() / N as f64;
+            }
+            // The odd moment vanishes: the slopes' ratio. The even one is the keel's depth.
+            let (own_slope, other_slope) = (1.0, -odd[0] / odd[1]);
+            let deep = even[0] + other_slope * even[1];
+            let alike = 2.0 / PI * own_slope * (1.0 - keel);
+            if (other_slope - own_slope) / (other_slope + own_slope) > -0.8 {
+                let fit = rise(own_slope, other_slope);
+                assert!((fit - deep / alike).abs() < 0.018, "{keel}: {fit}");
+            }
+        }
+        assert!((rise(0.3, 0.3) - 1.0).abs() < 1e-12);
+        assert!((rise(0.3, 1e9) - ONE_SIDED_RISE).abs() < 2e-3);
+    }
+
+    /// Half the plate's push lies on each side of its middle, all of it on the only side there is.
+    #[test]
+    fn an_edge_s_push_is_shared_as_its_potential_grows() {
+        const N: usize = 200_000;
+        for (c, a) in [(1.0, 1.0), (1.0, 0.2), (0.2, 1.0)] {
+            let (mut here, mut all) = (0.0, 0.0);
+            for i in 0..N {
+                // Square spacing towards the edge, where the push has no bound.
+                let u = (i as f64 + 0.5) / N as f64;
+                let y = c - (a + c) * u * u;
+                let push = ((a + y) / (c - y)).sqrt() * u;
+                all += push;
+                here += if y > 0.0 { push } else { 0.0 };
+            }
+            assert!((own(c, a) - here / all).abs() < 1e-3, "{c} {a}");
+        }
+        assert_eq!(own(1.0, 0.0), 1.0);
     }
 
     #[test]
@@ -319,15 +467,12 @@ mod tests {
                 deadrise_rad: 0.2,
                 held,
             };
-            strips(
-                &[
-                    edge(0.0, 0.3, 0.05, false),
-                    edge(0.04, 0.15, 0.05, true),
-                    edge(0.04, 0.05, 0.05, true),
-                    edge(0.04, 0.0, aft_rad, true),
-                ],
-                false,
-            )
+            level(&[
+                edge(0.0, 0.3, 0.05, false),
+                edge(0.04, 0.15, 0.05, true),
+                edge(0.04, 0.05, 0.05, true),
+                edge(0.04, 0.0, aft_rad, true),
+            ])
         };
         let (hook, straight, rocker) = (bottom(0.07), bottom(0.05), bottom(0.03));
         assert!(hook.lift_m2 > straight.lift_m2 && rocker.lift_m2 < straight.lift_m2);

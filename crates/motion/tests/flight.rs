@@ -46,7 +46,7 @@ fn the_margin_shrinks_with_speed_until_the_two_states_meet() {
 /// and throttle are held. They agree to a few degrees.
 #[test]
 fn names_the_state_that_the_steady_solver_calls_airborne() {
-    let boat = example("longshank");
+    let boat = example("twin-thistle");
     let curve = boat.craft.speed_curve(60);
     let airborne = curve
         .others

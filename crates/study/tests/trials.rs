@@ -54,7 +54,7 @@ fn learned(hull: &str) -> File {
 
 #[test]
 fn whoever_makes_the_edits_gets_the_numbers() {
-    for hull in ["three-point", "vee"] {
+    for hull in ["three-point", "outrigger", "catamaran"] {
         let file = learned(hull);
         for trial in trials(&file) {
             assert_eq!(
@@ -173,7 +173,7 @@ fn what_makes_a_hull_stronger_can_be_made_by_edits() {
         ..Effort::default()
     };
     let mut tried = 0;
-    for hull in ["three-point", "vee"] {
+    for hull in ["three-point", "outrigger", "catamaran"] {
         let asked = |file: &File| {
             let study = study_with(file.subject(), Some(file), effort, &|_| {}).expect("a study");
             let running = study.running.as_ref().expect("it runs");

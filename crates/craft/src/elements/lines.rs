@@ -3,7 +3,8 @@
 //! Water that a section pushes down rises beside it. A line `c` out from the keel is reached when the keel is
 //! `d = (2 / pi) int_0^(pi/2) z(c sin t) dt` deep (Wagner 1932, any section `z` that rises outward): `2 / pi` of
 //! the height of a straight panel, nothing on a flat. On a bottom with one side, 3/4 (the same integral for a
-//! plate about its own middle). A line is never reached before the lines inside it.
+//! plate about its own middle). A line is never reached before the lines inside it. Heel adds its slope to the section,
+//! and a side that is flatter than the other is wet less far than if both were (`laws::strip_planing::rise`).
 //!
 //! A strake throws off the water that has piled up: what lies outside it is reached only when still water
 //! stands at its edge (judgement; so much deeper than without it, `1 - 2 / pi` of the edge's height).
@@ -51,6 +52,18 @@ pub struct Lines {
     alone: bool,
     outward: Grid,
     inward: Grid,
+}
+
+/// How a side of the bottom lies on the water.
+#[derive(Debug, Clone, Copy)]
+pub struct Lean {
+    /// What heel adds to the slope away from the lower edge.
+    pub tilt: f64,
+    /// How much deeper that edge lies when water reaches a line than if the other side were alike
+    /// (`laws::strip_planing::rise`).
+    pub rise: f64,
+    /// The lower edge is the chine.
+    pub inward: bool,
 }
 
 /// The water's edge on one side.
@@ -140,7 +153,7 @@ impl Lines {
             let turned: Vec<[f64; 2]> = (section.iter().rev())
                 .map(|p| [wide - p[0], p[1] - high])
                 .collect();
-            inward.add(&turned, &vec![0.0; count], factor);
+            inward.add_turned(&turned);
         }
         outward.leaves = shape.leaves;
         inward.leaves = vec![false; count];
@@ -160,10 +173,15 @@ impl Lines {
     }
 
     /// Where the water's edge passes the lines of a bottom whose lower edge lies at `x_m` and `depths_m` deep at
-    /// its stations. `tilt` is what heel adds to the slope away from that edge; `inward` from the chine.
-    pub fn shore(&self, x_m: &[f64], depths_m: &[f64], tilt: f64, inward: bool) -> Option<Shore> {
+    /// its stations.
+    pub fn shore(&self, x_m: &[f64], depths_m: &[f64], lean: &Lean) -> Option<Shore> {
+        let Lean { tilt, rise, inward } = *lean;
         let grid = if inward { &self.inward } else { &self.outward };
-        let factor = if self.alone { ONE_SIDED_RISE } else { 1.0 };
+        let factor = if self.alone || inward {
+            ONE_SIDED_RISE
+        } else {
+            1.0
+        };
         let pile = FRAC_2_PI * factor * tilt;
         let mut shore = Shore {
             edges: [Edge::default(); MOST_EDGES],
@@ -186,12 +204,12 @@ impl Lines {
         for j in 0..self.count {
             let (sinks, out) = (grid.row(&grid.sinks_m, j), grid.row(&grid.out_m, j));
             for (i, over) in over.iter_mut().enumerate() {
-                *over = depths_m[i] - sinks[i] - pile * out[i];
+                *over = depths_m[i] - rise * (sinks[i] + pile * out[i]);
             }
             let (wet_m, first) = wet_stretches(x_m, over);
             if wet_m <= 0.0 {
                 let all = whole_m.iter().zip(sinks).zip(out);
-                let all = all.map(|((depth, sink), out)| depth - sink - pile * out);
+                let all = all.map(|((depth, sink), out)| depth - rise * (sink + pile * out));
                 dry_m = all.fold(f64::NEG_INFINITY, f64::max);
                 break;
             }
@@ -316,6 +334,16 @@ impl Grid {
         self.rises_m = turned(&self.rises_m);
     }
 
+    /// One more station's section, (out, up) from its chine, which heel makes the lower edge: without heel it falls.
+    fn add_turned(&mut self, section: &[[f64; 2]]) {
+        for (j, point) in section.iter().enumerate() {
+            let rise = reached(section, j);
+            self.out_m.push(point[0]);
+            self.rises_m.push(rise);
+            self.sinks_m.push(ONE_SIDED_RISE * rise);
+        }
+    }
+
     /// One more station's section, (out, up) from its lower edge.
     fn add(&mut self, section: &[[f64; 2]], held: &[f64], factor: f64) {
         let (mut deepest, mut thrown) = (0.0f64, 0.0);
@@ -434,7 +462,12 @@ mod tests {
     fn shore(lines: &Lines, deep_m: f64, trim: f64) -> Shore {
         let x = [0.0, 1.0];
         let depths = [deep_m, deep_m - trim];
-        lines.shore(&x, &depths, 0.0, false).expect("wet")
+        let level = Lean {
+            tilt: 0.0,
+            rise: 1.0,
+            inward: false,
+        };
+        lines.shore(&x, &depths, &level).expect("wet")
     }
 
     /// Wagner 1932: the wetted half-beam of a wedge is pi / 2 of its depth over its slope.

@@ -1,22 +1,22 @@
 //! Pressure and friction of a running surface on moving water.
 //!
-//! Each side of the keel is half of a symmetric bottom, or a bottom by itself where it has no other side (a pad,
-//! half a catamaran): `laws::strip_planing` on the water's edge that [`super::lines`] finds, so that pads, several
-//! deadrises, strakes, chine flats, hooks and heel need nothing special. Only the part from speed is taken here:
-//! what buoyancy remains belongs to [`super::buoyancy`].
+//! Both sides of the keel that are wet are one plate (`laws::strip_planing`) on the water's edges that
+//! [`super::lines`] finds, so that pads, bottoms with one side, several deadrises, strakes, chine flats, hooks and
+//! heel need nothing special. Only the part from speed is taken here: what buoyancy remains belongs to
+//! [`super::buoyancy`].
 //!
 //! Sliding sideways or rolling, a panel meets the water at another angle than its keel, while what it wets is left
 //! alone. A vee so resists being slid and rolled.
 //!
 //! Heel tips one side flatter and the other steeper; past flat, the chine is the lower edge and the panel is a
-//! wedge the other way up, wet along its chine, whether or not the keel is still wet. Within half a degree of
-//! flat both are taken by shares.
+//! wedge the other way up, wet along its chine and with no other side, whether or not the keel is still wet.
+//! Within half a degree of flat both are taken by shares.
 
 use std::sync::Arc;
 
 use laws::friction_line::rough_band;
 use laws::smooth::step;
-use laws::strip_planing::{Strips, strips};
+use laws::strip_planing::{Strips, Wetted, own, strips};
 use laws::whisker_spray::Root;
 use nalgebra::Vector3;
 
@@ -90,18 +90,23 @@ impl Planing {
     }
 
     fn halves(&self, motion: &Motion, around: &Surroundings) -> Halves {
-        let keel = self.surface().flow(motion, around);
+        let surface = self.surface();
+        let keel = surface.flow(motion, around);
         let up = motion.up();
         let heel_rad = up.y.atan2(up.z);
-        let half = |side: f64, inward: bool| {
-            let surface = self.surface();
-            let panel = &[&surface.port, &surface.starboard][usize::from(side < 0.0)][0];
+        // Heel (starboard down) steepens the port panel against the water.
+        let rises = [
+            surface.port[0].deadrise_rad + heel_rad,
+            surface.starboard[0].deadrise_rad - heel_rad,
+        ];
+        let tilt = heel_rad.clamp(-1.2, 1.2).tan();
+        let touched = SIDES.map(|(side, inward)| {
+            let way = usize::from(side < 0.0);
+            let panel = &[&surface.port, &surface.starboard][way][0];
             if panel.width_m <= 1e-6 {
                 return None;
             }
-            // Heel (starboard down) steepens the port panel against the water.
-            let rise = panel.deadrise_rad + side * heel_rad;
-            let outward = step(-LEVEL_RAD, LEVEL_RAD, rise);
+            let outward = step(-LEVEL_RAD, LEVEL_RAD, rises[way]);
             let share = if inward { 1.0 - outward } else { outward };
             if share <= 0.0 {
                 return None;
@@ -111,66 +116,62 @@ impl Planing {
             } else {
                 keel
             };
-            self.loaded(flow?, side, inward, share, heel_rad, motion, around)
-        };
-        [
-            half(1.0, false),
-            half(1.0, true),
-            half(-1.0, false),
-            half(-1.0, true),
-        ]
+            Touched::of(surface, flow?, (side, inward), share, tilt, motion, around)
+        });
+        std::array::from_fn(|i| {
+            let touched_here = touched[i].as_ref()?;
+            let [outward, inward] = if i < 2 {
+                [&touched[2], &touched[3]]
+            } else {
+                [&touched[0], &touched[1]]
+            };
+            let beside = Beside::of(touched_here.share, outward.as_ref(), inward.as_ref());
+            Some(self.loaded(touched_here, &beside, around))
+        })
     }
 
-    /// A panel wet from its lower edge: outward from the keel, or inward from the chine.
-    #[allow(clippy::too_many_arguments)]
-    fn loaded(
-        &self,
-        flow: Flow,
-        side: f64,
-        inward: bool,
-        share: f64,
-        heel_rad: f64,
-        motion: &Motion,
-        around: &Surroundings,
-    ) -> Option<Half> {
-        let surface = self.surface();
-        let tilt = heel_rad.clamp(-1.2, 1.2).tan();
-        let mut shore = surface.shore(side, inward, tilt, motion, around)?;
-        let away = if inward { -side } else { side };
-        let more_rad = across_rad(&flow, &shore, away, motion, around);
-        for edge in shore.edges_mut() {
-            edge.angle_rad =
-                (flow.angle_rad(edge.ahead_m) + more_rad).clamp(-STEEPEST_RAD, STEEPEST_RAD);
-        }
-        let alone = surface.alone(side);
-        let found = strips(shore.edges(), alone);
+    /// The load of a panel that is wet from its lower edge.
+    fn loaded(&self, here: &Touched, beside: &Beside, around: &Surroundings) -> Half {
+        let (flow, shore) = (&here.flow, &here.shore);
+        let alone = here.inward || self.surface().alone(here.side);
+        let found = if alone {
+            strips(shore.edges(), |_| 0.0)
+        } else {
+            let mut other = beside.half_beam_m();
+            strips(shore.edges(), |place| other(place))
+        };
         let pressure = 0.5 * around.water_density_kg_m3 * flow.speed_m_s.powi(2);
+        let (other_m, other_lean) = if alone {
+            (0.0, 0.0)
+        } else {
+            beside.at_the_edge()
+        };
         // Where one end pulls as the other pushes, the middle of what is left may lie anywhere: within what is wet.
         let (centre_ahead_m, y) = if found.lift_m2 > 1e-12 {
-            let middle = |moment: f64, most: f64| (moment / found.lift_m2).clamp(0.0, most);
+            let middle =
+                |moment: f64, least: f64, most: f64| (moment / found.lift_m2).clamp(least, most);
             (
-                middle(found.moment_m3, shore.edges()[0].ahead_m),
-                middle(found.across_m3, shore.beam_m),
+                middle(found.moment_m3, 0.0, shore.edges()[0].ahead_m),
+                middle(found.across_m3, -other_m, shore.beam_m),
             )
         } else {
             (0.375 * flow.line.keel_length_m, 0.5 * shore.beam_m)
         };
-        let outer = shore.edges()[shore.edges().len() - 1];
-        // Against the boat, not against the water: heel leans the boat with it.
-        let rise = outer.deadrise_rad.tan() - away * tilt;
-        Some(Half {
-            share,
+        let slender = found.slender_m2 / found.lift_m2.max(1e-12);
+        let across = slender * (1.0 - own(shore.beam_m, other_m));
+        Half {
+            share: here.share,
             angle_rad: found.angle_rad,
             lift_n: pressure * found.lift_m2 * self.factors.planing_lift,
-            friction_n: pressure * self.friction_m2(&flow, &shore, &found, around),
+            friction_n: pressure * self.friction_m2(flow, shore, &found, around),
             centre_ahead_m,
             rubs_ahead_m: found.area_moment_m3 / found.area_m2.max(1e-12),
-            y_m: away * y,
-            lean: away * rise,
+            y_m: here.away * y,
+            lean: here.lean + across * (other_lean - here.lean),
             beam_m: shore.beam_m,
             chine_m: shore.chine_m,
-            flow,
-        })
+            flow: *flow,
+        }
     }
 
     /// Friction on the wetted bottom and on what the whisker spray wets, over dynamic pressure.
@@ -225,6 +226,91 @@ impl Planing {
                 deepest.map_or(0.0, |f| f.angle_rad(0.0))
             },
         }
+    }
+}
+
+/// Port first, from the keel and from the chine inward.
+const SIDES: [(f64, bool); 4] = [(1.0, false), (1.0, true), (-1.0, false), (-1.0, true)];
+
+/// A panel that is wet from its lower edge: outward from the keel, or inward from the chine.
+#[derive(Debug)]
+struct Touched {
+    flow: Flow,
+    shore: Shore,
+    side: f64,
+    inward: bool,
+    /// The way from its lower edge, +1 to port.
+    away: f64,
+    /// Of this half in the whole, 0 to 1.
+    share: f64,
+    /// As [`Half::lean`], of this panel alone.
+    lean: f64,
+}
+
+impl Touched {
+    fn of(
+        surface: &Surface,
+        flow: Flow,
+        (side, inward): (f64, bool),
+        share: f64,
+        tilt: f64,
+        motion: &Motion,
+        around: &Surroundings,
+    ) -> Option<Self> {
+        let mut shore = surface.shore(side, inward, tilt, motion, around)?;
+        let away = if inward { -side } else { side };
+        let more_rad = across_rad(&flow, &shore, away, motion, around);
+        for edge in shore.edges_mut() {
+            edge.angle_rad =
+                (flow.angle_rad(edge.ahead_m) + more_rad).clamp(-STEEPEST_RAD, STEEPEST_RAD);
+        }
+        let outer = shore.edges()[shore.edges().len() - 1];
+        // Against the boat, not against the water: heel leans the boat with it.
+        let rise = outer.deadrise_rad.tan() - away * tilt;
+        Some(Self {
+            flow,
+            shore,
+            side,
+            inward,
+            away,
+            share,
+            lean: away * rise,
+        })
+    }
+}
+
+/// What is wet on the other side of the keel, from the keel and from the chine, and how much each of them counts.
+struct Beside<'a>([Option<(f64, &'a Touched)>; 2]);
+
+impl<'a> Beside<'a> {
+    /// For a panel wet from the keel by a share. Near level heel takes a flat bottom over from one chine to the other:
+    /// what is wet from the keel goes with what the other side is wet from its chine, as far as there is of that.
+    fn of(share: f64, outward: Option<&'a Touched>, inward: Option<&'a Touched>) -> Self {
+        let crossed = inward.map_or(0.0, |t| (t.share / share).min(1.0));
+        Self([
+            outward.map(|t| (1.0 - crossed, t)),
+            inward.map(|t| (crossed, t)),
+        ])
+    }
+
+    /// How far that side is wet, as `strips` asks. A panel that is wet from its chine is wet before the keel is.
+    fn half_beam_m(&self) -> impl FnMut(f64) -> f64 {
+        let [outward, inward] = self.0;
+        let mut keel = outward.map(|(share, t)| (share, Wetted::of(t.shore.edges())));
+        let chine_m = inward.map_or(0.0, |(share, t)| share * t.shore.beam_m);
+        move |place| {
+            let keel = keel.as_mut();
+            chine_m + keel.map_or(0.0, |(share, wet)| *share * wet.half_beam_m(place))
+        }
+    }
+
+    /// The same at the trailing edge, m, and how that side leans.
+    fn at_the_edge(&self) -> (f64, f64) {
+        let mean = |of: fn(&Touched) -> f64| -> f64 {
+            let each = self.0.iter().flatten();
+            each.map(|(share, t)| share * of(t)).sum()
+        };
+        (mean(|t| t.shore.beam_m), mean(|t| t.lean))
     }
 }
 
@@ -316,5 +402,68 @@ impl Element for Planing {
             notes.push(format!("{name}: planing law outside its range here"));
         }
         notes
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solution::Attitude;
+    use crate::steady::Running;
+    use crate::testing::Prism;
+
+    /// On a prism at 5 m/s and 2.3 deg, its keel 8 mm deep at the transom.
+    fn heeled(deadrise_deg: f64, heel_deg: f64) -> Wrench {
+        let prism = Prism {
+            beam_m: 0.16,
+            deadrise_rad: deadrise_deg.to_radians(),
+            length_m: 0.5,
+            mass_kg: 1.5,
+            lcg_m: 0.18,
+            vcg_m: 0.03,
+        };
+        let planing = Planing {
+            surfaces: Arc::new(vec![prism.surface(None)]),
+            index: 0,
+            roughness_m: 0.0,
+            factors: Factors::default(),
+        };
+        let running = Running {
+            speed_m_s: 5.0,
+            attitude: Attitude {
+                rise_m: -0.008,
+                trim_rad: 0.04,
+                heel_rad: heel_deg.to_radians(),
+            },
+            shaft_rad_s: 0.0,
+        };
+        let around = prism.craft();
+        planing.wrench(
+            &running.motion(),
+            &around.surroundings(),
+            &Controls::default(),
+        )
+    }
+
+    /// Nothing jumps as a side passes flat and its chine becomes the lower edge, and heel is always pushed back.
+    #[test]
+    fn heel_passes_flat_smoothly() {
+        for deadrise in [0.0, 5.0, 12.0, 20.0] {
+            let level = heeled(deadrise, 0.0);
+            let mut before = level;
+            let mut most = level.force_n.z;
+            for i in 1..=300 {
+                let here = heeled(deadrise, 0.1 * f64::from(i));
+                let other = heeled(deadrise, -0.1 * f64::from(i));
+                assert!((here.moment_n_m.x + other.moment_n_m.x).abs() < 1e-9);
+                assert!(here.moment_n_m.x < 0.0, "{deadrise} {i}: {here:?}");
+                most = most.max(here.force_n.z);
+                let (lift, roll) = (here.force_n.z - before.force_n.z, here.moment_n_m.x);
+                assert!(lift.abs() < 0.04 * most, "{deadrise} {i}: {lift} of {most}");
+                let rolls = (roll - before.moment_n_m.x).abs();
+                assert!(rolls < 0.002 * most, "{deadrise} {i}: {rolls}");
+                before = here;
+            }
+        }
     }
 }

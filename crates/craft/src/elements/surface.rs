@@ -4,10 +4,11 @@
 
 use form::{Across, Panel, RunningSurface, SurfaceStation};
 use laws::smooth::step;
+use laws::strip_planing::rise;
 use nalgebra::Vector3;
 
 use super::found::Along;
-use super::lines::{Lines, MOST_STATIONS, Shore};
+use super::lines::{Lean, Lines, MOST_STATIONS, Shore};
 use crate::motion::{Motion, Surroundings};
 
 /// The last of a keel line, whose slope the water keeps, m (builders leave the last 30 to 50 mm dead flat: common practice).
@@ -203,8 +204,20 @@ impl Surface {
         if !first_run(&mut depths[..count]) {
             return None;
         }
-        let away = if inward { -side } else { side };
-        self.lines[usize::from(side < 0.0)].shore(&self.x_m, &depths[..count], away * tilt, inward)
+        let way = usize::from(side < 0.0);
+        let panels = [&self.port[0], &self.starboard[0]];
+        let slope = |way: usize, tilt: f64| panels[way].deadrise_rad.tan() + tilt;
+        let lines = &self.lines[way];
+        let (tilt, rise) = if inward {
+            (-side * tilt, 1.0)
+        } else if lines.alone() {
+            (side * tilt, 1.0)
+        } else {
+            let own = slope(way, side * tilt);
+            (side * tilt, rise(own, slope(1 - way, -side * tilt)))
+        };
+        let depths = &depths[..count];
+        lines.shore(&self.x_m, depths, &Lean { tilt, rise, inward })
     }
 
     /// Whether one side (+1 to port) is all there is of the bottom.

@@ -24,6 +24,7 @@ const SINKS: &str = "the propeller carries the stern: weight sinks it deeper, an
 const LONG: &str =
     "long bottoms with dry chines keep their trim: how much of them is wet moves instead";
 const FLIES: &str = "it takes off: the air and the propellers carry it before full throttle";
+const LEANS: &str = "the propeller pushes its stern aside, and without a deep rudder's push against that the vee leans by 9 deg";
 const TRIMS: &str = "at that speed the whole hull carries, and the boat trims to make up for it";
 
 pub const CAUSES: &[Cause] = &[
@@ -373,7 +374,7 @@ pub const CAUSES: &[Cause] = &[
         applies: |_| true,
         change: |boat, _| boat.rudders.iter_mut().for_each(|r| r.span_m.value *= 0.5),
         expects: &[(Top, More), (Turn, More)],
-        differs: &[],
+        differs: &[(Top, &["millrace"], LEANS), (Turn, &["millrace"], LEANS)],
     },
     Cause {
         name: "half the rudder's throw",
