@@ -30,7 +30,7 @@ const MOST_STEPS: u32 = 25;
 impl Craft {
     /// At `count` speeds; `None` where this does not tell.
     pub(crate) fn curve_alike(&self, count: usize, known: &SpeedCurve) -> Option<SpeedCurve> {
-        let theirs = known.left.as_ref().or(known.top.as_ref())?.running();
+        let theirs = known.balanced()?.running();
         let top = match self.like(&theirs, Condition::Throttle(1.0)) {
             Some(top) if self.pushes_back(&top) && self.on_the_water(&top) > FLIES => Ok(top),
             _ => self.top_above(known, &theirs)?,

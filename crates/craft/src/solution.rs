@@ -282,6 +282,11 @@ pub struct SpeedCurve {
 }
 
 impl SpeedCurve {
+    /// Where full throttle balances drag, whether or not the boat stays there.
+    pub fn balanced(&self) -> Option<&RunningState> {
+        self.left.as_ref().or(self.top.as_ref())
+    }
+
     /// What it takes in memory, bytes, with the line it came from.
     pub fn bytes(&self) -> usize {
         let single = [&self.top, &self.left, &self.faster, &self.at_hump];

@@ -158,8 +158,7 @@ impl<'a> Model<'a> {
         match place {
             Place::Throttle(throttle) => {
                 let full = throttle > 0.97;
-                let balanced = self.curve.left.as_ref().or(self.curve.top.as_ref());
-                let near = balanced.filter(|_| full);
+                let near = self.curve.balanced().filter(|_| full);
                 let from = near.or_else(|| {
                     let away = |s: &&RunningState| (s.throttle - throttle).abs();
                     self.curve

@@ -9,7 +9,6 @@ use crate::events::What;
 use crate::run::{Conditions, RunError, STEP_S, Sample, Start, Stopped, run_while};
 use crate::script::Script;
 use crate::settled::{Settled, is_still, the_end};
-use crate::water::Water;
 use craft::Craft;
 
 /// A boat that does not plane in this time does not get over its hump, s.
@@ -79,14 +78,7 @@ pub fn gently(craft: &Craft, throw_rad: f64) -> Result<Launch, RunError> {
 }
 
 fn opened(craft: &Craft, throw_rad: f64, over_s: f64) -> Result<Launch, RunError> {
-    let conditions = Conditions {
-        water: Water::Flat,
-        wind_m_s: craft.surroundings().wind_m_s,
-        script: Script::squeeze(1.0, over_s),
-        start: Start::Rest,
-        seconds: LASTS_S,
-        seed: 0,
-    };
+    let conditions = Conditions::flat(craft, Script::squeeze(1.0, over_s), Start::Rest, LASTS_S);
     let done = run_while(craft, throw_rad, &conditions, &mut |run| !is_still(run))?;
     let worst = means(&done.samples).max_by(|a, b| a.current_a.total_cmp(&b.current_a));
     let last = means(&done.samples).last();

@@ -273,6 +273,18 @@ pub fn run_while(
 }
 
 impl Conditions {
+    /// Flat water and the boat's own declared wind.
+    pub fn flat(craft: &Craft, script: Script, start: Start, seconds: f64) -> Self {
+        Self {
+            water: Water::Flat,
+            wind_m_s: craft.surroundings().wind_m_s,
+            script,
+            start,
+            seconds,
+            seed: 0,
+        }
+    }
+
     /// The water that a boat meets: a running one comes into waves from flat water.
     ///
     /// # Errors

@@ -12,7 +12,6 @@ use std::ops::ControlFlow;
 
 use crate::run::{Conditions, Run, RunError, STEP_S, Sample, Start, Stopped, run, run_while};
 use crate::script::Script;
-use crate::water::Water;
 
 /// Run for so long, of which the last part is looked at, s.
 pub const RUN_S: f64 = 10.0;
@@ -33,7 +32,7 @@ const LOOKED: usize = 10;
 /// And not before, s.
 const WAITED_S: f64 = 1.0;
 /// A boat whose speed ends up further than this share from where it was let go does not stay there.
-const ELSEWHERE: f64 = 0.015;
+pub const ELSEWHERE: f64 = 0.015;
 
 /// The last seconds of a run.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -161,14 +160,7 @@ impl TopSpeed {
 /// # Errors
 /// [`RunError`] for what cannot be begun.
 pub fn settled_speed(craft: &Craft, throw_rad: f64) -> Result<InTime, RunError> {
-    let conditions = Conditions {
-        water: Water::Flat,
-        wind_m_s: craft.surroundings().wind_m_s,
-        script: Script::squeeze(1.0, SQUEEZE_S),
-        start: Start::Rest,
-        seconds: RUN_S,
-        seed: 1,
-    };
+    let conditions = Conditions::flat(craft, Script::squeeze(1.0, SQUEEZE_S), Start::Rest, RUN_S);
     let done = run(craft, throw_rad, &conditions, &mut |_| {
         ControlFlow::Continue(())
     })?;
@@ -188,14 +180,8 @@ pub enum LetGo {
 
 /// Lets a boat go at its steady `top` speed at full throttle, on flat water, the driver holding the course.
 pub fn let_go(craft: &Craft, top: &RunningState, throw_rad: f64) -> LetGo {
-    let conditions = Conditions {
-        water: Water::Flat,
-        wind_m_s: craft.surroundings().wind_m_s,
-        script: Script::steady(1.0),
-        start: Start::Running(top.running()),
-        seconds: LET_GO_S,
-        seed: 1,
-    };
+    let start = Start::Running(top.running());
+    let conditions = Conditions::flat(craft, Script::steady(1.0), start, LET_GO_S);
     let done = run_while(craft, throw_rad, &conditions, &mut |run| {
         !dies_out(run, top.speed_m_s)
     });

@@ -17,8 +17,6 @@ use study::{Study, Under};
 const SURFACE_DEG: (f64, f64) = (0.5, 6.0);
 /// Measured speed over pitch times unloaded turns. Common practice, no source.
 const PITCH_SPEED_SHARE: (f64, f64) = (0.60, 0.82);
-/// A run in time within this of the steady top speed, as a share, has reached it.
-const ELSEWHERE: f64 = 0.015;
 /// For so long `motion::let_go` watches it, s.
 const HELD_S: f64 = motion::settled::LET_GO_S;
 /// A hop that moves speed by less than this share is told by its bow (judgement).
@@ -272,7 +270,7 @@ fn from_rest(under: &Under, top_m_s: f64) -> Option<String> {
             Number::exact(Kind::Angle, ends.trim_rad.1).plain()
         )
     });
-    let elsewhere = (ends.mean_m_s / top_m_s - 1.0).abs() > ELSEWHERE;
+    let elsewhere = (ends.mean_m_s / top_m_s - 1.0).abs() > motion::settled::ELSEWHERE;
     let at = speed(ends.mean_m_s).plain();
     match (hops, elsewhere) {
         (Some(how), true) => Some(format!("From rest it hops and does {at}: {how}.")),

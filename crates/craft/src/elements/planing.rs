@@ -137,8 +137,7 @@ impl Planing {
         let found = if alone {
             strips(shore.edges(), |_| 0.0)
         } else {
-            let mut other = beside.half_beam_m();
-            strips(shore.edges(), |place| other(place))
+            strips(shore.edges(), beside.half_beam_m())
         };
         let pressure = 0.5 * around.water_density_kg_m3 * flow.speed_m_s.powi(2);
         let (other_m, other_lean) = if alone {

@@ -23,7 +23,6 @@ use craft::steady::Running;
 
 use crate::run::{Conditions, Start, run_while};
 use crate::script::Script;
-use crate::water::Water;
 
 /// Rudder steps from the straight to the stop.
 const STEPS: usize = 8;
@@ -233,14 +232,9 @@ impl Turner<'_> {
             attitude: start.attitude,
             shaft_rad_s: start.shaft_rad_s,
         };
-        let conditions = Conditions {
-            water: Water::Flat,
-            wind_m_s: self.craft.surroundings().wind_m_s,
-            script: Script::steady(self.throttle(start).clamp(0.0, 1.0)),
-            start: Start::Running(running),
-            seconds: COMES_TO_S,
-            seed: 0,
-        };
+        let script = Script::steady(self.throttle(start).clamp(0.0, 1.0));
+        let start = Start::Running(running);
+        let conditions = Conditions::flat(self.craft, script, start, COMES_TO_S);
         let done = run_while(self.craft, throw_rad, &conditions, &mut |_| true).ok()?;
         let upright = !done.events.iter().any(|e| e.what.ends());
         let last = done.samples.last().filter(|_| upright)?;

@@ -16,7 +16,6 @@ use super::{TurningError, Turns, Way};
 use crate::events::What;
 use crate::run::{Conditions, Run, STEP_S, Sample, Start, run_while};
 use crate::script::Script;
-use crate::water::Water;
 
 /// Straight on, then in the turn, s.
 const STRAIGHT_S: f64 = 0.2;
@@ -301,14 +300,9 @@ impl Entry<'_> {
 
     /// Runs one angle.
     fn turn(&self, rudder_rad: f64) -> Result<Turned, TurningError> {
-        let conditions = Conditions {
-            water: Water::Flat,
-            wind_m_s: self.turner.craft.surroundings().wind_m_s,
-            script: Script::steady(self.throttle).turning(STRAIGHT_S, rudder_rad),
-            start: Start::Course(*self.straight),
-            seconds: STRAIGHT_S + TURNS_S,
-            seed: 0,
-        };
+        let script = Script::steady(self.throttle).turning(STRAIGHT_S, rudder_rad);
+        let start = Start::Course(*self.straight);
+        let conditions = Conditions::flat(self.turner.craft, script, start, STRAIGHT_S + TURNS_S);
         let mut passed = Passed::of(self);
         let mut over_for = 0;
         let mut more = |run: &Run| {

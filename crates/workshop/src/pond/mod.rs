@@ -308,7 +308,7 @@ fn start(
     if text == "rest" {
         return Ok(Start::Rest);
     }
-    let Some(top) = &curve.top else {
+    let (Some(top), Some(balanced)) = (&curve.top, curve.balanced()) else {
         return Err(fault(
             &"the boat reaches no top speed to start from",
             "start from rest (--start rest); `skimwright check` says why",
@@ -316,7 +316,6 @@ fn start(
     };
     if text == "top" {
         // Where its forces balance, also for a boat that does not stay there: what it then does is its top speed.
-        let balanced = curve.left.as_ref().unwrap_or(top);
         return Ok(Start::Running(balanced.running()));
     }
     let help = "rest, top, or a speed such as 40km/h";
