@@ -156,7 +156,7 @@ impl Planing {
         } else {
             (0.375 * flow.line.keel_length_m, 0.5 * shore.beam_m)
         };
-        let slender = found.slender_m2 / found.lift_m2.max(1e-12);
+        let slender = (found.slender_m2 / found.lift_m2.max(1e-12)).clamp(0.0, 1.0);
         let across = slender * (1.0 - own(shore.beam_m, other_m));
         Half {
             share: here.share,
@@ -413,6 +413,10 @@ mod tests {
 
     /// On a prism at 5 m/s and 2.3 deg, its keel 8 mm deep at the transom.
     fn heeled(deadrise_deg: f64, heel_deg: f64) -> Wrench {
+        rolling(deadrise_deg, heel_deg, 0.0)
+    }
+
+    fn rolling(deadrise_deg: f64, heel_deg: f64, rate_rad_s: f64) -> Wrench {
         let prism = Prism {
             beam_m: 0.16,
             deadrise_rad: deadrise_deg.to_radians(),
@@ -437,11 +441,25 @@ mod tests {
             shaft_rad_s: 0.0,
         };
         let around = prism.craft();
-        planing.wrench(
-            &running.motion(),
-            &around.surroundings(),
-            &Controls::default(),
-        )
+        let motion = Motion {
+            rate_rad_s: Vector3::x() * rate_rad_s,
+            ..running.motion()
+        };
+        planing.wrench(&motion, &around.surroundings(), &Controls::default())
+    }
+
+    /// Rolling, one side comes out of the water as the other goes in: what pushes aside stays what panels
+    /// lean by (within a twentieth: angles are interpolated, not slopes).
+    #[test]
+    fn rolling_pushes_aside_no_more_than_panels_lean() {
+        for rate in [-40.0, -20.0, -5.0, 5.0, 20.0, 40.0] {
+            for i in -90..=90 {
+                let heel = 0.5 * f64::from(i);
+                let force = rolling(20.0, heel, rate).force_n;
+                let most = 1.05 * 20f64.to_radians().tan() * force.z.abs() + 1e-6;
+                assert!(force.y.abs() <= most, "{heel} {rate}: {force:?}");
+            }
+        }
     }
 
     /// Nothing jumps as a side passes flat and its chine becomes the lower edge, and heel is always pushed back.
