@@ -119,32 +119,27 @@ impl Planing {
             Touched::of(surface, flow?, (side, inward), share, tilt, motion, around)
         });
         std::array::from_fn(|i| {
-            let touched_here = touched[i].as_ref()?;
-            let [outward, inward] = if i < 2 {
-                [&touched[2], &touched[3]]
+            let here = touched[i].as_ref()?;
+            let across = if i < 2 { 2 } else { 0 };
+            let beside = if here.inward || surface.alone(here.side) {
+                Beside([None, None])
             } else {
-                [&touched[0], &touched[1]]
+                Beside::of(
+                    here.share,
+                    touched[across].as_ref(),
+                    touched[across + 1].as_ref(),
+                )
             };
-            let beside = Beside::of(touched_here.share, outward.as_ref(), inward.as_ref());
-            Some(self.loaded(touched_here, &beside, around))
+            Some(self.loaded(here, &beside, around))
         })
     }
 
     /// The load of a panel that is wet from its lower edge.
     fn loaded(&self, here: &Touched, beside: &Beside, around: &Surroundings) -> Half {
         let (flow, shore) = (&here.flow, &here.shore);
-        let alone = here.inward || self.surface().alone(here.side);
-        let found = if alone {
-            strips(shore.edges(), |_| 0.0)
-        } else {
-            strips(shore.edges(), beside.half_beam_m())
-        };
+        let found = strips(shore.edges(), beside.half_beam_m());
         let pressure = 0.5 * around.water_density_kg_m3 * flow.speed_m_s.powi(2);
-        let (other_m, other_lean) = if alone {
-            (0.0, 0.0)
-        } else {
-            beside.at_the_edge()
-        };
+        let (other_m, other_lean) = beside.at_the_edge();
         // Where one end pulls as the other pushes, the middle of what is left may lie anywhere: within what is wet.
         let (centre_ahead_m, y) = if found.lift_m2 > 1e-12 {
             let middle =
