@@ -9,10 +9,8 @@
 //! - Valid: where the elements are continuous. At a corner (a surface that leaves the water) the step shrinks until it
 //!   is past; at a gap the walk ends and says so.
 
-use nalgebra::SMatrix;
-
 use crate::craft::Craft;
-use crate::steady::{Condition, Place, Running, Slopes, bordered, heave_pitch_stable};
+use crate::steady::{Bordered, Condition, Place, Running, Slopes, bordered, heave_pitch_stable};
 
 /// First, longest and shortest step, in units of [`Place`].
 const FIRST: f64 = 0.15;
@@ -44,7 +42,7 @@ impl Point {
     pub fn at(craft: &Craft, x: Place, ahead: &Place) -> Option<Self> {
         let slopes = craft.slopes(&x);
         let mut one = Place::zeros();
-        one[4] = 1.0;
+        one[5] = 1.0;
         let along = bordered(&slopes, ahead).lu().solve(&one)?;
         let running = craft.running(&x);
         let tangent = along.try_normalize(1e-12)?;
@@ -80,7 +78,7 @@ impl Point {
 
 /// Which way more speed is.
 pub(crate) fn faster() -> Place {
-    Place::new(0.0, 0.0, 0.0, 0.0, 1.0)
+    Place::new(0.0, 0.0, 0.0, 0.0, 1.0, 0.0)
 }
 
 /// Walks a line.
@@ -139,7 +137,7 @@ pub(crate) struct Between<'a> {
     ends: (&'a Point, &'a Point),
     normal: Place,
     length: f64,
-    slopes: Option<SMatrix<f64, 5, 5>>,
+    slopes: Option<Bordered>,
 }
 
 impl<'a> Between<'a> {

@@ -154,6 +154,7 @@ impl Craft {
             speed_m_s: 0.0,
             attitude: self.rest_attitude(),
             shaft_rad_s: 0.0,
+            drift_rad: 0.0,
         };
         let (motion, around) = (rest.motion(), self.surroundings());
         let each = self.propellers().iter();

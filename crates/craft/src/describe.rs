@@ -78,6 +78,7 @@ impl Craft {
             speed_m_s,
             attitude,
             shaft_rad_s: 0.0,
+            drift_rad: 0.0,
         };
         let loads = self.wide_open(&running.motion(), &self.surroundings(), Grip::Settled);
         running.shaft_rad_s = loads.first().map_or(0.0, |l| l.shaft_rad_s);
@@ -117,6 +118,7 @@ impl Craft {
             speed_m_s: running.speed_m_s,
             throttle: self.holding(running),
             attitude: running.attitude,
+            drift_rad: running.drift_rad,
             forces,
             wetted,
             drives: self.drive_states(&loads),

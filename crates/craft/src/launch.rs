@@ -65,6 +65,7 @@ impl Craft {
             speed_m_s: 0.0,
             attitude: self.rest_attitude(),
             shaft_rad_s: 0.0,
+            drift_rad: 0.0,
         };
         let (motion, around) = (rest.motion(), self.surroundings());
         let immersions = self
@@ -93,6 +94,7 @@ impl Craft {
             speed_m_s: state.speed_m_s,
             attitude: state.attitude,
             shaft_rad_s: 0.0,
+            drift_rad: state.drift_rad,
         };
         let (motion, around) = (running.motion(), self.surroundings());
         self.wide_open(&motion, &around, grip)

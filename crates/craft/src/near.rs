@@ -20,6 +20,7 @@ impl RunningState {
             speed_m_s: self.speed_m_s,
             attitude: self.attitude,
             shaft_rad_s: shaft,
+            drift_rad: self.drift_rad,
         }
     }
 }

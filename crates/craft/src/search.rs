@@ -74,6 +74,7 @@ impl Running {
                 heel_rad: mix(a.heel_rad, b.heel_rad),
             },
             shaft_rad_s: mix(self.shaft_rad_s, other.shaft_rad_s).max(0.0),
+            drift_rad: mix(self.drift_rad, other.drift_rad),
         }
     }
 }

@@ -150,6 +150,8 @@ pub struct RunningState {
     pub throttle: f64,
     /// Attitude against still water.
     pub attitude: Attitude,
+    /// Course to port of the bow, rad: positive slides to port.
+    pub drift_rad: f64,
     /// Every element's share.
     pub forces: Vec<ElementForce>,
     /// Every running surface.

@@ -11,12 +11,11 @@
 //! more at top speed.
 
 use laws::numerics::roots::{Bracket, root};
-use nalgebra::SMatrix;
 
 use crate::branch::{Between, Point, Walk, between, curved, faster};
 use crate::craft::Craft;
 use crate::search::{Sweep, distinct};
-use crate::steady::{Condition, Place, Running};
+use crate::steady::{AtSpeedSlopes, Condition, Place, Running, slopes_at_speed};
 
 /// Slowest state looked for, as a share of the propeller's unloaded pitch speed; then the next ones tried.
 const SLOWEST: [f64; 4] = [0.01, 0.02, 0.04, 0.07];
@@ -27,8 +26,10 @@ const MOST: usize = 500;
 const MOST_BACK: usize = 120;
 /// A line that cannot be followed is taken up again this much faster.
 const HOPS: [f64; 3] = [1.002, 1.01, 1.03];
-/// A step in a force is passed over with so much of the weight left over.
+/// A step in a force is passed over with so much of the weight left over, and by so many hops: where more would be
+/// needed it is no step, but the end of the line with nearly nothing left over beyond.
 const STEPPED: f64 = 0.012;
+const MOST_HOPS: usize = 3;
 /// Changes of trim or heel at a hop that are no jump, rad (half a degree); and how much more for a longer hop, rad for
 /// each doubling of speed.
 const SAME_RAD: f64 = 0.009;
@@ -130,6 +131,7 @@ impl Craft {
             over_m_s: over.last().map(Point::speed_m_s),
             way: begun,
             past,
+            hops: 0,
         };
         walker.go();
         walker.way
@@ -219,6 +221,7 @@ impl Craft {
                     speed_m_s: v * self.pitch_speed_m_s(),
                     attitude: self.rest_attitude(),
                     shaft_rad_s: w * scale,
+                    drift_rad: 0.0,
                 };
                 let found = self.balance(&start)?;
                 Point::at(self, self.place(&found), &faster())
@@ -235,6 +238,8 @@ struct Walker<'a> {
     /// Where the throttle was first wide open, m/s.
     over_m_s: Option<f64>,
     past: Past,
+    /// Hops since the last step along the line.
+    hops: usize,
 }
 
 impl Walker<'_> {
@@ -253,6 +258,7 @@ impl Walker<'_> {
             let on = match next {
                 Some(point) if point.speeds_up() && point.speed_m_s() > last.speed_m_s() => {
                     self.way.points.push(point);
+                    self.hops = 0;
                     true
                 }
                 _ if self.past == Past::Little && self.over_m_s.is_some() => false,
@@ -350,6 +356,10 @@ impl Walker<'_> {
     /// A line lost at a corner or a small gap is taken up again a little faster.
     fn hop(&mut self, last: &Point) -> bool {
         let craft = self.craft;
+        self.hops += 1;
+        if self.hops > MOST_HOPS {
+            return false;
+        }
         for hop in HOPS {
             let from = last.speed_m_s();
             let start = Running {
@@ -471,7 +481,7 @@ pub(crate) fn at_speed(craft: &Craft, a: &Point, b: &Point, speed_m_s: f64) -> O
     let share = root(|t| curved(a, b, t)[4] - wanted, bracket, 1e-9)?;
     let mut start = curved(a, b, share);
     start[4] = wanted;
-    let mut slopes = Some(a.slopes.fixed_columns::<4>(0).into_owned());
+    let mut slopes = Some(slopes_at_speed(&a.slopes));
     let guess = craft.running(&start);
     craft
         .balance_with(&guess, &mut slopes)
@@ -514,7 +524,7 @@ impl Way {
     }
 
     /// Slopes at a speed, those of the nearest state.
-    pub fn slopes_near(&self, speed_m_s: f64) -> SMatrix<f64, 4, 4> {
+    pub fn slopes_near(&self, speed_m_s: f64) -> AtSpeedSlopes {
         let after = self.points.partition_point(|p| p.speed_m_s() < speed_m_s);
         let beside = [after.saturating_sub(1), after.min(self.points.len() - 1)];
         let away = |i: &usize| (self.points[*i].speed_m_s() - speed_m_s).abs();
@@ -522,7 +532,7 @@ impl Way {
             .into_iter()
             .min_by(|a, b| away(a).total_cmp(&away(b)));
         let point = &self.points[nearest.unwrap_or_default()];
-        point.slopes.fixed_columns::<4>(0).into_owned()
+        slopes_at_speed(&point.slopes)
     }
 
     /// Whether the line pushes back around a speed, by the states next to it.

@@ -128,10 +128,8 @@ impl Predicting<'_> {
 
     fn turns(&self, v: &Value) -> Option<Turns> {
         let state = self.state(v)?;
-        let running = state.running();
         let turner = Turner { craft: self.craft };
-        let turns = turner.turns(running.speed_m_s, &running.attitude, running.shaft_rad_s);
-        turns.ok()
+        turner.turns(&state.running()).ok()
     }
 
     fn turn(&self, v: &Value) -> Beside {

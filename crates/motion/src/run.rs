@@ -420,6 +420,7 @@ impl<'a> Runner<'a> {
                 speed_m_s: 0.0,
                 attitude: craft.rest_attitude(),
                 shaft_rad_s: 0.0,
+                drift_rad: 0.0,
             },
             Start::Running(running) => running,
             Start::Course(circle) => {

@@ -6,7 +6,8 @@
 //! how it moves about it. A run that ends on its back, or that the integrator cannot carry on, says so.
 
 use craft::attitude::at_height;
-use craft::{CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
+use craft::steady::Running;
+use craft::{Attitude, CannotRun, Craft, NoTop, RunningState, SpeedCurve, Unsteady};
 use laws::numerics::roots::{outward, root};
 use std::ops::ControlFlow;
 
@@ -18,6 +19,8 @@ pub const RUN_S: f64 = 10.0;
 const LAST_S: f64 = 2.0;
 /// A boat let go at its steady top speed runs for so long, s: a hop that has not grown by then grows slowly.
 pub const LET_GO_S: f64 = 6.0;
+/// Its bow is that much up then, rad (half a degree, what a ripple of some millimetres does; judgement).
+const NUDGED_RAD: f64 = 0.009;
 /// Throttle from shut to open, s.
 const SQUEEZE_S: f64 = 3.0;
 /// Settled: neither swinging nor still gaining more than this, as shares of speed; and trim swinging by no more than
@@ -178,9 +181,23 @@ pub enum LetGo {
     GoesOver,
 }
 
-/// Lets a boat go at its steady `top` speed at full throttle, on flat water, the driver holding the course.
+/// A running state with its bow a little up, about the centre of gravity.
+fn nudged(craft: &Craft, state: &RunningState) -> Running {
+    let running = state.running();
+    let height_m = running.motion().height_m(&craft.cg_m());
+    let Attitude {
+        trim_rad, heel_rad, ..
+    } = running.attitude;
+    Running {
+        attitude: at_height(&craft.cg_m(), height_m, trim_rad + NUDGED_RAD, heel_rad),
+        ..running
+    }
+}
+
+/// Lets a boat go at its steady `top` speed at full throttle, on flat water, the driver holding the course and the bow
+/// a little up: no pond is so still that a boat sits in its balance by itself.
 pub fn let_go(craft: &Craft, top: &RunningState, throw_rad: f64) -> LetGo {
-    let start = Start::Running(top.running());
+    let start = Start::Running(nudged(craft, top));
     let conditions = Conditions::flat(craft, Script::steady(1.0), start, LET_GO_S);
     let done = run_while(craft, throw_rad, &conditions, &mut |run| {
         !dies_out(run, top.speed_m_s)

@@ -153,12 +153,7 @@ impl Lines<'_> {
         let cg = self.body.craft.cg_m();
         // Turned about the centre of gravity, whose path is what x[0] moves.
         let place = start.place(&cg) + Vector3::new(0.0, 0.0, x[0]);
-        let steady = rotation(0.0, a.trim_rad, a.heel_rad).inverse_transform_vector(&Vector3::new(
-            self.running.speed_m_s,
-            0.0,
-            0.0,
-        ));
-        let velocity = steady + Vector3::new(x[3], x[4], x[5]);
+        let velocity = start.velocity_m_s + Vector3::new(x[3], x[4], x[5]);
         let rate = Vector3::new(x[6], x[7], x[8]);
         Motion {
             position_m: place - attitude * cg,

@@ -320,6 +320,7 @@ fn bobbing_takes_energy_away() {
         speed_m_s: 0.0,
         attitude: craft.rest_attitude(),
         shaft_rad_s: 0.0,
+        drift_rad: 0.0,
     };
     let mut start = body.state(&rest.motion(), &[]);
     start[2] += 0.02;

@@ -46,6 +46,7 @@ fn a_box_at_rest_swings_in_its_own_periods() {
             speed_m_s: 0.0,
             attitude: craft.rest_attitude(),
             shaft_rad_s: 0.0,
+            drift_rad: 0.0,
         },
     );
     for square in squares {
@@ -136,6 +137,7 @@ fn what_grows_grows_in_time_as_fast() {
                 heel_rad: 0.0,
             },
             shaft_rad_s: 0.0,
+            drift_rad: 0.0,
         },
     );
     let mode = modes.worst(Shape::Porpoising).expect("one");

@@ -27,9 +27,7 @@ fn running(example: &Example, share: f64) -> RunningState {
 
 fn turns(example: &Example, share: f64) -> Turns {
     let near = running(example, share);
-    turner(example)
-        .turns(near.speed_m_s, &near.attitude, near.drives[0].shaft_rad_s)
-        .expect("turns")
+    turner(example).turns(&near.running()).expect("turns")
 }
 
 #[test]
@@ -120,7 +118,7 @@ fn without_its_fin_it_slides_and_turns_wide() {
     boat.fins.clear();
     let bare = of(boat, whole.form.clone());
     let near = running(&bare, 0.6);
-    let without = turner(&bare).turns(near.speed_m_s, &near.attitude, near.drives[0].shaft_rad_s);
+    let without = turner(&bare).turns(&near.running());
     assert!(with.lateral.by_blades > 0.9);
     match without {
         // It may not hold a course at all.
@@ -164,9 +162,7 @@ fn a_rudder_is_needed_and_goes_no_further_than_its_throw() {
     let whole = example("tadpole");
     let near = running(&whole, 0.6);
     let turner_of = turner(&whole);
-    let straight = turner_of
-        .straight(near.speed_m_s, &near.attitude, near.drives[0].shaft_rad_s)
-        .expect("a course");
+    let straight = turner_of.straight(&near.running()).expect("a course");
     let error = turner_of.turn_at(&straight, 0.6).expect_err("25 deg throw");
     assert_eq!(
         error.to_string(),
@@ -181,7 +177,7 @@ fn a_rudder_is_needed_and_goes_no_further_than_its_throw() {
     let mut boat = whole.boat.clone();
     boat.rudders.clear();
     let bare = of(boat, whole.form.clone());
-    let none = turner(&bare).turns(near.speed_m_s, &near.attitude, 1000.0);
+    let none = turner(&bare).turns(&near.running());
     assert_eq!(none, Err(TurningError::NoRudder));
 }
 

@@ -97,9 +97,7 @@ pub fn turns(craft: &Craft, curve: &SpeedCurve) -> Vec<(f64, Result<Turns, Turni
         .filter_map(|share| craft.on_curve(curve, share * top.speed_m_s))
         .collect();
     let turned = |state: &RunningState| {
-        let running = state.running();
-        let turner = Turner { craft };
-        let turns = turner.turns(state.speed_m_s, &running.attitude, running.shaft_rad_s);
+        let turns = Turner { craft }.turns(&state.running());
         (state.speed_m_s, turns)
     };
     states.par_iter().map(turned).collect()

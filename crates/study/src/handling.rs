@@ -80,8 +80,7 @@ fn turns_near(craft: &Craft, curve: &SpeedCurve, top_m_s: f64) -> TurnsAt {
 fn turns_at(craft: &Craft, curve: &SpeedCurve, speed_m_s: f64) -> TurnsAt {
     let straight = craft.on_curve(curve, speed_m_s);
     let turns = straight.map_or(Err(TurningError::NoCourse { speed_m_s }), |state| {
-        let running = state.running();
-        Turner { craft }.turns(speed_m_s, &running.attitude, running.shaft_rad_s)
+        Turner { craft }.turns(&state.running())
     });
     TurnsAt { speed_m_s, turns }
 }

@@ -508,6 +508,7 @@ fn flows(craft: &Craft, curve: &SpeedCurve, propeller: &Propeller) -> Vec<(f64, 
         speed_m_s: 0.0,
         attitude: craft.rest_attitude(),
         shaft_rad_s: 0.0,
+        drift_rad: 0.0,
     };
     let mut all = vec![(0.0, propeller.flow(&rest.motion(), &around))];
     for state in up_to_the_mean(curve) {

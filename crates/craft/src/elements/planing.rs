@@ -434,6 +434,7 @@ mod tests {
                 heel_rad: heel_deg.to_radians(),
             },
             shaft_rad_s: 0.0,
+            drift_rad: 0.0,
         };
         let around = prism.craft();
         let motion = Motion {

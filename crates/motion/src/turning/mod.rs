@@ -181,23 +181,19 @@ impl Turner<'_> {
             .reduce(f64::max)
     }
 
-    /// Straight running at one speed with sway, yaw and roll free.
+    /// Straight running at the speed of a balanced state, with sway, yaw and roll free.
     ///
     /// # Errors
     /// [`TurningError::NoRudder`], [`TurningError::NoCourse`].
-    pub fn straight(
-        &self,
-        speed_m_s: f64,
-        near: &Attitude,
-        shaft_rad_s: f64,
-    ) -> Result<Circle, TurningError> {
+    pub fn straight(&self, near: &Running) -> Result<Circle, TurningError> {
         let throw = self.throw_rad().ok_or(TurningError::NoRudder)?;
+        let speed_m_s = near.speed_m_s;
         let start = Circle {
             speed_m_s,
-            attitude: *near,
-            drift_rad: 0.0,
+            attitude: near.attitude,
+            drift_rad: near.drift_rad,
             yaw_rate_rad_s: 0.0,
-            shaft_rad_s,
+            shaft_rad_s: near.shaft_rad_s,
             rudder_rad: 0.0,
         };
         let held = Held::Course { speed_m_s };
@@ -206,7 +202,7 @@ impl Turner<'_> {
             .find_map(|[heel_deg, drift_deg]| {
                 let mut leaning = start;
                 leaning.attitude.heel_rad += heel_deg.to_radians();
-                leaning.drift_rad = drift_deg.to_radians();
+                leaning.drift_rad += drift_deg.to_radians();
                 self.settle(&leaning, held)
                     .or_else(|| self.settle_skimming(&leaning, held))
                     .filter(|c| c.rudder_rad.abs() <= throw)
@@ -231,6 +227,7 @@ impl Turner<'_> {
             speed_m_s: start.speed_m_s,
             attitude: start.attitude,
             shaft_rad_s: start.shaft_rad_s,
+            drift_rad: start.drift_rad,
         };
         let script = Script::steady(self.throttle(start).clamp(0.0, 1.0));
         let start = Start::Running(running);
@@ -245,13 +242,8 @@ impl Turner<'_> {
     ///
     /// # Errors
     /// [`TurningError::NoRudder`], [`TurningError::NoCourse`].
-    pub fn turns(
-        &self,
-        speed_m_s: f64,
-        near: &Attitude,
-        shaft_rad_s: f64,
-    ) -> Result<Turns, TurningError> {
-        let straight = self.straight(speed_m_s, near, shaft_rad_s)?;
+    pub fn turns(&self, near: &Running) -> Result<Turns, TurningError> {
+        let straight = self.straight(near)?;
         let carried = self.carried(&straight);
         let ways = Way::BOTH.map(|way| self.one_way(&straight, &carried, way));
         Ok(Turns {

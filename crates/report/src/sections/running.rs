@@ -368,12 +368,14 @@ fn others(curve: &SpeedCurve) -> Node {
     table.node()
 }
 
-/// What is left over to one side is worth a word from here on, N.
-const SIDEWAYS_N: f64 = 0.1;
+/// Drift worth a word, deg; and what is left over to one side, as a share of what carries the boat.
+const DRIFTS_DEG: f64 = 0.2;
+const SIDEWAYS: f64 = 0.01;
 
 /// Every element's force at a state, along the course, to port and up.
 pub fn forces_table(state: &RunningState) -> Node {
-    let turn = attitude::rotation(0.0, state.attitude.trim_rad, state.attitude.heel_rad);
+    let (trim_rad, heel_rad) = (state.attitude.trim_rad, state.attitude.heel_rad);
+    let turn = attitude::rotation(-state.drift_rad, trim_rad, heel_rad);
     let mut table = Table::new(
         format!("Forces at {} km/h", fixed(state.speed_m_s * KMH, 1)),
         &["what", "ahead, N", "to port, N", "up, N"],
@@ -388,13 +390,23 @@ pub fn forces_table(state: &RunningState) -> Node {
     let n = |axis: usize| fixed(sum[axis], 2);
     table.classed_row("total", ["sum".to_owned(), n(0), n(1), n(2)]);
     let mut inside = vec![table.node()];
-    if sum.y.abs() >= SIDEWAYS_N {
-        let side = if sum.y > 0.0 { "left" } else { "right" };
-        let newtons = fixed(sum.y.abs(), 1);
-        inside.push(Node::new("p").class("note").text(format!(
-            "They add up to {newtons} N to the {side}: the boat drifts that way by a degree or so, until hull and \
-             fins hold it. These numbers leave that drift out; it costs up to 2 % of speed."
-        )));
+    let mut say = |words: String| inside.push(Node::new("p").class("note").text(words));
+    let side = |to_port: bool| if to_port { "left" } else { "right" };
+    let drift_deg = state.drift_rad.to_degrees();
+    if drift_deg.abs() >= DRIFTS_DEG {
+        let (drift, bow) = (fixed(drift_deg.abs(), 1), side(drift_deg < 0.0));
+        say(format!(
+            "The boat runs with its bow {drift}° to the {bow} of where it goes: so much drift makes hull and fins hold \
+             what pushes it sideways."
+        ));
+    }
+    let carries_n = state.forces.iter().map(|f| (turn * f.force_n).z.max(0.0));
+    if sum.y.abs() >= SIDEWAYS * carries_n.sum::<f64>() {
+        let (newtons, to) = (fixed(sum.y.abs(), 1), side(sum.y > 0.0));
+        say(format!(
+            "To the {to} {newtons} N are left over, which nothing on the boat holds: it slides on that way unless the \
+             driver steers against it. A turn fin would hold it."
+        ));
     }
     opens("the forces as numbers", inside)
 }

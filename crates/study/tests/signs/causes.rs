@@ -351,7 +351,7 @@ pub const CAUSES: &[Cause] = &[
         expects: &[(Top, More), (Flight, More)],
         differs: &[(
             Top,
-            &["millrace", "twin-thistle"],
+            &["twin-thistle"],
             "the air carries less of a hull that runs wet",
         )],
     },

@@ -132,9 +132,8 @@ impl Told {
             }
             What::Turn => {
                 let state = (self.craft).on_curve(&self.curve, TURNED_AT * top?.speed_m_s)?;
-                let running = state.running();
                 let turner = Turner { craft: &self.craft };
-                let turns = turner.turns(running.speed_m_s, &running.attitude, running.shaft_rad_s);
+                let turns = turner.turns(&state.running());
                 Some(turns.ok()?.tightest()?.0.radius_m)
             }
             What::RunTime => {
