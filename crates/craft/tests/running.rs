@@ -1,9 +1,11 @@
 //! What straight running promises: symmetry, trends, and the trade's own rule of thumb.
 
 use boat::{Boat, HullSource, Place};
+use craft::attitude::rotation;
 use craft::mass::mass_properties;
 use craft::{Craft, Factors, RunningState, SpeedCurve};
 use form::Form;
+use nalgebra::Vector3;
 
 mod docs;
 
@@ -272,4 +274,50 @@ fn practice_boat() -> String {
         assert!(text.contains(from), "{from}");
         text.replacen(from, to, 1)
     })
+}
+
+/// All forces, along the course, to port and up, N.
+fn forces_n(state: &RunningState) -> Vector3<f64> {
+    let turn = rotation(
+        -state.drift_rad,
+        state.attitude.trim_rad,
+        state.attitude.heel_rad,
+    );
+    turn * state.forces.iter().map(|f| f.force_n).sum::<Vector3<f64>>()
+}
+
+/// What pushes sideways is held by the drift that is told: of a tenth of the weight and more from propeller and rudder a
+/// hundredth is left, what is held back and what the rudder's push differs from one at its stock.
+#[test]
+fn drift_holds_what_pushes_sideways() {
+    for kind in KINDS {
+        let craft = Ready::starter(kind).craft(&Factors::default());
+        let top = craft.top_speed().expect("a top speed");
+        let aside = forces_n(&top).y.abs() / craft.weight_n();
+        assert!(aside < 0.012, "{kind}: {aside} of the weight");
+        let drift_deg = top.drift_rad.to_degrees().abs();
+        assert!(drift_deg < 2.0, "{kind}: {drift_deg} deg");
+    }
+}
+
+/// Where nothing pushes sideways nothing drifts: two propellers that turn against each other.
+#[test]
+fn like_sides_do_not_drift() {
+    let craft = Ready::starter("catamaran").craft(&Factors::default());
+    let curve = craft.speed_curve(24);
+    for state in curve.running.iter().chain(&curve.top) {
+        let drift_deg = state.drift_rad.to_degrees();
+        assert!(drift_deg.abs() < 0.02, "{drift_deg} at {}", state.speed_m_s);
+    }
+}
+
+/// Without its fin a boat slides further.
+#[test]
+fn a_fin_holds_a_boat_that_drifts() {
+    let with = Ready::starter("three-point");
+    let mut without = Ready::starter("three-point");
+    without.boat.fins.clear();
+    let drift_rad = |ready: &Ready| ready.top(&Factors::default()).drift_rad.abs();
+    let (held, slides) = (drift_rad(&with), drift_rad(&without));
+    assert!(slides > 2.0 * held, "{held} and {slides} rad");
 }

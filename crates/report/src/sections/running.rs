@@ -370,7 +370,7 @@ fn others(curve: &SpeedCurve) -> Node {
 
 /// Drift worth a word, deg; and what is left over to one side, as a share of what carries the boat.
 const DRIFTS_DEG: f64 = 0.2;
-const SIDEWAYS: f64 = 0.01;
+const SIDEWAYS: f64 = 0.03;
 
 /// Every element's force at a state, along the course, to port and up.
 pub fn forces_table(state: &RunningState) -> Node {
