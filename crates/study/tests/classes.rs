@@ -6,7 +6,9 @@ mod docs;
 mod starter;
 
 use boat::{Boat, Measure};
-use craft::{Craft, Factors};
+use craft::Factors;
+use motion::{InTime, TopSpeed};
+use study::quantity::{Detail, solve};
 
 /// A class as builders tell of it, and the boat assumed for it.
 struct Class {
@@ -185,13 +187,23 @@ fn classes_run_about_as_fast_as_builders_tell() {
         let boat = built(class);
         let form = starter::form(&boat);
         let mass = craft::mass::mass_properties(&boat, &form).expect("weights");
-        let craft = Craft::new(&boat, &form, &mass, &Factors::default()).expect("it floats");
-        let curve = craft.rough_curve(24);
+        let solved = solve(&boat, &form, &mass, &Factors::default(), Detail::Rough(24));
+        let solved = solved.expect("it floats");
         let grams = 1e3 * mass.mass_kg;
-        let Some(top) = &curve.top else {
-            let why = curve.no_top.map_or_else(String::new, |w| w.to_string());
+        let Some(top) = &solved.curve.top else {
+            let why = solved
+                .curve
+                .no_top
+                .map_or_else(String::new, |w| w.to_string());
+            let over = match &solved.full_throttle {
+                Some(TopSpeed::Unsteady {
+                    in_time: InTime::Over(words),
+                    ..
+                }) => format!("; from rest {words}"),
+                _ => String::new(),
+            };
             table.push_str(&format!(
-                "| {} | {:.0} | none: {why} | | {grams:.0} | | | | {} |\n",
+                "| {} | {:.0} | none: {why}{over} | | {grams:.0} | | | | {} |\n",
                 class.name, class.told_km_h, class.assumed
             ));
             continue;
