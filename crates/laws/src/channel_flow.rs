@@ -3,10 +3,12 @@
 //! From the trailing edge forward, `h` the roof's height over the water, `w` its width, `g` the open gap under
 //! its side walls, `u` the speed over the boat's:
 //! - at the trailing edge the air leaves at the boat's speed, `u = 1` (pressure there is the atmosphere's);
-//! - elsewhere `C_p = 1 - u^2`, and what flows is what leaves: `d(u w h) = 2 g C_d sqrt(C_p) dx`, outward where
-//!   pressure is above the atmosphere's and inward where it is below; `C_d = 0.6` (a sharp-edged slit).
+//! - elsewhere `C_p = 1 - u^2`, and what flows is what leaves and what room a rising roof makes:
+//!   `d(u w h) = (2 g C_d sqrt(C_p) + w h') dx`, outward where pressure is above the atmosphere's and inward where
+//!   it is below; `C_d = 0.6` (a sharp-edged slit); `h'` how fast the roof rises from the water over the boat's speed.
 //! - Closed sides and a straight roof give `C_L = 1 - h_exit / h_inlet`, in the limit of little angle
-//!   `alpha c / h_exit`: the two-dimensional wing in extreme ground effect.
+//!   `alpha c / h_exit`: the two-dimensional wing in extreme ground effect. Sinking at `alpha` of the speed gives the
+//!   same: it damps heave and pitch. What the air's own inertia adds to the boat's is left out.
 //! - Source: Widnall and Barrows 1970, J. Fluid Mech. 41; Gallington, Miller and Smith 1972 (one-dimensional
 //!   ram wing with leakage); from memory. `C_d`: any handbook of orifices.
 //! - Units: m; coefficients on dynamic pressure.
@@ -38,16 +40,24 @@ impl Channel {
     }
 
     /// Pressure coefficient over the next stretch forward: its length, mean width, mean height, and the sum of
-    /// the open gaps under both walls, m.
-    pub fn next(&mut self, length_m: f64, width_m: f64, height_m: f64, gaps_m: f64) -> f64 {
+    /// the open gaps under both walls, m; and how fast it rises from the water over the boat's speed.
+    pub fn next(
+        &mut self,
+        length_m: f64,
+        width_m: f64,
+        height_m: f64,
+        gaps_m: f64,
+        rising: f64,
+    ) -> f64 {
         let section = width_m.max(1e-6) * at_least(height_m);
         // Half of what leaks does so before the middle of the stretch; leaking eases as pressure falls, so the
         // middle is found from where it leads.
         let leak = 0.5 * gaps_m.max(0.0) * DISCHARGE * length_m / section;
         let start = self.flow_m2 / section;
+        let room = start + 0.5 * rising * length_m * width_m.max(1e-6) / section;
         // What has come in by the middle of the stretch and by its end, each from the middle's pressure.
-        let middle = start + leak * signed_root(1.0 - start * start) / (1.0 + leak * leak);
-        let speed = start + leak * signed_root(1.0 - middle * middle) / (1.0 + leak * leak);
+        let middle = room + leak * signed_root(1.0 - room * room) / (1.0 + leak * leak);
+        let speed = room + leak * signed_root(1.0 - middle * middle) / (1.0 + leak * leak);
         self.flow_m2 = (2.0 * speed - start).max(0.0) * section;
         held(1.0 - speed * speed)
     }
@@ -79,13 +89,17 @@ mod tests {
 
     /// Lift over dynamic pressure and roof area, and its centre ahead of the trailing edge over length.
     fn straight(exit: f64, slope: f64, gaps: f64, pieces: usize) -> (f64, f64) {
+        moving(exit, slope, gaps, pieces, 0.0)
+    }
+
+    fn moving(exit: f64, slope: f64, gaps: f64, pieces: usize, rising: f64) -> (f64, f64) {
         let (long, wide) = (0.6, 0.15);
         let step = long / pieces as f64;
         let mut channel = Channel::leaving(wide, exit);
         let (mut lift, mut moment) = (0.0, 0.0);
         for i in 0..pieces {
             let x = (i as f64 + 0.5) * step;
-            let pressure = channel.next(step, wide, exit + slope * x, gaps);
+            let pressure = channel.next(step, wide, exit + slope * x, gaps, rising);
             lift += pressure * step / long;
             moment += pressure * step / long * x / long;
         }
@@ -104,6 +118,18 @@ mod tests {
         let (lift, centre) = straight(0.04, 1e-4, 0.0, 60);
         assert!((lift / (1e-4 * 0.6 / 0.04) - 1.0).abs() < 0.01, "{lift}");
         assert!((centre - 2.0 / 3.0).abs() < 0.01, "{centre}");
+    }
+
+    /// As a flat plate that sinks meets the air at that angle.
+    #[test]
+    fn sinking_lifts_as_slope_does() {
+        let (sloped, centre) = straight(0.04, 1e-4, 0.0, 60);
+        let (sinking, there) = moving(0.04, 0.0, 0.0, 60, -1e-4);
+        assert!((sinking / sloped - 1.0).abs() < 0.01, "{sinking} {sloped}");
+        assert!((there - centre).abs() < 0.01, "{there} {centre}");
+        let (level, _) = straight(0.03, 0.03, 0.004, 60);
+        let [sinks, rises] = [-0.005, 0.005].map(|by| moving(0.03, 0.03, 0.004, 60, by).0);
+        assert!(rises < level && level < sinks, "{rises} {level} {sinks}");
     }
 
     #[test]

@@ -276,7 +276,8 @@ impl Faces {
             "--water",
             "flat",
             "--seconds",
-            "6",
+            // A hop takes some seconds to grow.
+            "10",
         ]);
         if !run["stopped"].is_null() {
             return false;

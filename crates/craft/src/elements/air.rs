@@ -159,12 +159,13 @@ impl AirOnHull {
                 0.5 * (gap + (gap * gap + FADE_M * FADE_M).sqrt())
             };
             let gaps_m = gap(roof.walls_m[0]) + gap(roof.walls_m[1]);
-            let coefficient = flow.next(roof.length_m, roof.width_m, roof_m, gaps_m);
+            let at = Vector3::new(roof.x_m, roof.y_m, roof.z_m);
+            let rising = up.dot(&motion.velocity_at(&at)) / v.x;
+            let coefficient = flow.next(roof.length_m, roof.width_m, roof_m, gaps_m, rising);
             let shut = 1.0 - step(0.0, 1.0, 0.5 * gaps_m / roof_m.max(1e-3));
             let area = roof.width_m * roof.length_m;
             tunnel.closed_m2 += shut * area;
             let push = pressure * coefficient * shut * area;
-            let at = Vector3::new(roof.x_m, roof.y_m, roof.z_m);
             tunnel.wrench += Wrench::at(&at, Vector3::new(-roof.slope, 0.0, 1.0) * push);
         }
         tunnel

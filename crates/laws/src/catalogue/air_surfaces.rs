@@ -99,7 +99,8 @@ pub(super) const CHANNEL_FLOW: Law = Law {
         for i in 0..STRETCHES {
             let place = (f64::from(i) + 0.5) * step;
             let height = exit + (inlet - exit) * place;
-            let pressure = flow.next(v.get("length") * step, width, height, 2.0 * v.get("gap"));
+            let gaps = 2.0 * v.get("gap");
+            let pressure = flow.next(v.get("length") * step, width, height, gaps, 0.0);
             lift += pressure * step;
             moment += pressure * step * place;
         }
