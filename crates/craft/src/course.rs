@@ -1,8 +1,8 @@
 //! The rudder that holds a course: what a propeller that walks the stern sideways, a fin on one side or a leaning hull
 //! turns, the driver's rudder undoes, and that rudder drags.
 //!
-//! Sway settles by drifting (`steady`). Yaw from the rudders is nearly straight in their angle at the few degrees that holding takes: two
-//! looks give the angle, a third what they do there.
+//! Sway settles by drifting (`steady`). Yaw from the rudders is nearly straight in their angle at the few degrees that
+//! holding takes: two looks give the angle, a third what they do there.
 
 use crate::craft::Craft;
 use crate::element::{Element as _, Wrench};

@@ -7,7 +7,7 @@
 //!
 //! Sway that rudder, fins and hull leave over makes the boat drift, its bow off its course. Where little holds it
 //! sideways, slowly or without a fin, it would drift far; no driver holds it there for long, and the drift is held back
-//! (judgement: [`HELD_SWAY`]).
+//! (judgement).
 //!
 //! Unknowns are counted in units in which a boat's way from rest to top speed is some twenty long: see `Place`.
 
@@ -206,7 +206,7 @@ impl Craft {
         self.settle_with(start, condition, &mut known, patient)
     }
 
-    /// The same with all five rows of slopes, the last ones of which are left behind for the next time.
+    /// The same with all six rows of slopes, the last ones of which are left behind for the next time.
     pub(crate) fn settle_with(
         &self,
         start: &Place,
