@@ -150,12 +150,7 @@ impl Craft {
 
     /// Why there is no slowest state.
     fn why_not_even_slow(&self) -> CannotRun {
-        let rest = Running {
-            speed_m_s: 0.0,
-            attitude: self.rest_attitude(),
-            shaft_rad_s: 0.0,
-            drift_rad: 0.0,
-        };
+        let rest = self.at_rest();
         let (motion, around) = (rest.motion(), self.surroundings());
         let each = self.propellers().iter();
         let clear_m = each

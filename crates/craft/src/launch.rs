@@ -10,7 +10,6 @@ use crate::drive::PropellerLoad;
 use crate::elements::propeller::Flow;
 use crate::motion::{Motion, Surroundings};
 use crate::solution::{RunningState, SpeedCurve};
-use crate::steady::Running;
 
 /// How the propellers are worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,12 +60,7 @@ impl Craft {
                 .find(|s| s.speed_m_s > last.speed_m_s)
                 .map(|s| s.speed_m_s),
         };
-        let rest = Running {
-            speed_m_s: 0.0,
-            attitude: self.rest_attitude(),
-            shaft_rad_s: 0.0,
-            drift_rad: 0.0,
-        };
+        let rest = self.at_rest();
         let (motion, around) = (rest.motion(), self.surroundings());
         let immersions = self
             .propellers()
@@ -90,13 +84,7 @@ impl Craft {
 
     /// What each propeller gives and takes with the throttle wide open at a state.
     pub fn at_full_throttle(&self, state: &RunningState, grip: Grip) -> Vec<PropellerLoad> {
-        let running = Running {
-            speed_m_s: state.speed_m_s,
-            attitude: state.attitude,
-            shaft_rad_s: 0.0,
-            drift_rad: state.drift_rad,
-        };
-        let (motion, around) = (running.motion(), self.surroundings());
+        let (motion, around) = (state.running().motion(), self.surroundings());
         self.wide_open(&motion, &around, grip)
     }
 

@@ -133,6 +133,16 @@ impl Running {
 }
 
 impl Craft {
+    /// Afloat with its propellers still.
+    pub fn at_rest(&self) -> Running {
+        Running {
+            speed_m_s: 0.0,
+            attitude: self.rest_attitude(),
+            shaft_rad_s: 0.0,
+            drift_rad: 0.0,
+        }
+    }
+
     /// The running state nearest to `start` at its speed, or `None` when none is found.
     pub fn balance(&self, start: &Running) -> Option<Running> {
         self.balance_with(start, &mut None)

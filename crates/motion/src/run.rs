@@ -416,12 +416,7 @@ impl<'a> Runner<'a> {
     fn start(&self) -> State {
         let craft = self.body.craft;
         let running = match self.conditions.start {
-            Start::Rest => Running {
-                speed_m_s: 0.0,
-                attitude: craft.rest_attitude(),
-                shaft_rad_s: 0.0,
-                drift_rad: 0.0,
-            },
+            Start::Rest => craft.at_rest(),
             Start::Running(running) => running,
             Start::Course(circle) => {
                 let shafts: Vec<f64> = craft

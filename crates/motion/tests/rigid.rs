@@ -8,7 +8,6 @@ mod towed;
 use craft::Craft;
 use craft::element::Wrench;
 use craft::motion::{Controls, Motion, Surroundings};
-use craft::steady::Running;
 use laws::numerics::ode::{Accuracy, integrate};
 use motion::body::{Body, Held, SCALE, STATES, State};
 use nalgebra::{Quaternion, Rotation3, UnitQuaternion, Vector3};
@@ -316,12 +315,7 @@ fn bobbing_takes_energy_away() {
     let craft = hull().craft();
     let body = Body::new(&craft);
     let around = craft.surroundings();
-    let rest = Running {
-        speed_m_s: 0.0,
-        attitude: craft.rest_attitude(),
-        shaft_rad_s: 0.0,
-        drift_rad: 0.0,
-    };
+    let rest = craft.at_rest();
     let mut start = body.state(&rest.motion(), &[]);
     start[2] += 0.02;
     let level = start[2] - 0.02;

@@ -40,15 +40,7 @@ fn a_box_at_rest_swings_in_its_own_periods() {
                 + PI / 256.0 * density * b.powi(4) * l
                 + sway * m / (sway + m) * prism.vcg_m.powi(2)),
     ];
-    let modes = about(
-        &craft,
-        &Running {
-            speed_m_s: 0.0,
-            attitude: craft.rest_attitude(),
-            shaft_rad_s: 0.0,
-            drift_rad: 0.0,
-        },
-    );
+    let modes = about(&craft, &craft.at_rest());
     for square in squares {
         let expected = square.sqrt();
         let near = modes

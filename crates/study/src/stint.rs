@@ -504,12 +504,7 @@ fn hull(craft: &Craft, curve: &SpeedCurve, drives: usize) -> Result<Hull, StintE
 /// The water at the disc from rest along the steady curve.
 fn flows(craft: &Craft, curve: &SpeedCurve, propeller: &Propeller) -> Vec<(f64, Flow)> {
     let around = craft.surroundings();
-    let rest = craft::steady::Running {
-        speed_m_s: 0.0,
-        attitude: craft.rest_attitude(),
-        shaft_rad_s: 0.0,
-        drift_rad: 0.0,
-    };
+    let rest = craft.at_rest();
     let mut all = vec![(0.0, propeller.flow(&rest.motion(), &around))];
     for state in up_to_the_mean(curve) {
         if state.speed_m_s > all[all.len() - 1].0 + 1e-6 {
